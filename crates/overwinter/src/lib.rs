@@ -1,0 +1,1 @@
+//! Line files, weather files, decisions and rendering around [`overwinter_model`].

@@ -1,0 +1,1 @@
+//! What the outside checks share: reading a folder of reference tables, printing points.
