@@ -5,9 +5,24 @@
 //! never prints.
 
 #![no_std]
+#![cfg_attr(
+    not(test),
+    warn(
+        clippy::indexing_slicing,
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::unreachable
+    )
+)]
 
-mod curve;
+#[cfg(test)]
+extern crate std;
+
+pub mod bench;
+pub mod cell;
+mod circuit;
 mod units;
 
-pub use curve::{Curve, CurveError, MAX_POINTS};
+pub use circuit::{Circuit, Load};
 pub use units::{Charge, Current, Energy, Power, Resistance, Temperature, Time, Voltage};
