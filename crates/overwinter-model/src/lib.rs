@@ -22,6 +22,9 @@ extern crate std;
 pub mod bench;
 pub mod cell;
 mod circuit;
+pub mod draw;
+pub mod pack;
+pub mod season;
 mod units;
 
 pub use circuit::{Circuit, Load};

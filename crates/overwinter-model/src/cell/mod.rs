@@ -213,7 +213,13 @@ impl Cell {
     }
 }
 
-impl CellAt<'_> {
+impl<'a> CellAt<'a> {
+    /// The same temperature for a cell that differs in nothing but its capacity.
+    #[must_use]
+    pub(crate) fn for_sibling(&self, cell: &'a Cell) -> Self {
+        Self { cell, ..*self }
+    }
+
     /// One cell as the load sees it in `state`.
     #[must_use]
     pub fn circuit(&self, state: &CellState) -> Circuit {
