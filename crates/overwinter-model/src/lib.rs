@@ -7,7 +7,20 @@
 #![no_std]
 
 mod curve;
+mod day;
+mod place;
+mod sun;
 mod units;
+mod weather;
 
 pub use curve::{Curve, CurveError, MAX_POINTS};
+pub use day::Day;
+pub use place::{Place, PlaceError};
+pub use sun::{
+    CIVIL_TWILIGHT_ALTITUDE_DEG, SUNRISE_ALTITUDE_DEG, SunAbove, SunDay, SunPosition, share_below,
+    sun_position,
+};
 pub use units::{Charge, Current, Energy, Power, Resistance, Temperature, Time, Voltage};
+pub use weather::{
+    HOURS_OF_YEAR, HourlyYear, HourlyYearError, MonthNormals, Normals, NormalsError, Weather,
+};

@@ -1,0 +1,378 @@
+//! Where the sun stands, and when it stands above a given height.
+//!
+//! The position is the low-precision sun of Meeus, *Astronomical Algorithms*, 2nd ed. 1998, chapter
+//! 25, with the sidereal time of chapter 12: no table of periodic terms, and within 0.01 degrees of
+//! the long solutions from 1950 to 2050. The clock is read as UT1 and as dynamical time at once;
+//! their difference (30 to 95 s in that century) moves the sun by at most 0.001 degrees.
+//!
+//! Everything is geometric: no refraction. Sunrise therefore asks for [`SUNRISE_ALTITUDE_DEG`].
+
+use core::f64::consts::{PI, TAU};
+
+use crate::{Day, Place, Time};
+
+/// Height of the sun's centre at sunrise and sunset: half a degree and some of refraction at the
+/// horizon plus the sun's radius. Common practice of almanacs (Meeus, ch. 15).
+pub const SUNRISE_ALTITUDE_DEG: f64 = -0.8333;
+
+/// Height of the sun's centre at civil dawn and dusk, by definition.
+pub const CIVIL_TWILIGHT_ALTITUDE_DEG: f64 = -6.0;
+
+/// The sun's horizontal parallax at mean distance, 8.794 arc seconds (Meeus, ch. 40).
+const PARALLAX_DEG: f64 = 8.794 / 3600.0;
+
+/// Where the sun's centre stands, seen from the ground, without refraction.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SunPosition {
+    /// Degrees above the horizon.
+    pub elevation_deg: f64,
+    /// Degrees from north through east, 0 to 360.
+    pub azimuth_deg: f64,
+}
+
+/// The sun's place in the sky that turns with the earth.
+#[derive(Clone, Copy)]
+struct Equatorial {
+    declination_rad: f64,
+    /// Local hour angle, zero when the sun is due south or north, positive after noon.
+    hour_angle_rad: f64,
+}
+
+/// The sun at a moment of local standard time, by the low-precision method of Meeus, ch. 25.
+fn equatorial(place: &Place, day: Day, since_midnight: Time) -> Equatorial {
+    // Whole days and the fraction are kept apart: days times 361 degrees would cost digits.
+    let whole_days = f64::from(day.days_since_2000());
+    let fraction = (since_midnight - place.utc_offset()).as_days();
+    let centuries = (whole_days - 0.5 + fraction) / 36_525.0; // since 2000-01-01 12:00
+    let t = centuries;
+
+    let mean_longitude_deg = 280.46646 + t * (36_000.76983 + t * 0.000_303_2);
+    let anomaly = (357.52911 + t * (35_999.05029 - t * 0.000_153_7)).to_radians();
+    let equation_of_centre_deg = (1.914_602 - t * (0.004_817 + t * 0.000_014)) * libm::sin(anomaly)
+        + (0.019_993 - t * 0.000_101) * libm::sin(2.0 * anomaly)
+        + 0.000_289 * libm::sin(3.0 * anomaly);
+    let node = (125.04 - 1934.136 * t).to_radians();
+
+    // Nutation and aberration, as the chapter abridges them.
+    let nutation_deg = -0.00478 * libm::sin(node);
+    let longitude =
+        (mean_longitude_deg + equation_of_centre_deg - 0.00569 + nutation_deg).to_radians();
+    let obliquity = (23.439_291 - 0.013_004_2 * t + 0.00256 * libm::cos(node)).to_radians();
+
+    let right_ascension = libm::atan2(
+        libm::cos(obliquity) * libm::sin(longitude),
+        libm::cos(longitude),
+    );
+    // Formula 12.4, started at midnight: 280.46061837 is half a turn and half a day's drift later.
+    let sidereal_deg = 280.460_618_37 - 0.5 * 360.985_647_366_29
+        + 0.985_647_366_29 * whole_days
+        + 360.985_647_366_29 * fraction
+        + 0.000_387_933 * t * t
+        + nutation_deg * libm::cos(obliquity);
+    Equatorial {
+        declination_rad: libm::asin(libm::sin(obliquity) * libm::sin(longitude)),
+        hour_angle_rad: (sidereal_deg + place.longitude_deg()).to_radians() - right_ascension,
+    }
+}
+
+/// Where the sun stands at a moment of local standard time; `since_midnight` may lie outside the
+/// day. Within 0.02 degrees from 1950 to 2050.
+///
+/// ```
+/// use overwinter_model::{Day, Place, Time, sun_position};
+/// // 2003-10-17 12:30:30, the worked example of NREL/TP-560-34302 (Reda & Andreas): elevation
+/// // 39.872046 without refraction, azimuth 194.340241.
+/// let place = Place::new(39.742476, -105.1786, -7.0)?;
+/// let day = Day::from_days_since_2000(1385);
+/// let sun = sun_position(&place, day, Time::from_hours(12.0 + 30.5 / 60.0));
+/// assert!((sun.elevation_deg - 39.872).abs() < 0.01);
+/// assert!((sun.azimuth_deg - 194.340).abs() < 0.01);
+/// # Ok::<(), overwinter_model::PlaceError>(())
+/// ```
+#[must_use]
+pub fn sun_position(place: &Place, day: Day, since_midnight: Time) -> SunPosition {
+    let sun = equatorial(place, day, since_midnight);
+    let (sin_lat, cos_lat) = libm::sincos(place.latitude_deg().to_radians());
+    let (sin_dec, cos_dec) = libm::sincos(sun.declination_rad);
+    let (sin_hour, cos_hour) = libm::sincos(sun.hour_angle_rad);
+    // sin h = sin phi sin delta + cos phi cos delta cos H (Meeus 13.6)
+    let sine = sin_lat * sin_dec + cos_lat * cos_dec * cos_hour;
+    let elevation = libm::asin(sine.clamp(-1.0, 1.0));
+    // Both sides of Meeus 13.5 times cos delta, so that it holds at the poles; from the south there.
+    let azimuth_from_south = libm::atan2(
+        sin_hour * cos_dec,
+        cos_hour * cos_dec * sin_lat - sin_dec * cos_lat,
+    );
+    SunPosition {
+        elevation_deg: elevation.to_degrees() - PARALLAX_DEG * libm::cos(elevation),
+        azimuth_deg: wrap(azimuth_from_south + PI).to_degrees(),
+    }
+}
+
+/// Into 0 to a full turn.
+fn wrap(angle_rad: f64) -> f64 {
+    angle_rad - TAU * libm::floor(angle_rad / TAU)
+}
+
+/// Sine of the height that the sun's centre has from the centre of the earth when it stands at
+/// `altitude_deg` from the ground.
+pub(crate) fn geocentric_sine(altitude_deg: f64) -> f64 {
+    let parallax_deg = PARALLAX_DEG * libm::cos(altitude_deg.to_radians());
+    libm::sin((altitude_deg + parallax_deg).to_radians())
+}
+
+/// When the sun stands above some height around one noon.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum SunAbove {
+    /// From one midnight to the next: polar day.
+    Always,
+    /// Not at all: polar night.
+    Never,
+    /// Between two moments, counted from the local midnight that starts the day. `up` may be
+    /// negative and `down` beyond 24 hours where the clock's midnight is not the sun's.
+    Between {
+        /// When it climbs through the height.
+        up: Time,
+        /// When it sinks through it again.
+        down: Time,
+    },
+}
+
+impl SunAbove {
+    /// How long that is, 0 to 24 hours.
+    #[must_use]
+    pub fn length(self) -> Time {
+        match self {
+            Self::Always => Time::from_days(1.0),
+            Self::Never => Time::ZERO,
+            Self::Between { up, down } => down - up,
+        }
+    }
+}
+
+/// The sun over one day of the local clock: two positions, and straight lines between them.
+///
+/// Declination and hour angle are taken at both midnights and run straight between them. The
+/// declination bends by at most 0.0069 degrees per day squared, so the line is at most 0.001
+/// degrees off within the day.
+#[derive(Clone, Copy, Debug)]
+pub struct SunDay {
+    sin_latitude: f64,
+    cos_latitude: f64,
+    declination_at_midnight_rad: f64,
+    declination_rad_per_h: f64,
+    /// Within a full turn below zero, so that noon falls inside the clock's day.
+    hour_angle_at_midnight_rad: f64,
+    hour_angle_rad_per_h: f64,
+}
+
+impl SunDay {
+    /// The sun over `day` at `place`.
+    #[must_use]
+    pub fn new(place: &Place, day: Day) -> Self {
+        let start = equatorial(place, day, Time::ZERO);
+        let end = equatorial(place, day, Time::from_days(1.0));
+        let (sin_latitude, cos_latitude) = libm::sincos(place.latitude_deg().to_radians());
+        // A little more or less than one turn; the equation of time is the difference.
+        let turn = wrap(end.hour_angle_rad - start.hour_angle_rad + PI) + PI;
+        Self {
+            sin_latitude,
+            cos_latitude,
+            declination_at_midnight_rad: start.declination_rad,
+            declination_rad_per_h: (end.declination_rad - start.declination_rad) / 24.0,
+            hour_angle_at_midnight_rad: wrap(start.hour_angle_rad) - TAU,
+            hour_angle_rad_per_h: turn / 24.0,
+        }
+    }
+
+    fn declination_rad(&self, hours: f64) -> f64 {
+        self.declination_at_midnight_rad + self.declination_rad_per_h * hours
+    }
+
+    fn noon_h(&self) -> f64 {
+        -self.hour_angle_at_midnight_rad / self.hour_angle_rad_per_h
+    }
+
+    /// When the sun stands highest (hour angle zero), since local midnight.
+    #[must_use]
+    pub fn noon(&self) -> Time {
+        Time::from_hours(self.noon_h())
+    }
+
+    /// The sun's height at noon, degrees; negative in polar night.
+    #[must_use]
+    pub fn noon_elevation_deg(&self) -> f64 {
+        let (sin_dec, cos_dec) = libm::sincos(self.declination_rad(self.noon_h()));
+        let sine = self.sin_latitude * sin_dec + self.cos_latitude * cos_dec;
+        libm::asin(sine.clamp(-1.0, 1.0)).to_degrees()
+    }
+
+    /// Cosine of the hour angle at which the sun passes a height, with the declination of `hours`:
+    /// below -1 where it stays above, beyond 1 where it stays below (Meeus 15.1).
+    fn crossing_cosine(&self, hours: f64, geocentric_sine: f64) -> f64 {
+        let (sin_dec, cos_dec) = libm::sincos(self.declination_rad(hours));
+        let height_of_centre = self.sin_latitude * sin_dec;
+        // At a pole the sun circles at one height; the floor turns that into plus or minus huge.
+        let swing = libm::fmax(self.cos_latitude * cos_dec, 1e-12);
+        (geocentric_sine - height_of_centre) / swing
+    }
+
+    /// When the sun's centre stands above `altitude_deg` around this day's noon.
+    ///
+    /// Good to a few seconds where the sun crosses steeply; where it grazes the height, within two
+    /// weeks of the first or the last crossing, to a few minutes.
+    #[must_use]
+    pub fn above(&self, altitude_deg: f64) -> SunAbove {
+        let sine = geocentric_sine(altitude_deg);
+        let noon = self.noon_h();
+        let at_noon = self.crossing_cosine(noon, sine);
+        if at_noon >= 1.0 {
+            return SunAbove::Never;
+        }
+        if at_noon <= -1.0 {
+            return SunAbove::Always;
+        }
+        let crossing = |side: f64| {
+            let mut hours = noon;
+            // Each pass takes the declination of the last; it drifts too slowly to need more.
+            for _ in 0..4 {
+                let cosine = self.crossing_cosine(hours, sine).clamp(-1.0, 1.0);
+                hours = noon + side * libm::acos(cosine) / self.hour_angle_rad_per_h;
+            }
+            Time::from_hours(hours)
+        };
+        SunAbove::Between {
+            up: crossing(-1.0),
+            down: crossing(1.0),
+        }
+    }
+
+    /// The part of an hour (0 to 23; later ones count as 23) with the sun's centre below
+    /// `altitude_deg`, from 0 to 1.
+    ///
+    /// Exact for the declination of the middle of the hour, which is off by at most 0.009 degrees
+    /// at its ends.
+    #[must_use]
+    pub fn share_below(&self, hour: usize, altitude_deg: f64) -> f64 {
+        self.share_below_sine(hour, geocentric_sine(altitude_deg))
+    }
+
+    /// As [`Self::share_below`], with the height's [`geocentric_sine`] already at hand.
+    pub(crate) fn share_below_sine(&self, hour: usize, geocentric_sine: f64) -> f64 {
+        let start_h = hour_start(hour);
+        let cosine = self.crossing_cosine(start_h + 0.5, geocentric_sine);
+        if cosine >= 1.0 {
+            return 1.0;
+        }
+        if cosine <= -1.0 {
+            return 0.0;
+        }
+        let half_arc = libm::acos(cosine);
+        let width = self.hour_angle_rad_per_h;
+        let start = wrap(self.hour_angle_at_midnight_rad + width * start_h);
+        // The hour may touch the arc around this noon and the one around the next.
+        let lit: f64 = [0.0, TAU]
+            .iter()
+            .map(|noon| {
+                let from = libm::fmax(start, noon - half_arc);
+                let to = libm::fmin(start + width, noon + half_arc);
+                libm::fmax(to - from, 0.0)
+            })
+            .sum();
+        (1.0 - lit / width).clamp(0.0, 1.0)
+    }
+}
+
+/// Hours from midnight to the start of an hour; hours beyond 23 count as 23.
+pub(crate) fn hour_start(hour: usize) -> f64 {
+    u32::try_from(hour.min(23)).map_or(23.0, f64::from)
+}
+
+/// The part of an hour of local standard time with the sun's centre below `altitude_deg`: see
+/// [`SunDay::share_below`], which is the cheaper way to more than one hour of a day.
+#[must_use]
+pub fn share_below(place: &Place, day: Day, hour: usize, altitude_deg: f64) -> f64 {
+    SunDay::new(place, day).share_below(hour, altitude_deg)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn right_ascension_and_declination_follow_meeus_example_25a() {
+        // 1992-10-13 0 h: right ascension 198.38083, declination -7.78507 degrees; example 12.a's
+        // formula gives the sidereal time at Greenwich that day.
+        let place = Place::new(0.0, 0.0, 0.0).unwrap();
+        let day = Day::from_days_since_2000(-2636);
+        let sun = equatorial(&place, day, Time::ZERO);
+        assert!((sun.declination_rad.to_degrees() + 7.78507).abs() < 1e-4);
+        let sidereal_deg: f64 = 21.801_337; // 280.46061837 + 360.98564736629 (2448908.5 - 2451545)
+        let right_ascension = wrap(sidereal_deg.to_radians() - sun.hour_angle_rad).to_degrees();
+        assert!(
+            (right_ascension - 198.38083).abs() < 0.005,
+            "{right_ascension}"
+        );
+    }
+
+    #[test]
+    fn polar_day_and_night_are_told_apart() {
+        let place = Place::new(75.0, 20.0, 1.0).unwrap();
+        let december = SunDay::new(&place, Day::from_days_since_2000(355));
+        let june = SunDay::new(&place, Day::from_days_since_2000(172));
+        assert_eq!(december.above(SUNRISE_ALTITUDE_DEG), SunAbove::Never);
+        assert_eq!(june.above(SUNRISE_ALTITUDE_DEG), SunAbove::Always);
+        assert!(december.noon_elevation_deg() < 0.0);
+    }
+
+    proptest! {
+        #[test]
+        fn the_days_shares_add_up_to_the_night(
+            latitude in -64.0..64.0_f64,
+            longitude in -180.0..180.0_f64,
+            day in -18_000..18_000_i32,
+            altitude in -12.0..10.0_f64,
+        ) {
+            let place = Place::new(latitude, longitude, libm::round(longitude / 15.0)).unwrap();
+            let sun = SunDay::new(&place, Day::from_days_since_2000(day));
+            let below: f64 = (0..24).map(|hour| sun.share_below(hour, altitude)).sum();
+            // Sunrise of the day before and sunset of the day after differ by minutes.
+            let length = sun.above(altitude).length().as_hours();
+            prop_assert!((24.0 - below - length).abs() < 0.15, "{below} {length}");
+        }
+
+        #[test]
+        fn shares_agree_with_the_position_itself(
+            latitude in -89.9..89.9_f64,
+            day in -18_000..18_000_i32,
+            hour in 0..24_usize,
+            altitude in -12.0..10.0_f64,
+        ) {
+            let place = Place::new(latitude, 25.0, 2.0).unwrap();
+            let day = Day::from_days_since_2000(day);
+            let share = share_below(&place, day, hour, altitude);
+            let height = |minute: u32| {
+                let at = Time::from_hours(hour as f64 + f64::from(minute) / 60.0);
+                sun_position(&place, day, at).elevation_deg
+            };
+            if share < 1e-9 {
+                prop_assert!((0..=60).all(|m| height(m) > altitude - 0.02));
+            } else if share > 1.0 - 1e-9 {
+                prop_assert!((0..=60).all(|m| height(m) < altitude + 0.02));
+            } else {
+                prop_assert!((0..=60).any(|m| (height(m) - altitude).abs() < 0.15));
+            }
+        }
+
+        #[test]
+        fn higher_limits_leave_more_of_the_hour_below(
+            latitude in -90.0..90.0_f64, day in 0..366_i32, hour in 0..24_usize,
+            low in -20.0..20.0_f64, more in 0.0..20.0_f64,
+        ) {
+            let place = Place::new(latitude, 0.0, 0.0).unwrap();
+            let sun = SunDay::new(&place, Day::from_days_since_2000(day));
+            prop_assert!(sun.share_below(hour, low) <= sun.share_below(hour, low + more) + 1e-12);
+        }
+    }
+}
