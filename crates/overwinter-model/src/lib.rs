@@ -6,6 +6,7 @@
 
 #![no_std]
 
+mod activity;
 mod curve;
 mod day;
 mod place;
@@ -13,6 +14,7 @@ mod sun;
 mod units;
 mod weather;
 
+pub use activity::{Activity, ActivityError, HourRate, Pattern};
 pub use curve::{Curve, CurveError, MAX_POINTS};
 pub use day::Day;
 pub use place::{Place, PlaceError};

@@ -207,14 +207,14 @@ impl SunDay {
         libm::asin(sine.clamp(-1.0, 1.0)).to_degrees()
     }
 
-    /// Cosine of the hour angle at which the sun passes a height, with the declination of `hours`:
-    /// below -1 where it stays above, beyond 1 where it stays below (Meeus 15.1).
-    fn crossing_cosine(&self, hours: f64, geocentric_sine: f64) -> f64 {
+    /// The sun's daily circle with the declination of `hours`.
+    fn circle(&self, hours: f64) -> Circle {
         let (sin_dec, cos_dec) = libm::sincos(self.declination_rad(hours));
-        let height_of_centre = self.sin_latitude * sin_dec;
-        // At a pole the sun circles at one height; the floor turns that into plus or minus huge.
-        let swing = libm::fmax(self.cos_latitude * cos_dec, 1e-12);
-        (geocentric_sine - height_of_centre) / swing
+        Circle {
+            centre: self.sin_latitude * sin_dec,
+            // At a pole the sun circles at one height: the floor makes that always or never.
+            swing: libm::fmax(self.cos_latitude * cos_dec, 1e-12),
+        }
     }
 
     /// When the sun's centre stands above `altitude_deg` around this day's noon.
@@ -225,7 +225,7 @@ impl SunDay {
     pub fn above(&self, altitude_deg: f64) -> SunAbove {
         let sine = geocentric_sine(altitude_deg);
         let noon = self.noon_h();
-        let at_noon = self.crossing_cosine(noon, sine);
+        let at_noon = self.circle(noon).crossing_cosine(sine);
         if at_noon >= 1.0 {
             return SunAbove::Never;
         }
@@ -236,7 +236,7 @@ impl SunDay {
             let mut hours = noon;
             // Each pass takes the declination of the last; it drifts too slowly to need more.
             for _ in 0..4 {
-                let cosine = self.crossing_cosine(hours, sine).clamp(-1.0, 1.0);
+                let cosine = self.circle(hours).crossing_cosine(sine).clamp(-1.0, 1.0);
                 hours = noon + side * libm::acos(cosine) / self.hour_angle_rad_per_h;
             }
             Time::from_hours(hours)
@@ -254,13 +254,48 @@ impl SunDay {
     /// at its ends.
     #[must_use]
     pub fn share_below(&self, hour: usize, altitude_deg: f64) -> f64 {
-        self.share_below_sine(hour, geocentric_sine(altitude_deg))
+        self.hour(hour).share_below(geocentric_sine(altitude_deg))
     }
 
-    /// As [`Self::share_below`], with the height's [`geocentric_sine`] already at hand.
-    pub(crate) fn share_below_sine(&self, hour: usize, geocentric_sine: f64) -> f64 {
+    /// One hour of the day, to be asked about several heights.
+    pub(crate) fn hour(&self, hour: usize) -> SunHour {
         let start_h = hour_start(hour);
-        let cosine = self.crossing_cosine(start_h + 0.5, geocentric_sine);
+        let width = self.hour_angle_rad_per_h;
+        SunHour {
+            circle: self.circle(start_h + 0.5),
+            start: wrap(self.hour_angle_at_midnight_rad + width * start_h),
+            width,
+        }
+    }
+}
+
+/// The sun's daily circle: the sine of its height is `centre + swing cos(hour angle)` (Meeus 13.6).
+#[derive(Clone, Copy, Debug)]
+struct Circle {
+    centre: f64,
+    swing: f64,
+}
+
+impl Circle {
+    /// Cosine of the hour angle at which the sun passes a height: below -1 where it stays above,
+    /// beyond 1 where it stays below (Meeus 15.1).
+    fn crossing_cosine(self, geocentric_sine: f64) -> f64 {
+        (geocentric_sine - self.centre) / self.swing
+    }
+}
+
+/// One hour of the sun's circle, from an hour angle on, both in radians.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct SunHour {
+    circle: Circle,
+    start: f64,
+    width: f64,
+}
+
+impl SunHour {
+    /// The part of the hour with the sun's centre below a height, given by its [`geocentric_sine`].
+    pub(crate) fn share_below(&self, geocentric_sine: f64) -> f64 {
+        let cosine = self.circle.crossing_cosine(geocentric_sine);
         if cosine >= 1.0 {
             return 1.0;
         }
@@ -268,18 +303,16 @@ impl SunDay {
             return 0.0;
         }
         let half_arc = libm::acos(cosine);
-        let width = self.hour_angle_rad_per_h;
-        let start = wrap(self.hour_angle_at_midnight_rad + width * start_h);
         // The hour may touch the arc around this noon and the one around the next.
         let lit: f64 = [0.0, TAU]
             .iter()
             .map(|noon| {
-                let from = libm::fmax(start, noon - half_arc);
-                let to = libm::fmin(start + width, noon + half_arc);
+                let from = libm::fmax(self.start, noon - half_arc);
+                let to = libm::fmin(self.start + self.width, noon + half_arc);
                 libm::fmax(to - from, 0.0)
             })
             .sum();
-        (1.0 - lit / width).clamp(0.0, 1.0)
+        (1.0 - lit / self.width).clamp(0.0, 1.0)
     }
 }
 
