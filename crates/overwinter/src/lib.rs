@@ -1,1 +1,5 @@
 //! Line files, weather files, decisions and rendering around [`overwinter_model`].
+
+pub mod line;
+pub mod problem;
+pub mod weather;

@@ -145,6 +145,34 @@ section!(
     }
 );
 
+impl DrawKeys {
+    /// A figure of the draw by its key; `None` if it is not given.
+    #[must_use]
+    pub fn figure(&self, key: &str) -> Option<&Spanned<f64>> {
+        let given = match key {
+            "standby_mw" => &self.standby_mw,
+            "first_still_j" => &self.first_still_j,
+            "first_still_s" => &self.first_still_s,
+            "next_still_j" => &self.next_still_j,
+            "next_still_s" => &self.next_still_s,
+            "flash_w" => &self.flash_w,
+            "first_flash_s" => &self.first_flash_s,
+            "next_flash_s" => &self.next_flash_s,
+            "video_wake_j" => &self.video_wake_j,
+            "video_w" => &self.video_w,
+            "video_flash_w" => &self.video_flash_w,
+            "session_j" => &self.session_j,
+            "session_s" => &self.session_s,
+            "data_j_per_mb" => &self.data_j_per_mb,
+            "data_s_per_mb" => &self.data_s_per_mb,
+            "check_in_j" => &self.check_in_j,
+            "check_in_s" => &self.check_in_s,
+            _ => &None,
+        };
+        given.as_ref()
+    }
+}
+
 section!(
     /// `[pack]`: the cells.
     PackKeys {
