@@ -3,3 +3,4 @@
 pub mod line;
 pub mod problem;
 pub mod weather;
+pub mod run;

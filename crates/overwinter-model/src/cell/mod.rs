@@ -5,12 +5,14 @@
 //! temperature through four things: the ohmic resistance, the slow resistance, the rate at which
 //! charge comes within reach, and the open-circuit voltage itself.
 
+mod doubt;
 mod open_circuit;
 mod storage;
 mod wells;
 
 use serde::{Deserialize, Serialize};
 
+pub use doubt::{Asked, Doubt};
 pub use open_circuit::{OCV_DEPTHS, OCV_POINTS, OpenCircuit};
 pub use storage::Storage;
 pub use wells::{Kinetics, Wells};

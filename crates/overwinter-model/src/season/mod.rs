@@ -8,9 +8,10 @@ use serde::{Deserialize, Serialize};
 
 pub use ledger::Ledger;
 
+use crate::cell::Asked;
 use crate::draw::Draw;
 use crate::pack::{Pack, PackState};
-use crate::units::{Current, Temperature, Time, Voltage};
+use crate::units::{Temperature, Time, Voltage};
 
 /// One hour of the season, as it meets the camera.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -85,11 +86,8 @@ pub struct Outcome {
     pub triggers: f64,
     /// The first time that the weakest cell was driven under its floor.
     pub under_floor: Option<Time>,
-    /// The largest current through one cell, and the temperature at which it flowed: for the
-    /// warning that no published point reaches as far.
-    pub heaviest: Current,
-    /// The coldest hour met.
-    pub coldest: Option<Temperature>,
+    /// What was asked of each cell: for the doubts of a run that no published point reaches.
+    pub asked: Option<Asked>,
     /// Share of the charge left at the end.
     pub charge_left: f64,
     /// Where the energy went.

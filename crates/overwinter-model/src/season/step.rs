@@ -4,6 +4,7 @@ use core::ops::ControlFlow;
 
 use super::plan::{Failure, Plan, Planner, Standing};
 use super::{Cause, End, Hour, Outcome, Scenario, Seen};
+use crate::cell::Asked;
 use crate::draw::{Event, UploadMode};
 use crate::pack::{PackAt, PackState};
 use crate::units::{Temperature, Time};
@@ -55,15 +56,6 @@ impl<'a> Camera<'a> {
         observe: &mut impl FnMut(&Seen),
     ) -> ControlFlow<()> {
         self.collect_pictures(hour);
-        let colder = |coldest: Temperature| {
-            if hour.air < coldest {
-                hour.air
-            } else {
-                coldest
-            }
-        };
-        self.outcome.coldest = Some(self.outcome.coldest.map_or(hour.air, colder));
-
         let scenario = self.scenario;
         let at = scenario.pack.at(hour.air);
         let span = Time::from_hours(1.0) / f64::from(steps);
@@ -131,6 +123,10 @@ impl<'a> Camera<'a> {
             return ControlFlow::Break(());
         }
         self.note_floor(at, plan);
+        self.outcome
+            .asked
+            .get_or_insert(Asked::once(hour.air, plan.peak))
+            .widen(hour.air, plan.peak);
         let current = plan.charge / span;
         let empty = at.time_to_empty(&self.state, current, span);
         let taken = empty.unwrap_or(span);
@@ -173,7 +169,6 @@ impl<'a> Camera<'a> {
         ledger.self_discharge += pack.energy_left(&drawn) - pack.energy_left(&self.state);
         self.outcome.triggers += plan.triggers * share;
         self.outcome.dark_triggers += plan.dark_triggers * share;
-        self.outcome.heaviest = self.outcome.heaviest.max(plan.peak);
     }
 
     fn note_failures(&mut self, plan: &Plan, air: Temperature) {
