@@ -2,5 +2,5 @@
 
 pub mod line;
 pub mod problem;
-pub mod weather;
 pub mod run;
+pub mod weather;

@@ -51,8 +51,8 @@ fn equatorial(place: &Place, day: Day, since_midnight: Time) -> Equatorial {
     let centuries = (whole_days - 0.5 + fraction) / 36_525.0; // since 2000-01-01 12:00
     let t = centuries;
 
-    let mean_longitude_deg = 280.46646 + t * (36_000.76983 + t * 0.000_303_2);
-    let anomaly = (357.52911 + t * (35_999.05029 - t * 0.000_153_7)).to_radians();
+    let mean_longitude_deg = 280.46646 + t * (36_000.769_83 + t * 0.000_303_2);
+    let anomaly = (357.52911 + t * (35_999.050_29 - t * 0.000_153_7)).to_radians();
     let equation_of_centre_deg = (1.914_602 - t * (0.004_817 + t * 0.000_014)) * libm::sin(anomaly)
         + (0.019_993 - t * 0.000_101) * libm::sin(2.0 * anomaly)
         + 0.000_289 * libm::sin(3.0 * anomaly);
