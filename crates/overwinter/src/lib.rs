@@ -1,1 +1,3 @@
 //! Line files, weather files, decisions and rendering around [`overwinter_model`].
+
+pub mod points;
