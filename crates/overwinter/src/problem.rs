@@ -32,12 +32,22 @@ pub struct Problem {
 impl Problem {
     /// A problem at a place.
     pub fn at(span: Range<usize>, message: impl Into<String>, label: impl Into<String>) -> Self {
-        Self { message: message.into(), label: label.into(), span: Some(span), help: None }
+        Self {
+            message: message.into(),
+            label: label.into(),
+            span: Some(span),
+            help: None,
+        }
     }
 
     /// A problem of the file as a whole.
     pub fn whole(message: impl Into<String>) -> Self {
-        Self { message: message.into(), label: String::new(), span: None, help: None }
+        Self {
+            message: message.into(),
+            label: String::new(),
+            span: None,
+            help: None,
+        }
     }
 
     /// The same with advice.
@@ -53,14 +63,17 @@ impl Problem {
         let mut group = match &self.span {
             Some(span) => {
                 let span = clip(span, source.text.len());
-                let mark = AnnotationKind::Primary.span(span).label(self.label.as_str());
+                let mark = AnnotationKind::Primary
+                    .span(span)
+                    .label(self.label.as_str());
                 let snippet = Snippet::source(source.text.as_str())
                     .path(source.name.as_str())
                     .annotation(mark);
                 title.element(snippet)
             }
-            None => Group::with_title(title)
-                .element(Level::NOTE.message(format!("in {}", source.name))),
+            None => {
+                Group::with_title(title).element(Level::NOTE.message(format!("in {}", source.name)))
+            }
         };
         if let Some(help) = &self.help {
             group = group.element(Level::HELP.message(help.as_str()));
@@ -101,7 +114,10 @@ pub enum Failure {
 impl Failure {
     /// A wrong request with advice.
     pub fn request(message: impl Into<String>, help: impl Into<String>) -> Self {
-        Self::Request { message: message.into(), help: Some(help.into()) }
+        Self::Request {
+            message: message.into(),
+            help: Some(help.into()),
+        }
     }
 
     /// The process's exit code.
@@ -117,12 +133,18 @@ impl Failure {
     /// As it is shown; in colour or plain.
     #[must_use]
     pub fn render(&self, coloured: bool) -> String {
-        let renderer = if coloured { Renderer::styled() } else { Renderer::plain() }
-            .decor_style(DecorStyle::Ascii);
+        let renderer = if coloured {
+            Renderer::styled()
+        } else {
+            Renderer::plain()
+        }
+        .decor_style(DecorStyle::Ascii);
         match self {
             Self::Input { source, problems } => {
-                let shown: Vec<String> =
-                    problems.iter().map(|p| p.render(source, &renderer)).collect();
+                let shown: Vec<String> = problems
+                    .iter()
+                    .map(|p| p.render(source, &renderer))
+                    .collect();
                 shown.join("\n\n")
             }
             Self::Request { message, help } => {
@@ -132,9 +154,9 @@ impl Failure {
                 }
                 renderer.render(&[group])
             }
-            Self::Run(message) => {
-                renderer.render(&[Group::with_title(Level::ERROR.primary_title(message.as_str()))])
-            }
+            Self::Run(message) => renderer.render(&[Group::with_title(
+                Level::ERROR.primary_title(message.as_str()),
+            )]),
             Self::ClosedPipe => String::new(),
         }
     }
@@ -190,7 +212,10 @@ pub fn read_text(path: &Path, what: &str, limit: u64) -> Result<SourceText, Fail
     }
     if meta.len() > limit {
         return Err(Failure::request(
-            format!("{what} `{name}` has {} bytes; {limit} is the most", meta.len()),
+            format!(
+                "{what} `{name}` has {} bytes; {limit} is the most",
+                meta.len()
+            ),
             "is this the right file?",
         ));
     }

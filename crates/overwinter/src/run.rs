@@ -45,7 +45,10 @@ impl SeasonAir {
         let weather = line.climate.weather();
         let first = line.season.first_day();
         let days = 0..line.season.days();
-        Self(days.map(|day| weather.air_of_day(&line.place, first.plus(day))).collect())
+        Self(
+            days.map(|day| weather.air_of_day(&line.place, first.plus(day)))
+                .collect(),
+        )
     }
 
     /// The hours of a season as they meet one camera.
@@ -55,13 +58,16 @@ impl SeasonAir {
             let flash_below = camera.settings.flash_below_sun_deg;
             let day = first.plus(day);
             let rates = camera.activity.rates_of_day(&line.place, day, flash_below);
-            (0..).zip(rates).zip(air).map(move |((of_day, rate), air)| Hour {
-                of_day,
-                air: *air,
-                day_triggers: rate.per_hour * (1.0 - rate.night_share),
-                night_triggers: rate.per_hour * rate.night_share,
-                dark_share: rate.dark_share,
-            })
+            (0..)
+                .zip(rates)
+                .zip(air)
+                .map(move |((of_day, rate), air)| Hour {
+                    of_day,
+                    air: *air,
+                    day_triggers: rate.per_hour * (1.0 - rate.night_share),
+                    night_triggers: rate.per_hour * rate.night_share,
+                    dark_share: rate.dark_share,
+                })
         })
     }
 }
@@ -108,7 +114,11 @@ pub fn run_camera(
             }
         }
     });
-    Ok(CameraRun { pack: *pack, outcome, days })
+    Ok(CameraRun {
+        pack: *pack,
+        outcome,
+        days,
+    })
 }
 
 /// The name of a use in tables and, with underscores, in JSON.

@@ -84,15 +84,23 @@ pub enum Doubt {
 impl Tested {
     /// Every doubt about a run that asked this of the cell.
     pub fn doubts(&self, asked: &Asked) -> impl Iterator<Item = Doubt> + use<> {
-        let colder = (asked.coldest < self.coldest)
-            .then_some(Doubt::Colder { asked: asked.coldest, tested: self.coldest });
-        let warmer = (asked.warmest > self.warmest)
-            .then_some(Doubt::Warmer { asked: asked.warmest, tested: self.warmest });
-        let heavier = (asked.heaviest > self.heaviest)
-            .then_some(Doubt::Heavier { asked: asked.heaviest, tested: self.heaviest });
-        let in_frost = (asked.heaviest_in_frost > self.heaviest_in_frost).then_some(
-            Doubt::HeavierInFrost { asked: asked.heaviest_in_frost, tested: self.heaviest_in_frost },
-        );
+        let colder = (asked.coldest < self.coldest).then_some(Doubt::Colder {
+            asked: asked.coldest,
+            tested: self.coldest,
+        });
+        let warmer = (asked.warmest > self.warmest).then_some(Doubt::Warmer {
+            asked: asked.warmest,
+            tested: self.warmest,
+        });
+        let heavier = (asked.heaviest > self.heaviest).then_some(Doubt::Heavier {
+            asked: asked.heaviest,
+            tested: self.heaviest,
+        });
+        let in_frost =
+            (asked.heaviest_in_frost > self.heaviest_in_frost).then_some(Doubt::HeavierInFrost {
+                asked: asked.heaviest_in_frost,
+                tested: self.heaviest_in_frost,
+            });
         [colder, warmer, heavier, in_frost].into_iter().flatten()
     }
 }

@@ -5,6 +5,7 @@
 //! temperature through four things: the ohmic resistance, the slow resistance, the rate at which
 //! charge comes within reach, and the open-circuit voltage itself.
 
+pub mod catalogue;
 mod doubt;
 mod open_circuit;
 mod storage;
@@ -33,13 +34,23 @@ pub enum Chemistry {
     NickelMetalHydride,
     /// Lead and lead dioxide in sulfuric acid, sealed.
     LeadAcid,
+    /// Lithium iron phosphate and graphite.
+    LithiumIronPhosphate,
+    /// Lithium with a layered oxide of nickel, manganese and cobalt, and graphite.
+    LithiumIon,
 }
 
 impl Chemistry {
     /// Whether the cell may be charged at all.
     #[must_use]
     pub const fn rechargeable(self) -> bool {
-        matches!(self, Self::NickelMetalHydride | Self::LeadAcid)
+        match self {
+            Self::Alkaline | Self::LithiumIronDisulfide => false,
+            Self::NickelMetalHydride
+            | Self::LeadAcid
+            | Self::LithiumIronPhosphate
+            | Self::LithiumIon => true,
+        }
     }
 }
 
@@ -121,6 +132,10 @@ pub struct Cell {
     pub storage: Storage,
     /// Relative spread of capacity between new cells of one pack, one standard deviation.
     pub spread: f64,
+    /// Relative uncertainty of the capacity, one standard deviation, colder than
+    /// [`Tested::coldest`] or under more than [`Tested::heaviest_in_frost`] below 0 °C: what the
+    /// extrapolation may be off by, a judgement and not a measurement.
+    pub cold_uncertainty: f64,
     /// Range of the published points.
     pub tested: Tested,
 }

@@ -35,9 +35,10 @@ pub(super) struct Merged {
 pub(super) fn read(reader: &mut Reader, keys: &CameraKeys, merged: &Merged) -> Option<Camera> {
     let kinds = Kind::ALL.map(|kind| (kind.name(), kind));
     let kind = reader.choice(merged.draw.kind.as_ref(), "kind", &kinds, Kind::Stills);
-    let facing_deg = keys.facing_deg.as_ref().map(|facing| {
-        reader.number(Some(facing), "facing_deg", 0.0..=360.0, 0.0)
-    });
+    let facing_deg = keys
+        .facing_deg
+        .as_ref()
+        .map(|facing| reader.number(Some(facing), "facing_deg", 0.0..=360.0, 0.0));
     let supply = read_supply(reader, &merged.draw);
     let assumed = read_figures(reader, &merged.draw, kind, &supply);
     let settings = read_settings(reader, &merged.settings, kind);
@@ -64,8 +65,16 @@ fn read_supply(reader: &mut Reader, keys: &DrawKeys) -> Supply {
         Voltage::from_volts(reader.number(given, key, 0.1..=highest, nominal * share))
     };
     let cut_off = voltage(keys.cutoff_v.as_ref(), "cutoff_v", supply::CUT_OFF);
-    let flash = voltage(keys.flash_cutoff_v.as_ref(), "flash_cutoff_v", supply::FLASH);
-    let upload = voltage(keys.upload_cutoff_v.as_ref(), "upload_cutoff_v", supply::UPLOAD);
+    let flash = voltage(
+        keys.flash_cutoff_v.as_ref(),
+        "flash_cutoff_v",
+        supply::FLASH,
+    );
+    let upload = voltage(
+        keys.upload_cutoff_v.as_ref(),
+        "upload_cutoff_v",
+        supply::UPLOAD,
+    );
     let highest = voltage(keys.highest_v.as_ref(), "highest_v", supply::HIGHEST);
     if let Some(given) = &keys.cutoff_v
         && cut_off >= highest
@@ -73,10 +82,19 @@ fn read_supply(reader: &mut Reader, keys: &DrawKeys) -> Supply {
         reader.problem(Problem::at(
             given.span(),
             "`cutoff_v` is not below `highest_v`: the camera would never run",
-            format!("expected below {} V", super::reader::plain(highest.as_volts())),
+            format!(
+                "expected below {} V",
+                super::reader::plain(highest.as_volts())
+            ),
         ));
     }
-    Supply { nominal: Voltage::from_volts(nominal), cut_off, flash, upload, highest }
+    Supply {
+        nominal: Voltage::from_volts(nominal),
+        cut_off,
+        flash,
+        upload,
+        highest,
+    }
 }
 
 /// Every figure of the draw, given or usual, and the meter reading in place of `standby_mw`.
@@ -86,8 +104,16 @@ fn read_figures(reader: &mut Reader, keys: &DrawKeys, kind: Kind, supply: &Suppl
     for figure in figures {
         let given = keys.figure(figure.key);
         let value = reader.number(given, figure.key, accepted::FIGURE, figure.usual);
-        let origin = if given.is_some() { Origin::Given } else { Origin::Usual };
-        assumed.push(Assumed { figure, value, origin });
+        let origin = if given.is_some() {
+            Origin::Given
+        } else {
+            Origin::Usual
+        };
+        assumed.push(Assumed {
+            figure,
+            value,
+            origin,
+        });
     }
     if let Some(reading) = &keys.standby_ua {
         read_meter(reader, keys, reading, supply, &mut assumed);
@@ -112,7 +138,12 @@ fn read_meter(
     }
     let microamps = reader.number(Some(reading), "standby_ua", accepted::METER_UA, 50.0);
     let nominal = supply.nominal.as_volts();
-    let volts = reader.number(keys.meter_v.as_ref(), "meter_v", accepted::SUPPLY_V, nominal);
+    let volts = reader.number(
+        keys.meter_v.as_ref(),
+        "meter_v",
+        accepted::SUPPLY_V,
+        nominal,
+    );
     if let Some(standby) = assumed.iter_mut().find(|a| a.figure.key == "standby_mw") {
         standby.value = microamps * volts / 1000.0;
         standby.origin = Origin::Given;
@@ -124,12 +155,22 @@ fn refuse_modem_keys(reader: &mut Reader, keys: &DrawKeys, kind: Kind) {
     if kind.has_modem() {
         return;
     }
-    let modem = ["session_j", "session_s", "data_j_per_mb", "data_s_per_mb", "check_in_j", "check_in_s"];
+    let modem = [
+        "session_j",
+        "session_s",
+        "data_j_per_mb",
+        "data_s_per_mb",
+        "check_in_j",
+        "check_in_s",
+    ];
     for key in modem {
         if let Some(given) = keys.figure(key) {
             let problem = Problem::at(
                 given.span(),
-                format!("`{key}` is given, but a camera of kind \"{}\" has no modem", kind.name()),
+                format!(
+                    "`{key}` is given, but a camera of kind \"{}\" has no modem",
+                    kind.name()
+                ),
                 "has no effect",
             );
             reader.problem(problem.help("set `kind` to \"stills-cat1\" or \"stills-catm1\""));
@@ -149,7 +190,10 @@ fn read_settings(reader: &mut Reader, keys: &SettingsKeys, kind: Kind) -> Settin
     {
         let problem = Problem::at(
             given.span(),
-            format!("a camera of kind \"{}\" has no modem to upload with", kind.name()),
+            format!(
+                "a camera of kind \"{}\" has no modem to upload with",
+                kind.name()
+            ),
             "expected \"none\"",
         );
         reader.problem(problem.help("set `kind` to \"stills-cat1\" or \"stills-catm1\""));
@@ -158,7 +202,12 @@ fn read_settings(reader: &mut Reader, keys: &SettingsKeys, kind: Kind) -> Settin
     let usual_check_ins = if kind.has_modem() { 1.0 } else { 0.0 };
     let settings = Settings {
         shots: reader.whole(keys.shots.as_ref(), "shots", 0..=30, u8::from(!video)),
-        video_s: reader.number(keys.video_s.as_ref(), "video_s", 0.0..=300.0, if video { 15.0 } else { 0.0 }),
+        video_s: reader.number(
+            keys.video_s.as_ref(),
+            "video_s",
+            0.0..=300.0,
+            if video { 15.0 } else { 0.0 },
+        ),
         quiet_s: reader.number(keys.quiet_s.as_ref(), "quiet_s", 0.0..=86_400.0, 0.0),
         flash_pct: reader.number(keys.flash_pct.as_ref(), "flash_pct", 0.0..=100.0, 100.0),
         flash_below_sun_deg: reader.number(
@@ -173,8 +222,19 @@ fn read_settings(reader: &mut Reader, keys: &SettingsKeys, kind: Kind) -> Settin
             accepted::PER_DAY,
             1.0,
         ),
-        upload: upload.map(|daily| if daily { UploadMode::Daily { hour } } else { UploadMode::Each }),
-        upload_pictures: reader.number(keys.upload_pictures.as_ref(), "upload_pictures", 0.0..=100.0, 1.0),
+        upload: upload.map(|daily| {
+            if daily {
+                UploadMode::Daily { hour }
+            } else {
+                UploadMode::Each
+            }
+        }),
+        upload_pictures: reader.number(
+            keys.upload_pictures.as_ref(),
+            "upload_pictures",
+            0.0..=100.0,
+            1.0,
+        ),
         upload_mb: reader.number(keys.upload_mb.as_ref(), "upload_mb", 0.001..=50.0, 0.1),
         signal: reader.choice(keys.signal.as_ref(), "signal", &signals, Signal::Good),
         check_ins_per_day: reader.number(
@@ -210,10 +270,9 @@ fn read_activity(
     )?;
     let given = keys.triggers_per_day.as_ref();
     let rate = reader.number(given, "triggers_per_day", accepted::TRIGGERS_PER_DAY, rate);
-    let factors = keys
-        .by_month
-        .as_ref()
-        .map_or(Some([1.0; 12]), |given| reader.numbers(given, "by_month", 0.0..=100.0))?;
+    let factors = keys.by_month.as_ref().map_or(Some([1.0; 12]), |given| {
+        reader.numbers(given, "by_month", 0.0..=100.0)
+    })?;
     let patterns = [
         ("even", Pattern::Even),
         ("day", Pattern::Day),
@@ -251,12 +310,21 @@ fn read_pack(
     let span = keys.place_of("cell").unwrap_or(camera);
     let cell = read_cell(reader, &names, span)?;
     let series = reader.whole(keys.series.as_ref(), "series", 1..=24, 0);
-    let series = if series == 0 { usual_series(cell) } else { series };
+    let series = if series == 0 {
+        usual_series(cell)
+    } else {
+        series
+    };
     Some(PackChoice {
         cell,
         series,
         parallel: reader.whole(keys.parallel.as_ref(), "parallel", 1..=24, 1),
-        stored_months: reader.number(keys.stored_months.as_ref(), "stored_months", 0.0..=240.0, 0.0),
+        stored_months: reader.number(
+            keys.stored_months.as_ref(),
+            "stored_months",
+            0.0..=240.0,
+            0.0,
+        ),
     })
 }
 
@@ -299,7 +367,10 @@ fn read_cell(
 
 /// The value of a figure by its key.
 fn value(assumed: &[Assumed], key: &str) -> f64 {
-    assumed.iter().find(|a| a.figure.key == key).map_or(0.0, |a| a.value)
+    assumed
+        .iter()
+        .find(|a| a.figure.key == key)
+        .map_or(0.0, |a| a.value)
 }
 
 /// The model's draw out of figures and settings.
@@ -307,10 +378,17 @@ fn draw(assumed: &[Assumed], settings: &Settings, supply: &Supply) -> Draw {
     Draw {
         standby: Power::from_milliwatts(value(assumed, "standby_mw")),
         day_trigger: trigger(assumed, settings, Use::DayPictures, 0.0),
-        night_trigger: trigger(assumed, settings, Use::NightPictures, settings.flash_pct / 100.0),
+        night_trigger: trigger(
+            assumed,
+            settings,
+            Use::NightPictures,
+            settings.flash_pct / 100.0,
+        ),
         scheduled_per_day: settings.scheduled_per_day,
         quiet: Time::from_seconds(settings.quiet_s),
-        upload: settings.upload.map(|mode| upload(assumed, settings, supply, mode)),
+        upload: settings
+            .upload
+            .map(|mode| upload(assumed, settings, supply, mode)),
         check_in: (settings.check_ins_per_day > 0.0).then(|| check_in(assumed, settings, supply)),
         cut_off: supply.cut_off,
         flash_lowest: supply.flash,
@@ -351,7 +429,11 @@ fn trigger(assumed: &[Assumed], settings: &Settings, what: Use, light: f64) -> E
         let watts = of("next_still_j") / of("next_still_s");
         let lit_s = of("next_flash_s").min(of("next_still_s"));
         let before_s = further * of("next_still_s") - lit_s;
-        let mean_flash_w = if before_s > 0.0 { flash_w * (further - 1.0) * lit_s / before_s } else { 0.0 };
+        let mean_flash_w = if before_s > 0.0 {
+            flash_w * (further - 1.0) * lit_s / before_s
+        } else {
+            0.0
+        };
         add(burst(before_s, watts, what, mean_flash_w));
         add(burst(lit_s, watts, what, flash_w));
     }
@@ -359,7 +441,12 @@ fn trigger(assumed: &[Assumed], settings: &Settings, what: Use, light: f64) -> E
         if settings.shots == 0 {
             add(burst(1.0, of("video_wake_j"), Use::Video, 0.0));
         }
-        add(burst(settings.video_s, of("video_w"), Use::Video, of("video_flash_w") * light));
+        add(burst(
+            settings.video_s,
+            of("video_w"),
+            Use::Video,
+            of("video_flash_w") * light,
+        ));
     }
     event
 }
@@ -384,6 +471,15 @@ fn check_in(assumed: &[Assumed], settings: &Settings, supply: &Supply) -> CheckI
     let watts = of("check_in_j") / of("check_in_s");
     let mut event = Event::default();
     // One burst always has room.
-    let _ = event.push(burst(of("check_in_s") * settings.signal.factor(), watts, Use::CheckIn, 0.0));
-    CheckIn { per_day: settings.check_ins_per_day, event, lowest: supply.upload }
+    let _ = event.push(burst(
+        of("check_in_s") * settings.signal.factor(),
+        watts,
+        Use::CheckIn,
+        0.0,
+    ));
+    CheckIn {
+        per_day: settings.check_ins_per_day,
+        event,
+        lowest: supply.upload,
+    }
 }

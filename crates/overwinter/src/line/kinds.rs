@@ -19,7 +19,12 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind.
-    pub const ALL: [Self; 4] = [Self::Stills, Self::Video, Self::StillsCat1, Self::StillsCatM1];
+    pub const ALL: [Self; 4] = [
+        Self::Stills,
+        Self::Video,
+        Self::StillsCat1,
+        Self::StillsCatM1,
+    ];
 
     /// The name in a line file.
     #[must_use]
@@ -62,23 +67,59 @@ const fn figure(
     usual: f64,
     range: (f64, f64),
 ) -> Figure {
-    Figure { key, what, unit, usual, range }
+    Figure {
+        key,
+        what,
+        unit,
+        usual,
+        range,
+    }
 }
 
 /// Figures of every camera; standby is that of one without a modem.
 const COMMON: [Figure; 11] = [
     figure("standby_mw", "asleep and watching", "mW", 0.6, (0.15, 3.0)),
-    figure("first_still_j", "waking up and first picture", "J", 2.5, (0.8, 6.0)),
+    figure(
+        "first_still_j",
+        "waking up and first picture",
+        "J",
+        2.5,
+        (0.8, 6.0),
+    ),
     figure("first_still_s", "time for that", "s", 2.0, (1.0, 10.0)),
     figure("next_still_j", "each further picture", "J", 0.9, (0.3, 2.0)),
     figure("next_still_s", "time for that", "s", 0.7, (0.3, 1.5)),
     // 8 W of emitters over a driver of 85 %.
     figure("flash_w", "infrared light while lit", "W", 9.4, (3.5, 17.6)),
-    figure("first_flash_s", "light for the first picture", "s", 0.25, (0.05, 1.0)),
-    figure("next_flash_s", "light for a further picture", "s", 0.1, (0.02, 0.3)),
-    figure("video_wake_j", "waking up for a video", "J", 1.5, (0.5, 4.0)),
+    figure(
+        "first_flash_s",
+        "light for the first picture",
+        "s",
+        0.25,
+        (0.05, 1.0),
+    ),
+    figure(
+        "next_flash_s",
+        "light for a further picture",
+        "s",
+        0.1,
+        (0.02, 0.3),
+    ),
+    figure(
+        "video_wake_j",
+        "waking up for a video",
+        "J",
+        1.5,
+        (0.5, 4.0),
+    ),
     figure("video_w", "video without the light", "W", 1.5, (0.8, 2.5)),
-    figure("video_flash_w", "light during a video", "W", 5.0, (2.2, 9.5)),
+    figure(
+        "video_flash_w",
+        "light during a video",
+        "W",
+        5.0,
+        (2.2, 9.5),
+    ),
 ];
 
 /// A modem that is off between sessions costs this much more asleep.
@@ -86,21 +127,57 @@ const MODEM_STANDBY_MW: f64 = 0.04;
 
 /// LTE Cat-1, powered off between sessions: 15 J for a picture of 0.1 MB, of which 12.9 J/MB are data.
 const CAT1: [Figure; 6] = [
-    figure("session_j", "finding the network and registering", "J", 13.7, (6.0, 78.0)),
+    figure(
+        "session_j",
+        "finding the network and registering",
+        "J",
+        13.7,
+        (6.0, 78.0),
+    ),
     figure("session_s", "time for that", "s", 25.0, (12.0, 90.0)),
-    figure("data_j_per_mb", "sending a megabyte", "J/MB", 12.9, (5.9, 106.0)),
+    figure(
+        "data_j_per_mb",
+        "sending a megabyte",
+        "J/MB",
+        12.9,
+        (5.9, 106.0),
+    ),
     figure("data_s_per_mb", "time for that", "s/MB", 8.0, (4.0, 40.0)),
-    figure("check_in_j", "report without a picture", "J", 13.7, (6.0, 78.0)),
+    figure(
+        "check_in_j",
+        "report without a picture",
+        "J",
+        13.7,
+        (6.0, 78.0),
+    ),
     figure("check_in_s", "time for that", "s", 25.0, (12.0, 90.0)),
 ];
 
 /// LTE-M from its power-saving mode: 4 J for a picture of 0.1 MB, of which 21 J/MB are data.
 const CATM1: [Figure; 6] = [
-    figure("session_j", "waking the modem and registering", "J", 1.9, (0.65, 12.0)),
+    figure(
+        "session_j",
+        "waking the modem and registering",
+        "J",
+        1.9,
+        (0.65, 12.0),
+    ),
     figure("session_s", "time for that", "s", 22.0, (12.0, 180.0)),
-    figure("data_j_per_mb", "sending a megabyte", "J/MB", 21.0, (8.2, 32.0)),
+    figure(
+        "data_j_per_mb",
+        "sending a megabyte",
+        "J/MB",
+        21.0,
+        (8.2, 32.0),
+    ),
     figure("data_s_per_mb", "time for that", "s/MB", 44.0, (8.0, 60.0)),
-    figure("check_in_j", "report without a picture", "J", 1.5, (0.65, 12.0)),
+    figure(
+        "check_in_j",
+        "report without a picture",
+        "J",
+        1.5,
+        (0.65, 12.0),
+    ),
     figure("check_in_s", "time for that", "s", 22.0, (1.5, 180.0)),
 ];
 

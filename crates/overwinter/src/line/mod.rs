@@ -184,7 +184,8 @@ impl PackChoice {
     /// voltage; else as many as come nearest to the nominal voltage of its input.
     #[must_use]
     pub fn with_cell(&self, cell: &'static CatalogueCell, supply: &Supply) -> Self {
-        let like_an_aa = |cell: &CatalogueCell| (1.1..1.9).contains(&cell.cell.open_circuit.at(0.5).as_volts());
+        let like_an_aa =
+            |cell: &CatalogueCell| (1.1..1.9).contains(&cell.cell.open_circuit.at(0.5).as_volts());
         let same_holder = cell.cell.in_series == 1 && self.cell.cell.in_series == 1;
         let series = if same_holder && like_an_aa(cell) && like_an_aa(self.cell) {
             self.series
@@ -193,7 +194,11 @@ impl PackChoice {
             // Between 1 and 24 by construction of the clamp.
             (supply.nominal / nominal).round().clamp(1.0, 24.0) as u8
         };
-        Self { cell, series, ..*self }
+        Self {
+            cell,
+            series,
+            ..*self
+        }
     }
 
     /// The pack and what it holds when it goes in.
@@ -238,7 +243,11 @@ impl Camera {
     /// [`PackError`] if the numbers of cells are out of range.
     pub fn scenario(&self, pack: &PackChoice) -> Result<Scenario, PackError> {
         let (pack, start) = pack.pack()?;
-        Ok(Scenario { pack, start, draw: self.draw.clone() })
+        Ok(Scenario {
+            pack,
+            start,
+            draw: self.draw.clone(),
+        })
     }
 }
 
@@ -251,7 +260,10 @@ pub fn load(path: &Path) -> Result<Line, Failure> {
     let source = read_text(path, "line file", LARGEST_FILE_BYTES)?;
     let folder = path.parent().unwrap_or(Path::new(""));
     match read(&source, folder) {
-        Ok(line) => Ok(Line { path: path.to_owned(), ..line }),
+        Ok(line) => Ok(Line {
+            path: path.to_owned(),
+            ..line
+        }),
         Err(problems) => Err(Failure::Input { source, problems }),
     }
 }

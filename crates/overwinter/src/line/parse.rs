@@ -13,7 +13,11 @@ fn in_our_words(text: &str, error: &toml::de::Error) -> Problem {
     let message = error.message();
     let span = error.span().unwrap_or(0..0);
     if let Some((key, known)) = unknown_field(message) {
-        let problem = Problem::at(span, format!("`{key}` is not a key of this section"), "not known here");
+        let problem = Problem::at(
+            span,
+            format!("`{key}` is not a key of this section"),
+            "not known here",
+        );
         return problem.help(match nearest(key, known.iter().copied()) {
             Some(name) => format!("did you mean `{name}`?"),
             None => format!("keys of this section: {}", known.join(", ")),
@@ -23,20 +27,33 @@ fn in_our_words(text: &str, error: &toml::de::Error) -> Problem {
         let problem = if key == "site" || key == "season" {
             Problem::whole(format!("the line file has no [{key}]"))
         } else {
-            Problem::at(span, format!("`{key}` is missing"), "expected in this section")
+            Problem::at(
+                span,
+                format!("`{key}` is missing"),
+                "expected in this section",
+            )
         };
         return problem.help(example_of(key));
     }
     if let Some((found, expected)) = wrong_type(message) {
         let shown = text.get(span.clone()).unwrap_or_default();
-        let problem = Problem::at(span, format!("found {found}"), format!("expected {expected}"));
+        let problem = Problem::at(
+            span,
+            format!("found {found}"),
+            format!("expected {expected}"),
+        );
         return match shown.trim_matches('"').split_once(' ') {
-            Some((number, _)) if number.parse::<f64>().is_ok() => problem
-                .help(format!("units stand in the key's name: write the number alone, {number}")),
+            Some((number, _)) if number.parse::<f64>().is_ok() => problem.help(format!(
+                "units stand in the key's name: write the number alone, {number}"
+            )),
             _ => problem,
         };
     }
-    Problem::at(span, "this is not a line file in TOML", message.replace('\n', "; "))
+    Problem::at(
+        span,
+        "this is not a line file in TOML",
+        message.replace('\n', "; "),
+    )
 }
 
 /// Key and known keys of serde's "unknown field `x`, expected one of `a`, `b`".
@@ -49,7 +66,11 @@ fn unknown_field(message: &str) -> Option<(&str, Vec<&str>)> {
 
 /// The first name in backticks after `start`, if the message starts with that.
 fn quoted_after<'a>(message: &'a str, start: &str) -> Option<&'a str> {
-    message.strip_prefix(start)?.strip_prefix('`')?.split('`').next()
+    message
+        .strip_prefix(start)?
+        .strip_prefix('`')?
+        .split('`')
+        .next()
 }
 
 /// What was found and expected of serde's "invalid type: string "x", expected f64".

@@ -61,7 +61,11 @@ impl Reader {
                 self.problem(Problem::at(
                     given.span(),
                     format!("`{key}` is {}, which is out of range", given.get_ref()),
-                    format!("expected a whole number, {} to {}", range.start(), range.end()),
+                    format!(
+                        "expected a whole number, {} to {}",
+                        range.start(),
+                        range.end()
+                    ),
                 ));
                 usual
             }

@@ -87,7 +87,11 @@ pub(super) fn read(reader: &mut Reader, keys: &Spanned<SiteKeys>, folder: &Path)
     let (climate, station) = read_climate(reader, keys, section.clone(), folder)?;
     let place = read_place(reader, keys, section, station.as_ref())?;
     let name = keys.name.as_ref().map_or("the line", |name| name.get_ref());
-    Some(Site { name: name.to_owned(), place, climate })
+    Some(Site {
+        name: name.to_owned(),
+        place,
+        climate,
+    })
 }
 
 fn read_place(
@@ -97,10 +101,14 @@ fn read_place(
     station: Option<&Place>,
 ) -> Option<Place> {
     let mut coordinate = |given: Option<&Spanned<f64>>, key: &str, of_station: Option<f64>| {
-        given.map(|given| *given.get_ref()).or(of_station).or_else(|| {
-            let help = "a place has latitude_deg, longitude_deg and utc_offset_h (standard time)";
-            reader.required::<f64>(None, key, section.clone(), help)
-        })
+        given
+            .map(|given| *given.get_ref())
+            .or(of_station)
+            .or_else(|| {
+                let help =
+                    "a place has latitude_deg, longitude_deg and utc_offset_h (standard time)";
+                reader.required::<f64>(None, key, section.clone(), help)
+            })
     };
     let latitude = coordinate(
         keys.latitude_deg.as_ref(),
@@ -139,9 +147,15 @@ fn read_climate(
     section: Range<usize>,
     folder: &Path,
 ) -> Option<(Climate, Option<Place>)> {
-    let given = [keys.weather.is_some(), keys.climate.is_some(), keys.normals.is_some()];
-    let names: Vec<String> =
-        weather::climates().into_iter().map(|climate| climate.name).collect();
+    let given = [
+        keys.weather.is_some(),
+        keys.climate.is_some(),
+        keys.normals.is_some(),
+    ];
+    let names: Vec<String> = weather::climates()
+        .into_iter()
+        .map(|climate| climate.name)
+        .collect();
     if given.into_iter().filter(|given| *given).count() != 1 {
         let problem = Problem::at(
             section,
@@ -155,8 +169,12 @@ fn read_climate(
         return None;
     }
     if let Some(file) = &keys.weather {
-        let use_ = keys.weather_use.as_ref().map_or(WeatherUse::default(), |use_| *use_.get_ref());
-        return read_file(reader, file, use_, folder).map(|(climate, place)| (climate, Some(place)));
+        let use_ = keys
+            .weather_use
+            .as_ref()
+            .map_or(WeatherUse::default(), |use_| *use_.get_ref());
+        return read_file(reader, file, use_, folder)
+            .map(|(climate, place)| (climate, Some(place)));
     }
     if let Some(use_) = &keys.weather_use {
         reader.problem(Problem::at(
@@ -183,11 +201,7 @@ fn read_file(
     let read = match read {
         Ok(read) => read,
         Err(why) => {
-            let problem = Problem::at(
-                file.span(),
-                format!("weather file: {why}"),
-                "this file",
-            );
+            let problem = Problem::at(file.span(), format!("weather file: {why}"), "this file");
             reader.problem(problem.help("the path is taken from the line file's folder"));
             return None;
         }
@@ -220,11 +234,7 @@ fn model_normals(
     }
 }
 
-fn read_built_in(
-    reader: &mut Reader,
-    name: &Spanned<String>,
-    names: &[String],
-) -> Option<Climate> {
+fn read_built_in(reader: &mut Reader, name: &Spanned<String>, names: &[String]) -> Option<Climate> {
     let Some(climate) = weather::climate(name.get_ref()) else {
         let names: Vec<&str> = names.iter().map(String::as_str).collect();
         let problem = Problem::at(
@@ -239,15 +249,14 @@ fn read_built_in(
     let source = climate.source.to_owned();
     Some(Climate {
         kind: ClimateKind::Normals(normals),
-        origin: WeatherOrigin::BuiltIn { name: climate.name, source },
+        origin: WeatherOrigin::BuiltIn {
+            name: climate.name,
+            source,
+        },
     })
 }
 
-fn read_normals(
-    reader: &mut Reader,
-    keys: &NormalsKeys,
-    section: Range<usize>,
-) -> Option<Climate> {
+fn read_normals(reader: &mut Reader, keys: &NormalsKeys, section: Range<usize>) -> Option<Climate> {
     let mut twelve = |given: Option<&Spanned<Vec<f64>>>, key: &str| {
         let help = "twelve temperatures, January first";
         reader.required(given, key, section.clone(), help)?;
@@ -280,12 +289,18 @@ pub(super) fn read_season(reader: &mut Reader, keys: &Spanned<SeasonKeys>) -> Op
     let keys = keys.get_ref();
     let start = read_date(reader, keys.start.as_ref(), "start", section.clone());
     let end = read_date(reader, keys.end.as_ref(), "end", section.clone());
-    let season = Season { start: start?, end: end? };
+    let season = Season {
+        start: start?,
+        end: end?,
+    };
     let span = keys.place_of("end").unwrap_or(section);
     if season.days() < 1 {
         reader.problem(Problem::at(
             span,
-            format!("the season ends on {} before it starts on {}", season.end, season.start),
+            format!(
+                "the season ends on {} before it starts on {}",
+                season.end, season.start
+            ),
             "expected a later day",
         ));
         return None;
@@ -309,10 +324,13 @@ fn read_date(
 ) -> Option<Date> {
     let help = "a date without quotes, for example 2026-11-01";
     let value = reader.required(given, key, section.clone(), help)?;
-    let date = value.date.filter(|_| value.time.is_none()).and_then(|date| {
-        let month = Month::try_from(date.month).ok()?;
-        Date::from_calendar_date(i32::from(date.year), month, date.day).ok()
-    });
+    let date = value
+        .date
+        .filter(|_| value.time.is_none())
+        .and_then(|date| {
+            let month = Month::try_from(date.month).ok()?;
+            Date::from_calendar_date(i32::from(date.year), month, date.day).ok()
+        });
     let in_range = date.filter(|date| (1950..=2100).contains(&date.year()));
     if in_range.is_none() {
         let span = given.map_or(section, Spanned::span);
@@ -330,7 +348,10 @@ fn read_date(
 pub(super) fn read_prices(reader: &mut Reader, keys: &PriceKeys) -> Prices {
     let known: Vec<&str> = catalogue::CATALOGUE.iter().map(|cell| cell.name).collect();
     let mut prices = Prices {
-        currency: keys.currency.as_ref().map_or_else(String::new, |c| c.get_ref().clone()),
+        currency: keys
+            .currency
+            .as_ref()
+            .map_or_else(String::new, |c| c.get_ref().clone()),
         per_cell: Vec::new(),
     };
     for (name, price) in &keys.cell {

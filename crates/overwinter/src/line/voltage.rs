@@ -15,34 +15,51 @@ pub(super) fn check(
     merged: &Merged,
     name: std::ops::Range<usize>,
 ) {
-    let Ok((pack, _)) = camera.pack.pack() else { return };
+    let Ok((pack, _)) = camera.pack.pack() else {
+        return;
+    };
     let supply = &camera.supply;
     let fresh = pack.fresh_voltage();
     let (what, label) = if fresh > supply.highest {
         (
             "is more than the camera's input stands",
-            format!("expected at most {} V fresh", plain(supply.highest.as_volts())),
+            format!(
+                "expected at most {} V fresh",
+                plain(supply.highest.as_volts())
+            ),
         )
     } else if under_a_picture(camera).is_none_or(|voltage| voltage < supply.cut_off) {
         (
             "cannot run the camera even fresh and in a warm room",
-            format!("expected at least {} V under a picture", plain(supply.cut_off.as_volts())),
+            format!(
+                "expected at least {} V under a picture",
+                plain(supply.cut_off.as_volts())
+            ),
         )
     } else if at_half_charge(&camera.pack) < supply.cut_off {
         (
             "falls below the camera's cut-off with half of its charge still in",
-            format!("expected at least {} V half empty", plain(supply.cut_off.as_volts())),
+            format!(
+                "expected at least {} V half empty",
+                plain(supply.cut_off.as_volts())
+            ),
         )
     } else {
         return;
     };
-    let place = merged.pack.place_of("series").or_else(|| merged.pack.place_of("cell"));
+    let place = merged
+        .pack
+        .place_of("series")
+        .or_else(|| merged.pack.place_of("cell"));
     reader.problem(
         Problem::at(
             place.unwrap_or(name),
             format!(
                 "camera \"{}\": {} x {} in series, {:.1} V fresh, {what}",
-                camera.name, camera.pack.series, camera.pack.cell.name, fresh.as_volts()
+                camera.name,
+                camera.pack.series,
+                camera.pack.cell.name,
+                fresh.as_volts()
             ),
             label,
         )
@@ -61,7 +78,11 @@ fn under_a_picture(camera: &Camera) -> Option<Voltage> {
     let strings = f64::from(pack.parallel());
     let asleep = circuit.current(Load::Power(camera.draw.standby / strings), Voltage::ZERO)?;
     let resting = circuit.slow * asleep;
-    camera.draw.day_trigger.pulse(&circuit, resting, strings).lowest
+    camera
+        .draw
+        .day_trigger
+        .pulse(&circuit, resting, strings)
+        .lowest
 }
 
 /// The pack's open-circuit voltage with half of its charge gone, at 20 °C.
