@@ -4,31 +4,37 @@ use serde::Deserialize;
 use toml::Spanned;
 use toml::value::Datetime;
 
-/// Defines a section whose keys are all optional and keep their place in the file, and how one
-/// section's keys stand over another's.
+/// Defines a section whose keys are all optional and keep their place in the file.
 macro_rules! section {
     ($(#[$doc:meta])* $name:ident { $($(#[$key_doc:meta])* $key:ident: $type:ty,)* }) => {
         $(#[$doc])*
         #[derive(Clone, Debug, Default, Deserialize)]
         #[serde(deny_unknown_fields)]
-        pub struct $name {
-            $($(#[$key_doc])* pub $key: Option<Spanned<$type>>,)*
+        pub(super) struct $name {
+            $($(#[$key_doc])* pub(super) $key: Option<Spanned<$type>>,)*
         }
 
         impl $name {
-            /// These keys, and those of `below` where there is none here.
-            #[must_use]
-            pub fn over(&self, below: &Self) -> Self {
-                Self { $($key: self.$key.clone().or_else(|| below.$key.clone()),)* }
-            }
-
             /// The place of a key's value in the file, by the key's name.
-            #[must_use]
-            pub fn place_of(&self, key: &str) -> Option<std::ops::Range<usize>> {
+            pub(super) fn place_of(&self, key: &str) -> Option<std::ops::Range<usize>> {
                 match key {
                     $(stringify!($key) => self.$key.as_ref().map(Spanned::span),)*
                     _ => None,
                 }
+            }
+        }
+    };
+}
+
+/// A section that stands once for the whole line and again in each camera.
+macro_rules! shared_section {
+    ($(#[$doc:meta])* $name:ident { $($(#[$key_doc:meta])* $key:ident: $type:ty,)* }) => {
+        section!($(#[$doc])* $name { $($(#[$key_doc])* $key: $type,)* });
+
+        impl $name {
+            /// These keys, and those of `below` where there is none here.
+            pub(super) fn over(&self, below: &Self) -> Self {
+                Self { $($key: self.$key.clone().or_else(|| below.$key.clone()),)* }
             }
         }
     };
@@ -67,17 +73,17 @@ pub enum WeatherUse {
     Hours,
 }
 
-section!(
-    /// `[site.normals]`: twelve values each, January first.
-    NormalsKeys {
-        /// Monthly mean, °C.
-        mean_c: Vec<f64>,
-        /// Mean daily maximum, °C.
-        daily_max_c: Vec<f64>,
-        /// Mean daily minimum, °C.
-        daily_min_c: Vec<f64>,
-    }
-);
+/// `[site.normals]`: twelve values each, January first.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct NormalsKeys {
+    /// Monthly mean, °C.
+    pub(super) mean_c: Option<Spanned<Vec<f64>>>,
+    /// Mean daily maximum, °C.
+    pub(super) daily_max_c: Option<Spanned<Vec<f64>>>,
+    /// Mean daily minimum, °C.
+    pub(super) daily_min_c: Option<Spanned<Vec<f64>>>,
+}
 
 section!(
     /// `[season]`: from when to when.
@@ -89,7 +95,7 @@ section!(
     }
 );
 
-section!(
+shared_section!(
     /// `[draw]`: what the camera takes from its pack. Every figure is at the pack.
     DrawKeys {
         /// Kind of camera, which gives all the defaults.
@@ -148,7 +154,7 @@ section!(
 impl DrawKeys {
     /// A figure of the draw by its key; `None` if it is not given.
     #[must_use]
-    pub fn figure(&self, key: &str) -> Option<&Spanned<f64>> {
+    pub(super) fn figure(&self, key: &str) -> Option<&Spanned<f64>> {
         let given = match key {
             "standby_mw" => &self.standby_mw,
             "first_still_j" => &self.first_still_j,
@@ -173,7 +179,7 @@ impl DrawKeys {
     }
 }
 
-section!(
+shared_section!(
     /// `[pack]`: the cells.
     PackKeys {
         /// Name of a cell in the catalogue, or a list of them.
@@ -190,14 +196,14 @@ section!(
 /// One cell name, or several: a mixed pack, which is refused with the reason.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 #[serde(untagged, expecting = "a cell name such as \"alkaline-aa\"")]
-pub enum CellNames {
+pub(super) enum CellNames {
     /// All cells alike.
     One(String),
     /// Cells of several kinds.
     Several(Vec<String>),
 }
 
-section!(
+shared_section!(
     /// `[activity]`: what passes.
     ActivityKeys {
         /// Triggers a day, whatever set them off.
@@ -211,7 +217,7 @@ section!(
     }
 );
 
-section!(
+shared_section!(
     /// `[settings]`: what is set in the camera's menu.
     SettingsKeys {
         /// Pictures per trigger.
@@ -244,60 +250,60 @@ section!(
 /// `[prices]`.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct PriceKeys {
+pub(super) struct PriceKeys {
     /// Currency to print.
-    pub currency: Option<Spanned<String>>,
+    pub(super) currency: Option<Spanned<String>>,
     /// Price of one cell, by its name.
     #[serde(default)]
-    pub cell: std::collections::BTreeMap<Spanned<String>, Spanned<f64>>,
+    pub(super) cell: std::collections::BTreeMap<Spanned<String>, Spanned<f64>>,
 }
 
 /// `[[camera]]`.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct CameraKeys {
+pub(super) struct CameraKeys {
     /// Its name, unlike every other's.
-    pub name: Spanned<String>,
+    pub(super) name: Spanned<String>,
     /// Where the lens points: degrees from north through east.
-    pub facing_deg: Option<Spanned<f64>>,
+    pub(super) facing_deg: Option<Spanned<f64>>,
     /// Over the line's `[draw]`.
     #[serde(default)]
-    pub draw: DrawKeys,
+    pub(super) draw: DrawKeys,
     /// Over the line's `[pack]`.
     #[serde(default)]
-    pub pack: PackKeys,
+    pub(super) pack: PackKeys,
     /// Over the line's `[activity]`.
     #[serde(default)]
-    pub activity: ActivityKeys,
+    pub(super) activity: ActivityKeys,
     /// Over the line's `[settings]`.
     #[serde(default)]
-    pub settings: SettingsKeys,
+    pub(super) settings: SettingsKeys,
 }
 
 /// A whole line file.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct LineKeys {
+pub(super) struct LineKeys {
     /// Where.
-    pub site: Spanned<SiteKeys>,
+    pub(super) site: Spanned<SiteKeys>,
     /// When.
-    pub season: Spanned<SeasonKeys>,
+    pub(super) season: Spanned<SeasonKeys>,
     /// Defaults of all cameras.
     #[serde(default)]
-    pub draw: DrawKeys,
+    pub(super) draw: DrawKeys,
     /// Defaults of all cameras.
     #[serde(default)]
-    pub pack: PackKeys,
+    pub(super) pack: PackKeys,
     /// Defaults of all cameras.
     #[serde(default)]
-    pub activity: ActivityKeys,
+    pub(super) activity: ActivityKeys,
     /// Defaults of all cameras.
     #[serde(default)]
-    pub settings: SettingsKeys,
+    pub(super) settings: SettingsKeys,
     /// What cells cost.
     #[serde(default)]
-    pub prices: PriceKeys,
+    pub(super) prices: PriceKeys,
     /// The cameras.
     #[serde(default)]
-    pub camera: Vec<CameraKeys>,
+    pub(super) camera: Vec<CameraKeys>,
 }

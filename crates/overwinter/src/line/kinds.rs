@@ -86,9 +86,21 @@ const COMMON: [Figure; 11] = [
         2.5,
         (0.8, 6.0),
     ),
-    figure("first_still_s", "time for that", "s", 2.0, (1.0, 10.0)),
+    figure(
+        "first_still_s",
+        "time of the first picture",
+        "s",
+        2.0,
+        (1.0, 10.0),
+    ),
     figure("next_still_j", "each further picture", "J", 0.9, (0.3, 2.0)),
-    figure("next_still_s", "time for that", "s", 0.7, (0.3, 1.5)),
+    figure(
+        "next_still_s",
+        "time of a further picture",
+        "s",
+        0.7,
+        (0.3, 1.5),
+    ),
     // 8 W of emitters over a driver of 85 %.
     figure("flash_w", "infrared light while lit", "W", 9.4, (3.5, 17.6)),
     figure(
@@ -134,7 +146,7 @@ const CAT1: [Figure; 6] = [
         13.7,
         (6.0, 78.0),
     ),
-    figure("session_s", "time for that", "s", 25.0, (12.0, 90.0)),
+    figure("session_s", "time of a session", "s", 25.0, (12.0, 90.0)),
     figure(
         "data_j_per_mb",
         "sending a megabyte",
@@ -142,7 +154,13 @@ const CAT1: [Figure; 6] = [
         12.9,
         (5.9, 106.0),
     ),
-    figure("data_s_per_mb", "time for that", "s/MB", 8.0, (4.0, 40.0)),
+    figure(
+        "data_s_per_mb",
+        "time of a megabyte",
+        "s/MB",
+        8.0,
+        (4.0, 40.0),
+    ),
     figure(
         "check_in_j",
         "report without a picture",
@@ -150,7 +168,7 @@ const CAT1: [Figure; 6] = [
         13.7,
         (6.0, 78.0),
     ),
-    figure("check_in_s", "time for that", "s", 25.0, (12.0, 90.0)),
+    figure("check_in_s", "time of a report", "s", 25.0, (12.0, 90.0)),
 ];
 
 /// LTE-M from its power-saving mode: 4 J for a picture of 0.1 MB, of which 21 J/MB are data.
@@ -162,7 +180,7 @@ const CATM1: [Figure; 6] = [
         1.9,
         (0.65, 12.0),
     ),
-    figure("session_s", "time for that", "s", 22.0, (12.0, 180.0)),
+    figure("session_s", "time of a session", "s", 22.0, (12.0, 180.0)),
     figure(
         "data_j_per_mb",
         "sending a megabyte",
@@ -170,7 +188,13 @@ const CATM1: [Figure; 6] = [
         21.0,
         (8.2, 32.0),
     ),
-    figure("data_s_per_mb", "time for that", "s/MB", 44.0, (8.0, 60.0)),
+    figure(
+        "data_s_per_mb",
+        "time of a megabyte",
+        "s/MB",
+        44.0,
+        (8.0, 60.0),
+    ),
     figure(
         "check_in_j",
         "report without a picture",
@@ -178,12 +202,11 @@ const CATM1: [Figure; 6] = [
         1.5,
         (0.65, 12.0),
     ),
-    figure("check_in_s", "time for that", "s", 22.0, (1.5, 180.0)),
+    figure("check_in_s", "time of a report", "s", 22.0, (1.5, 180.0)),
 ];
 
 /// The figures that a kind starts from.
-#[must_use]
-pub fn figures(kind: Kind) -> Vec<Figure> {
+pub(super) fn figures(kind: Kind) -> Vec<Figure> {
     let mut figures = COMMON.to_vec();
     match kind {
         Kind::Stills | Kind::Video => {}
@@ -200,16 +223,17 @@ pub fn figures(kind: Kind) -> Vec<Figure> {
 
 /// Share of the supply's nominal voltage at which things stop: common practice, no source.
 ///
-/// On a 12 V input with eight cells these are 1.0, 1.125 and 1.05 V a cell.
-pub mod supply {
+/// On a 12 V input with eight cells these are 0.9, 1.0 and 0.95 V a cell: a camera that is sold for
+/// nickel-metal hydride cells too has to work at about that.
+pub(super) mod supply {
     /// The camera.
-    pub const CUT_OFF: f64 = 8.0 / 12.0;
+    pub(in crate::line) const CUT_OFF: f64 = 7.2 / 12.0;
     /// The flash.
-    pub const FLASH: f64 = 9.0 / 12.0;
+    pub(in crate::line) const FLASH: f64 = 8.0 / 12.0;
     /// The modem.
-    pub const UPLOAD: f64 = 8.4 / 12.0;
+    pub(in crate::line) const UPLOAD: f64 = 7.6 / 12.0;
     /// The highest that the input stands.
-    pub const HIGHEST: f64 = 15.0 / 12.0;
+    pub(in crate::line) const HIGHEST: f64 = 15.0 / 12.0;
 }
 
 /// Strength of the mobile signal.

@@ -50,7 +50,8 @@ pub(super) fn check(
     let place = merged
         .pack
         .place_of("series")
-        .or_else(|| merged.pack.place_of("cell"));
+        .or_else(|| merged.pack.place_of("cell"))
+        .or_else(|| merged.draw.place_of("supply_v"));
     reader.problem(
         Problem::at(
             place.unwrap_or(name),
