@@ -1,4 +1,4 @@
-//! What the outside checks share: finding reference tables, collecting and printing points.
+//! What the outside checks share: reading a folder of reference tables, printing points.
 
-pub mod files;
 pub mod points;
+pub mod tables;
