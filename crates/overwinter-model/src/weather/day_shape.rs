@@ -44,13 +44,13 @@ const HALF_DAY_LIMITS_H: (f64, f64) = (2.0, 9.5);
 ///
 /// | climate | rms | 90 % within | worst | of 288 beyond 1 K |
 /// | --- | --- | --- | --- | --- |
-/// | 36 N | 0.34 | 0.56 | 0.99 | 0 |
-/// | 42 N | 0.50 | 0.79 | 1.14 | 4 |
-/// | 63 N inland | 0.61 | 0.99 | 2.10 | 29 |
-/// | 45 N (held back) | 0.46 | 0.74 | 1.41 | 6 |
+/// | 36 N | 0.34 | 0.55 | 1.03 | 1 |
+/// | 42 N | 0.51 | 0.84 | 1.13 | 6 |
+/// | 63 N inland | 0.58 | 0.98 | 2.02 | 28 |
+/// | 45 N (held back) | 0.46 | 0.72 | 1.39 | 6 |
 ///
-/// The worst hours are April evenings at 63 N. From November to March the worst is 1.4 K. A single
-/// month of a typical year has no more than 31 days, so 0.3 to 0.5 K of this is chance.
+/// The worst hours are April evenings at 63 N; from November to March the worst are 0.9, 1.0, 1.2 and
+/// 1.4 K. One month of a typical year has no more than 31 days, so part of this is that month's chance.
 /// The lags come out near Parton & Logan's own (1.86 h, 2.20, -0.17 h for air at 1.5 m).
 pub(super) struct DayShape {
     minimum_at_h: f64,
