@@ -55,6 +55,8 @@ pub struct HourRate {
     pub per_hour: f64,
     /// The part of them with the sun below the flash threshold, 0 to 1.
     pub night_share: f64,
+    /// The part of the hour itself with the sun below the flash threshold, 0 to 1.
+    pub dark_share: f64,
 }
 
 /// How often a camera is triggered, by month, and at what hours.
@@ -148,9 +150,13 @@ impl Activity {
 /// One trigger in each hour, at any moment of it alike.
 fn even(sun: &SunDay, flash_below_deg: f64) -> [HourRate; 24] {
     let flash = geocentric_sine(flash_below_deg);
-    core::array::from_fn(|hour| HourRate {
-        per_hour: 1.0,
-        night_share: sun.hour(hour).share_below(flash),
+    core::array::from_fn(|hour| {
+        let dark_share = sun.hour(hour).share_below(flash);
+        HourRate {
+            per_hour: 1.0,
+            night_share: dark_share,
+            dark_share,
+        }
     })
 }
 
@@ -177,6 +183,7 @@ fn by_light(sun: &SunDay, flash_below_deg: f64, intensities: ClassIntensities) -
         HourRate {
             per_hour: all,
             night_share: if all > 0.0 { flashed / all } else { 0.0 },
+            dark_share: below_flash,
         }
     })
 }

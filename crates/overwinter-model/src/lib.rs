@@ -5,17 +5,35 @@
 //! never prints.
 
 #![no_std]
+#![cfg_attr(
+    not(test),
+    warn(
+        clippy::indexing_slicing,
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::unreachable
+    )
+)]
+
+#[cfg(test)]
+extern crate std;
 
 mod activity;
-mod curve;
+pub mod bench;
+pub mod cell;
+mod circuit;
 mod day;
+pub mod draw;
+pub mod pack;
 mod place;
+pub mod season;
 mod sun;
 mod units;
 mod weather;
 
 pub use activity::{Activity, ActivityError, HourRate, Pattern};
-pub use curve::{Curve, CurveError, MAX_POINTS};
+pub use circuit::{Circuit, Load};
 pub use day::Day;
 pub use place::{Place, PlaceError};
 pub use sun::{

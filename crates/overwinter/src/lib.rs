@@ -1,3 +1,8 @@
 //! Line files, weather files, decisions and rendering around [`overwinter_model`].
 
+pub mod line;
+pub mod output;
+pub mod points;
+pub mod problem;
+pub mod run;
 pub mod weather;

@@ -1,0 +1,154 @@
+//! The numbers of a cell that a fit may turn, and how each is kept within its bounds.
+
+use overwinter_model::cell::{Cell, OCV_DEPTHS};
+use overwinter_model::{Charge, Resistance, Time};
+
+/// One number of a cell.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Knob {
+    Capacity,
+    OcvTop,
+    /// Slope of the open-circuit voltage from this point of the table to the next, in volts a
+    /// unit of depth; positive, so the curve falls whatever the fit does.
+    OcvSlope(usize),
+    OhmicFresh,
+    OhmicGrowth,
+    OhmicLateGrowth,
+    OhmicActivation,
+    SlowFresh,
+    SlowGrowth,
+    SlowLateGrowth,
+    SlowActivation,
+    SlowTime,
+    AvailableShare,
+    LevellingRate,
+    LevellingActivation,
+    LossPerYear,
+    EarlyLoss,
+    EarlyTime,
+    StorageActivation,
+}
+
+impl Knob {
+    /// Its value in a cell, in the unit in which the catalogue writes it.
+    pub(crate) fn read(self, cell: &Cell) -> f64 {
+        match self {
+            Self::Capacity => cell.capacity.as_milliampere_hours(),
+            Self::OcvTop => cell.open_circuit.volts[0],
+            Self::OcvSlope(i) => {
+                let volts = &cell.open_circuit.volts;
+                (volts[i] - volts[i + 1]) / (OCV_DEPTHS[i + 1] - OCV_DEPTHS[i])
+            }
+            Self::OhmicFresh => cell.ohmic.fresh.as_ohms(),
+            Self::OhmicGrowth => cell.ohmic.growth,
+            Self::OhmicLateGrowth => cell.ohmic.late_growth,
+            Self::OhmicActivation => cell.ohmic.activation_k,
+            Self::SlowFresh => cell.slow.fresh.as_ohms(),
+            Self::SlowGrowth => cell.slow.growth,
+            Self::SlowLateGrowth => cell.slow.late_growth,
+            Self::SlowActivation => cell.slow.activation_k,
+            Self::SlowTime => cell.slow_time.as_seconds(),
+            Self::AvailableShare => cell.kinetics.available_share,
+            Self::LevellingRate => cell.kinetics.rate_per_second,
+            Self::LevellingActivation => cell.kinetics_activation_k,
+            Self::LossPerYear => cell.storage.loss_per_year,
+            Self::EarlyLoss => cell.storage.early_loss,
+            Self::EarlyTime => cell.storage.early_time.as_days(),
+            Self::StorageActivation => cell.storage.activation_k,
+        }
+    }
+
+    /// Sets it. The slopes of the open-circuit voltage must be set after its top and in order.
+    pub(crate) fn write(self, cell: &mut Cell, value: f64) {
+        match self {
+            Self::Capacity => cell.capacity = Charge::from_milliampere_hours(value),
+            Self::OcvTop => {
+                let shift = value - cell.open_circuit.volts[0];
+                cell.open_circuit.volts.iter_mut().for_each(|v| *v += shift);
+            }
+            Self::OcvSlope(i) => {
+                let volts = &mut cell.open_circuit.volts;
+                let next = volts[i] - value * (OCV_DEPTHS[i + 1] - OCV_DEPTHS[i]);
+                let shift = next - volts[i + 1];
+                volts[i + 1..].iter_mut().for_each(|v| *v += shift);
+            }
+            Self::OhmicFresh => cell.ohmic.fresh = Resistance::from_ohms(value),
+            Self::OhmicGrowth => cell.ohmic.growth = value,
+            Self::OhmicLateGrowth => cell.ohmic.late_growth = value,
+            Self::OhmicActivation => cell.ohmic.activation_k = value,
+            Self::SlowFresh => cell.slow.fresh = Resistance::from_ohms(value),
+            Self::SlowGrowth => cell.slow.growth = value,
+            Self::SlowLateGrowth => cell.slow.late_growth = value,
+            Self::SlowActivation => cell.slow.activation_k = value,
+            Self::SlowTime => cell.slow_time = Time::from_seconds(value),
+            Self::AvailableShare => cell.kinetics.available_share = value,
+            Self::LevellingRate => cell.kinetics.rate_per_second = value,
+            Self::LevellingActivation => cell.kinetics_activation_k = value,
+            Self::LossPerYear => cell.storage.loss_per_year = value,
+            Self::EarlyLoss => cell.storage.early_loss = value,
+            Self::EarlyTime => cell.storage.early_time = Time::from_days(value),
+            Self::StorageActivation => cell.storage.activation_k = value,
+        }
+    }
+
+    /// Lowest and highest value that can be meant; all above zero, since every knob is turned on
+    /// a logarithmic scale.
+    fn bounds(self) -> (f64, f64) {
+        match self {
+            Self::Capacity => (100.0, 50_000.0),
+            Self::OcvTop => (1.2, 4.3),
+            Self::OcvSlope(_) => (1e-3, 100.0),
+            Self::OhmicFresh | Self::SlowFresh => (1e-4, 2.0),
+            Self::OhmicGrowth | Self::SlowGrowth => (1e-3, 10.0),
+            Self::OhmicLateGrowth | Self::SlowLateGrowth => (1e-3, 60.0),
+            Self::OhmicActivation | Self::SlowActivation => (300.0, 8000.0),
+            Self::SlowTime => (1.0, 5000.0),
+            Self::AvailableShare => (0.03, 0.995),
+            Self::LevellingRate => (1e-7, 1e-1),
+            Self::LevellingActivation => (300.0, 9000.0),
+            Self::LossPerYear => (1e-3, 2.0),
+            Self::EarlyLoss => (1e-3, 0.4),
+            Self::EarlyTime => (1.0, 200.0),
+            Self::StorageActivation => (1000.0, 12_000.0),
+        }
+    }
+}
+
+/// A knob that a fit turns, from a start that also is its prior.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Free {
+    pub(crate) knob: Knob,
+    pub(crate) start: f64,
+    /// One standard deviation of the prior, in natural logarithms of the value.
+    pub(crate) prior: f64,
+}
+
+impl Free {
+    pub(crate) fn new(knob: Knob, cell: &Cell, prior: f64) -> Self {
+        let (low, high) = knob.bounds();
+        let start = knob.read(cell).clamp(low * 1.001, high / 1.001);
+        Self { knob, start, prior }
+    }
+
+    /// The unbounded number behind a value: the logit of its place between its bounds, on a
+    /// logarithmic scale, in units that are those of the logarithm in the middle.
+    pub(crate) fn hidden(&self, value: f64) -> f64 {
+        let (low, high) = self.knob.bounds();
+        let span = (high / low).ln();
+        let place = (value / low).ln() / span;
+        (place / (1.0 - place)).ln() * span / 4.0
+    }
+
+    /// The value behind an unbounded number.
+    pub(crate) fn value(&self, hidden: f64) -> f64 {
+        let (low, high) = self.knob.bounds();
+        let span = (high / low).ln();
+        let place = 1.0 / (1.0 + (-4.0 * hidden / span).exp());
+        low * (place * span).exp()
+    }
+
+    /// How far a value lies from the start, in logarithms.
+    pub(crate) fn moved(&self, value: f64) -> f64 {
+        (value / self.start).ln()
+    }
+}

@@ -1,0 +1,84 @@
+//! Fits the cells of the catalogue to the published points in `datasheets-notes/` and writes the
+//! catalogue's files, a table of residuals and a plot beside each note.
+//!
+//! Run with `cargo run --release -p overwinter-fit`; run twice, it writes the same bytes.
+
+mod knob;
+mod points;
+mod problem;
+mod recipe;
+mod report;
+mod tested;
+mod write_cell;
+
+use std::collections::BTreeMap;
+use std::error::Error;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use overwinter::points::{Row, read_rows};
+use overwinter_model::cell::Cell;
+use overwinter_model::cell::catalogue::{CatalogueCell, find};
+
+use points::{Point, usable};
+use problem::Problem;
+use recipe::{RECIPES, Recipe, Start};
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let only: Vec<String> = std::env::args().skip(1).collect();
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    let mut fitted: BTreeMap<&str, Cell> = BTreeMap::new();
+    for recipe in RECIPES {
+        let known = find(recipe.name).ok_or("a recipe without a catalogue entry")?;
+        if !only.is_empty() && !only.iter().any(|name| name == recipe.name) {
+            fitted.insert(recipe.name, known.cell);
+            continue;
+        }
+        println!("{}", recipe.name);
+        let (entry, points) = fit(recipe, known, &fitted, &notes(&root, recipe.name)?)?;
+        fitted.insert(recipe.name, entry.cell);
+        let file = format!("{}.rs", recipe.name.replace(['-', '.'], "_"));
+        let catalogue = root.join("crates/overwinter-model/src/cell/catalogue");
+        fs::write(
+            catalogue.join(file),
+            write_cell::text(recipe.name, &entry.cell),
+        )?;
+        report::write(&root.join("datasheets-notes"), &entry, &points)?;
+    }
+    Ok(())
+}
+
+/// The published points of a cell; none where it is derived from another.
+fn notes(root: &Path, name: &str) -> Result<Vec<Row>, Box<dyn Error>> {
+    let path: PathBuf = root.join("datasheets-notes").join(format!("{name}.csv"));
+    if path.exists() {
+        Ok(read_rows(&path)?)
+    } else {
+        Ok(Vec::new())
+    }
+}
+
+/// The catalogue entry with its fitted cell, and the points that it was fitted to or held against.
+fn fit(
+    recipe: &Recipe,
+    known: &CatalogueCell,
+    fitted: &BTreeMap<&str, Cell>,
+    rows: &[Row],
+) -> Result<(CatalogueCell, Vec<Point>), Box<dyn Error>> {
+    let start = match recipe.start {
+        Start::Own(cell) => cell(),
+        Start::From(name, change) => change(fitted.get(name).ok_or("a start before its fit")?),
+    };
+    let mut entry = CatalogueCell {
+        cell: start,
+        ..*known
+    };
+    let points = usable(rows.to_vec(), &entry, &recipe.weights);
+    let free = recipe.knobs(&start);
+    if !free.is_empty() {
+        entry.cell = Problem::new(entry, &points, free).solve();
+        entry.cell.tested = tested::tested(&entry, &points);
+    }
+    entry.cell = write_cell::rounded(&entry.cell);
+    Ok((entry, points))
+}

@@ -1,0 +1,118 @@
+//! Which rows a fit uses, and how much each weighs.
+
+use overwinter::points::{How, Measure, Row, entry_for, evaluate};
+use overwinter_model::cell::catalogue::CatalogueCell;
+
+/// What a row is to a fit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Role {
+    /// Decides the parameters.
+    Fitted,
+    /// Every row whose running number is a multiple of three: never seen by the fit.
+    HeldOut,
+    /// From memory, where no other point exists.
+    WeakPrior,
+}
+
+impl Role {
+    pub(crate) const fn word(self) -> &'static str {
+        match self {
+            Self::Fitted => "fitted",
+            Self::HeldOut => "held out",
+            Self::WeakPrior => "from memory",
+        }
+    }
+}
+
+/// A row that the model can repeat.
+#[derive(Clone, Debug)]
+pub(crate) struct Point {
+    pub(crate) row: Row,
+    pub(crate) role: Role,
+    pub(crate) measure: Measure,
+    /// One standard deviation: relative, or in the row's unit.
+    pub(crate) sigma: f64,
+}
+
+/// What kinds of figures there are, as far as the aims for them differ.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Group {
+    /// Durations, capacities, energies and shares of them.
+    Services,
+    Voltages,
+    Resistances,
+}
+
+impl Group {
+    pub(crate) const ALL: [Self; 3] = [Self::Services, Self::Voltages, Self::Resistances];
+
+    pub(crate) fn of(row: &Row) -> Self {
+        match row.quantity.as_str() {
+            "voltage_V" | "ocv_V" => Self::Voltages,
+            "resistance_ohm" => Self::Resistances,
+            _ => Self::Services,
+        }
+    }
+
+    pub(crate) const fn word(self) -> &'static str {
+        match self {
+            Self::Services => "durations, capacities, energies",
+            Self::Voltages => "voltages",
+            Self::Resistances => "resistances",
+        }
+    }
+}
+
+/// The rows that the model can repeat with this cell. `from_memory` lets memory rows in as weak
+/// priors.
+pub(crate) fn usable(rows: Vec<Row>, entry: &CatalogueCell, weights: &Weights) -> Vec<Point> {
+    rows.into_iter()
+        .filter_map(|row| {
+            if entry_for(&row).ok()?.name != entry.name {
+                return None;
+            }
+            let measure = evaluate(entry, &row).ok()?.measure;
+            let held = row.running_number().is_some_and(|n| n % 3 == 0);
+            let role = match row.how {
+                How::Memory if weights.from_memory => Role::WeakPrior,
+                How::Memory => return None,
+                _ if held => Role::HeldOut,
+                _ => Role::Fitted,
+            };
+            let sigma = weights.sigma(&row);
+            Some(Point {
+                row,
+                role,
+                measure,
+                sigma,
+            })
+        })
+        .collect()
+}
+
+/// What adds to the tolerance of the rows of one cell.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Weights {
+    /// How far the grades under one name lie apart, relative, in durations.
+    pub(crate) grades: f64,
+    /// Whether memory rows enter as weak priors: only where no other point exists.
+    pub(crate) from_memory: bool,
+}
+
+impl Weights {
+    /// The row's own tolerance, with what a good model may be off by and what the grades differ.
+    fn sigma(&self, row: &Row) -> f64 {
+        let tolerance = row.tol_pct.unwrap_or(10.0) / 100.0;
+        match Group::of(row) {
+            // Ten millivolts a cell: the open-circuit table and one slow branch do no better.
+            Group::Voltages => {
+                let own = if row.value > 6.0 { 0.06 } else { 0.015 };
+                (tolerance * row.value).hypot(own)
+            }
+            Group::Resistances => tolerance.hypot(0.1),
+            // A share of the same cell's own capacity does not depend on its grade.
+            Group::Services if row.quantity.contains("pct") => tolerance.hypot(0.02),
+            Group::Services => tolerance.hypot(0.02).hypot(self.grades),
+        }
+    }
+}

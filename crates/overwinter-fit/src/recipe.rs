@@ -1,0 +1,87 @@
+//! Where each cell's fit starts, what it may turn, and what it takes as given.
+//!
+//! A start is the prior as well: what no point decides stays where it is put here. Where a
+//! number has a source, it stands beside it; the rest are round guesses, from memory.
+
+mod alkaline;
+mod lead_acid;
+mod lithium;
+mod nimh;
+
+use overwinter_model::cell::{Cell, OCV_POINTS, Resistor};
+use overwinter_model::{Resistance, Temperature};
+
+use crate::knob::{Free, Knob};
+use crate::points::Weights;
+
+/// How one cell is fitted.
+pub(crate) struct Recipe {
+    /// Its name in the catalogue, and that of its note.
+    pub(crate) name: &'static str,
+    /// What it starts from.
+    pub(crate) start: Start,
+    /// What the fit may turn besides the open-circuit voltage, with the freedom of each: one
+    /// standard deviation in logarithms.
+    pub(crate) free: &'static [(Knob, f64)],
+    /// Freedom of the open-circuit voltage's slopes; `None` holds the whole curve.
+    pub(crate) open_circuit: Option<f64>,
+    /// How rows weigh.
+    pub(crate) weights: Weights,
+}
+
+/// What a fit starts from.
+pub(crate) enum Start {
+    /// A cell of its own.
+    Own(fn() -> Cell),
+    /// The fitted cell of that name, changed.
+    From(&'static str, fn(&Cell) -> Cell),
+}
+
+impl Recipe {
+    /// The knobs of a fit from `start`. The open-circuit voltage comes first, top to bottom.
+    pub(crate) fn knobs(&self, start: &Cell) -> Vec<Free> {
+        let mut free = Vec::new();
+        if let Some(prior) = self.open_circuit {
+            free.push(Free::new(Knob::OcvTop, start, 0.02));
+            free.extend((0..OCV_POINTS - 1).map(|i| Free::new(Knob::OcvSlope(i), start, prior)));
+        }
+        free.extend(
+            self.free
+                .iter()
+                .map(|&(knob, prior)| Free::new(knob, start, prior)),
+        );
+        free
+    }
+}
+
+/// All cells, each after what it starts from.
+pub(crate) const RECIPES: &[Recipe] = &[
+    alkaline::AA,
+    alkaline::C,
+    alkaline::D,
+    lithium::IRON_DISULFIDE_AA,
+    nimh::AA,
+    lead_acid::TWELVE_VOLT_SMALL,
+    lead_acid::TWELVE_VOLT,
+    lead_acid::SIX_VOLT,
+    lithium::IRON_PHOSPHATE_18650,
+    lithium::ION_18650,
+];
+
+/// A resistance of a start.
+fn resistor(ohms: f64, growth: f64, late_growth: f64, activation_k: f64) -> Resistor {
+    Resistor {
+        fresh: Resistance::from_ohms(ohms),
+        growth,
+        late_growth,
+        activation_k,
+    }
+}
+
+/// A range that [`crate::tested`] fills in.
+const NOT_YET_TESTED: overwinter_model::cell::Tested = overwinter_model::cell::Tested {
+    coldest: Temperature::REFERENCE,
+    warmest: Temperature::REFERENCE,
+    heaviest: overwinter_model::Current::ZERO,
+    heaviest_in_frost: overwinter_model::Current::ZERO,
+};

@@ -1,0 +1,224 @@
+//! A cell as the text of its catalogue file.
+
+use std::fmt::Write as _;
+
+use overwinter_model::cell::{Cell, Resistor};
+use overwinter_model::{Charge, Current, Resistance, Temperature, Time, Voltage};
+
+/// To three digits: no point decides more.
+fn three(value: f64) -> f64 {
+    digits(value, 2)
+}
+
+fn digits(value: f64, after_first: usize) -> f64 {
+    format!("{value:.after_first$e}").parse().unwrap_or(value)
+}
+
+/// To the millivolt.
+fn millivolts(value: f64) -> f64 {
+    (value * 1e3).round() / 1e3
+}
+
+/// The cell with the digits that its file will hold, so that every figure reported is that of
+/// the file.
+pub(crate) fn rounded(cell: &Cell) -> Cell {
+    let resistor = |r: Resistor| Resistor {
+        fresh: Resistance::from_ohms(three(r.fresh.as_ohms())),
+        growth: three(r.growth),
+        late_growth: three(r.late_growth),
+        activation_k: three(r.activation_k),
+    };
+    let mut new = *cell;
+    new.capacity = Charge::from_milliampere_hours(digits(cell.capacity.as_milliampere_hours(), 3));
+    new.floor = Voltage::from_volts(millivolts(cell.floor.as_volts()));
+    new.open_circuit.volts = cell.open_circuit.volts.map(millivolts);
+    new.ohmic = resistor(cell.ohmic);
+    new.slow = resistor(cell.slow);
+    new.slow_time = Time::from_seconds(three(cell.slow_time.as_seconds()));
+    new.kinetics.available_share = three(cell.kinetics.available_share);
+    new.kinetics.rate_per_second = three(cell.kinetics.rate_per_second);
+    new.kinetics_activation_k = three(cell.kinetics_activation_k);
+    new.storage.loss_per_year = three(cell.storage.loss_per_year);
+    new.storage.early_loss = three(cell.storage.early_loss);
+    new.storage.early_time = Time::from_days(three(cell.storage.early_time.as_days()));
+    new.storage.activation_k = three(cell.storage.activation_k);
+    let tested = &mut new.tested;
+    for t in [&mut tested.coldest, &mut tested.warmest] {
+        *t = Temperature::from_celsius(three(t.as_celsius()));
+    }
+    for i in [&mut tested.heaviest, &mut tested.heaviest_in_frost] {
+        *i = Current::from_milliamperes(three(i.as_milliamperes()));
+    }
+    new
+}
+
+/// The catalogue file of a [`rounded`] cell.
+pub(crate) fn text(name: &str, cell: &Cell) -> String {
+    let mut out = format!(
+        "//! `{name}`: written by the fit (`overwinter-fit`), from `datasheets-notes/{name}.md`. Not to be edited.\n\n{HEAD}"
+    );
+    let Cell {
+        storage, tested, ..
+    } = cell;
+    let lines = [
+        format!("chemistry: Chemistry::{:?},", cell.chemistry),
+        format!("in_series: {},", cell.in_series),
+        format!(
+            "capacity: Charge::from_milliampere_hours({:?}),",
+            clean(cell.capacity.as_milliampere_hours())
+        ),
+        format!("floor: Voltage::from_volts({:?}),", cell.floor.as_volts()),
+    ];
+    for line in lines {
+        put(&mut out, &line);
+    }
+    put(&mut out, "open_circuit: OpenCircuit {");
+    out.push_str("        volts: [\n");
+    let volts: Vec<String> = cell
+        .open_circuit
+        .volts
+        .iter()
+        .map(|v| format!("{v:?}"))
+        .collect();
+    out.push_str(&wrapped(&volts));
+    out.push_str("        ],\n    },\n");
+    put(
+        &mut out,
+        &format!("open_circuit_per_k: {:?},", cell.open_circuit_per_k),
+    );
+    resistor(&mut out, "ohmic", &cell.ohmic);
+    resistor(&mut out, "slow", &cell.slow);
+    put(
+        &mut out,
+        &format!(
+            "slow_time: Time::from_seconds({:?}),",
+            clean(cell.slow_time.as_seconds())
+        ),
+    );
+    put(&mut out, "kinetics: Kinetics {");
+    deep(
+        &mut out,
+        &format!("available_share: {:?},", cell.kinetics.available_share),
+    );
+    deep(
+        &mut out,
+        &format!("rate_per_second: {:?},", cell.kinetics.rate_per_second),
+    );
+    put(&mut out, "},");
+    put(
+        &mut out,
+        &format!("kinetics_activation_k: {:?},", cell.kinetics_activation_k),
+    );
+    put(&mut out, "storage: Storage {");
+    deep(
+        &mut out,
+        &format!("loss_per_year: {:?},", storage.loss_per_year),
+    );
+    deep(&mut out, &format!("early_loss: {:?},", storage.early_loss));
+    deep(
+        &mut out,
+        &format!(
+            "early_time: Time::from_days({:?}),",
+            clean(storage.early_time.as_days())
+        ),
+    );
+    deep(
+        &mut out,
+        &format!("activation_k: {:?},", storage.activation_k),
+    );
+    deep(
+        &mut out,
+        &format!(
+            "resistance_growth_per_year: {:?},",
+            storage.resistance_growth_per_year
+        ),
+    );
+    put(&mut out, "},");
+    put(&mut out, &format!("spread: {:?},", cell.spread));
+    put(
+        &mut out,
+        &format!("cold_uncertainty: {:?},", cell.cold_uncertainty),
+    );
+    put(&mut out, "tested: Tested {");
+    for (field, t) in [("coldest", tested.coldest), ("warmest", tested.warmest)] {
+        deep(
+            &mut out,
+            &format!(
+                "{field}: Temperature::from_celsius({:?}),",
+                clean(t.as_celsius())
+            ),
+        );
+    }
+    for (field, i) in [
+        ("heaviest", tested.heaviest),
+        ("heaviest_in_frost", tested.heaviest_in_frost),
+    ] {
+        deep(
+            &mut out,
+            &format!(
+                "{field}: Current::from_milliamperes({:?}),",
+                clean(i.as_milliamperes())
+            ),
+        );
+    }
+    put(&mut out, "},");
+    out.push_str("};\n");
+    out
+}
+
+const HEAD: &str = "\
+use crate::cell::{
+    Cell, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested,
+};
+use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
+
+pub(super) const CELL: Cell = Cell {
+";
+
+/// Away with the last digit that a change of unit leaves behind.
+fn clean(value: f64) -> f64 {
+    digits(value, 8)
+}
+
+fn put(out: &mut String, line: &str) {
+    // Writing to a String cannot fail.
+    let _ = writeln!(out, "    {line}");
+}
+
+fn deep(out: &mut String, line: &str) {
+    let _ = writeln!(out, "        {line}");
+}
+
+fn resistor(out: &mut String, name: &str, resistor: &Resistor) {
+    put(out, &format!("{name}: Resistor {{"));
+    deep(
+        out,
+        &format!(
+            "fresh: Resistance::from_ohms({:?}),",
+            resistor.fresh.as_ohms()
+        ),
+    );
+    deep(out, &format!("growth: {:?},", resistor.growth));
+    deep(out, &format!("late_growth: {:?},", resistor.late_growth));
+    deep(out, &format!("activation_k: {:?},", resistor.activation_k));
+    put(out, "},");
+}
+
+/// Numbers in lines of up to 100 columns, twelve in, as rustfmt sets a short array.
+fn wrapped(numbers: &[String]) -> String {
+    let mut out = String::new();
+    let mut line = String::new();
+    for number in numbers {
+        let next = format!("{number},");
+        if 12 + line.len() + 1 + next.len() > 100 {
+            let _ = writeln!(out, "            {line}");
+            line.clear();
+        }
+        if !line.is_empty() {
+            line.push(' ');
+        }
+        line.push_str(&next);
+    }
+    let _ = writeln!(out, "            {line}");
+    out
+}

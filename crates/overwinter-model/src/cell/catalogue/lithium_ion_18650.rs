@@ -1,0 +1,51 @@
+//! `lithium-ion-18650`: written by the fit (`overwinter-fit`), from `datasheets-notes/lithium-ion-18650.md`. Not to be edited.
+
+use crate::cell::{Cell, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested};
+use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
+
+pub(super) const CELL: Cell = Cell {
+    chemistry: Chemistry::LithiumIon,
+    in_series: 1,
+    capacity: Charge::from_milliampere_hours(2799.0),
+    floor: Voltage::from_volts(2.5),
+    open_circuit: OpenCircuit {
+        volts: [
+            4.189, 4.169, 4.149, 4.109, 4.039, 3.949, 3.84, 3.746, 3.668, 3.582, 3.483, 3.374,
+            3.246, 3.063, 2.873, 2.548,
+        ],
+    },
+    open_circuit_per_k: 0.0,
+    ohmic: Resistor {
+        fresh: Resistance::from_ohms(0.0283),
+        growth: 0.01,
+        late_growth: 0.01,
+        activation_k: 1500.0,
+    },
+    slow: Resistor {
+        fresh: Resistance::from_ohms(0.0303),
+        growth: 0.2,
+        late_growth: 1.0,
+        activation_k: 3070.0,
+    },
+    slow_time: Time::from_seconds(20.0),
+    kinetics: Kinetics {
+        available_share: 0.994,
+        rate_per_second: 0.000342,
+    },
+    kinetics_activation_k: 3000.0,
+    storage: Storage {
+        loss_per_year: 0.15,
+        early_loss: 0.0,
+        early_time: Time::from_days(10.0),
+        activation_k: 4500.0,
+        resistance_growth_per_year: 0.0,
+    },
+    spread: 0.02,
+    cold_uncertainty: 0.2,
+    tested: Tested {
+        coldest: Temperature::from_celsius(20.0),
+        warmest: Temperature::from_celsius(20.0),
+        heaviest: Current::from_milliamperes(0.0),
+        heaviest_in_frost: Current::from_milliamperes(0.0),
+    },
+};

@@ -1,0 +1,337 @@
+//! One cell: its parameters, its state, and what they give at a temperature.
+//!
+//! A cell's usable capacity is nowhere written down. It is what has been delivered when the
+//! voltage under the load meets the device's lowest working voltage, and that moves with the
+//! temperature through four things: the ohmic resistance, the slow resistance, the rate at which
+//! charge comes within reach, and the open-circuit voltage itself.
+
+pub mod catalogue;
+mod doubt;
+mod open_circuit;
+mod storage;
+mod wells;
+
+use serde::{Deserialize, Serialize};
+
+pub use doubt::{Asked, Doubt};
+pub use open_circuit::{OCV_DEPTHS, OCV_POINTS, OpenCircuit};
+pub use storage::Storage;
+pub use wells::{Kinetics, Wells};
+
+use crate::bench::Source;
+use crate::circuit::Circuit;
+use crate::units::{Charge, Current, Energy, Resistance, Temperature, Time, Voltage};
+
+/// What a cell is made of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[non_exhaustive]
+pub enum Chemistry {
+    /// Zinc and manganese dioxide in potassium hydroxide.
+    Alkaline,
+    /// Lithium and iron disulfide, 1.5 V.
+    LithiumIronDisulfide,
+    /// Nickel and metal hydride.
+    NickelMetalHydride,
+    /// Lead and lead dioxide in sulfuric acid, sealed.
+    LeadAcid,
+    /// Lithium iron phosphate and graphite.
+    LithiumIronPhosphate,
+    /// Lithium with a layered oxide of nickel, manganese and cobalt, and graphite.
+    LithiumIon,
+}
+
+impl Chemistry {
+    /// Whether the cell may be charged at all.
+    #[must_use]
+    pub const fn rechargeable(self) -> bool {
+        match self {
+            Self::Alkaline | Self::LithiumIronDisulfide => false,
+            Self::NickelMetalHydride
+            | Self::LeadAcid
+            | Self::LithiumIronPhosphate
+            | Self::LithiumIon => true,
+        }
+    }
+}
+
+/// `e^(B (1/T − 1/T_ref))`, the Arrhenius factor of a process with activation `B` in kelvin:
+/// above 1 in the cold for a positive `B`.
+fn arrhenius(activation_k: f64, temperature: Temperature) -> f64 {
+    let inverse = 1.0 / temperature.as_kelvin() - 1.0 / Temperature::REFERENCE.as_kelvin();
+    libm::exp(activation_k * inverse)
+}
+
+/// A resistance that grows with depth of discharge and in the cold.
+///
+/// ```text
+/// R(x, T) = R_fresh (1 + a x + b x⁴) e^(B (1/T − 1/T_ref))
+/// ```
+///
+/// The form is ours; `R_fresh`, `a`, `b` and `B` come out of the fit to published points.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Resistor {
+    /// `R_fresh`: of a full cell at the reference temperature.
+    pub fresh: Resistance,
+    /// `a`: growth in proportion to depth, 0 or more.
+    pub growth: f64,
+    /// `b`: growth that sets in late, 0 or more.
+    pub late_growth: f64,
+    /// `B`: activation in kelvin; above 0 means higher in the cold.
+    pub activation_k: f64,
+}
+
+impl Resistor {
+    /// Resistance at a depth of discharge, times a factor for temperature and age.
+    fn at(&self, depth: f64, factor: f64) -> Resistance {
+        let squared = depth * depth;
+        self.fresh * (factor * (1.0 + self.growth * depth + self.late_growth * squared * squared))
+    }
+}
+
+/// Where a cell's parameters rest on published points; outside, the model extrapolates.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Tested {
+    /// Coldest published point.
+    pub coldest: Temperature,
+    /// Warmest published point.
+    pub warmest: Temperature,
+    /// Heaviest published current into one cell, at room temperature.
+    pub heaviest: Current,
+    /// Heaviest published current into one cell below 0 °C.
+    pub heaviest_in_frost: Current,
+}
+
+/// The parameters of one cell, or of one battery of `in_series` cells in a case.
+///
+/// Voltages and resistances are those of one cell inside.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Cell {
+    /// What it is made of.
+    pub chemistry: Chemistry,
+    /// Cells in series inside the case: 1, or 6 for a 12 V lead-acid battery.
+    pub in_series: u8,
+    /// Charge of a fresh or full one to the end of its open-circuit curve at a vanishing load.
+    pub capacity: Charge,
+    /// Voltage under which one cell is driven over: it is harmed, leaks or reverses.
+    pub floor: Voltage,
+    /// Open-circuit voltage by depth of discharge, at the reference temperature.
+    pub open_circuit: OpenCircuit,
+    /// Change of the open-circuit voltage with temperature, volts per kelvin.
+    pub open_circuit_per_k: f64,
+    /// The resistance that acts at once.
+    pub ohmic: Resistor,
+    /// The resistance of charge transfer and diffusion.
+    pub slow: Resistor,
+    /// Time constant of the slow resistance.
+    pub slow_time: Time,
+    /// The two wells at the reference temperature.
+    pub kinetics: Kinetics,
+    /// Activation of the levelling between the wells, in kelvin: above 0 means slower in the cold.
+    pub kinetics_activation_k: f64,
+    /// What is lost with nothing connected.
+    pub storage: Storage,
+    /// Relative spread of capacity between new cells of one pack, one standard deviation.
+    pub spread: f64,
+    /// Relative uncertainty of the capacity, one standard deviation, colder than
+    /// [`Tested::coldest`] or under more than [`Tested::heaviest_in_frost`] below 0 °C: what the
+    /// extrapolation may be off by, a judgement and not a measurement.
+    pub cold_uncertainty: f64,
+    /// Range of the published points.
+    pub tested: Tested,
+}
+
+/// A [`Cell`]'s charge, polarisation and age.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CellState {
+    /// The charge.
+    pub wells: Wells,
+    /// Voltage across the slow resistance.
+    pub polarisation: Voltage,
+    /// Age since fresh or full, counted as time at the reference temperature.
+    pub age: Time,
+}
+
+/// A [`Cell`] at one temperature: every factor that needs an exponential, computed once.
+#[derive(Clone, Copy, Debug)]
+pub struct CellAt<'a> {
+    cell: &'a Cell,
+    open_circuit_shift: Voltage,
+    ohmic_factor: f64,
+    slow_factor: f64,
+    kinetics: Kinetics,
+    ageing: f64,
+}
+
+impl Cell {
+    /// A fresh (primary) or full (rechargeable) cell.
+    #[must_use]
+    pub fn full(&self) -> CellState {
+        CellState {
+            wells: Wells::level(self.capacity, self.kinetics.available_share),
+            polarisation: Voltage::ZERO,
+            age: Time::ZERO,
+        }
+    }
+
+    /// The same cell with `share` of its capacity and `1/share` of its resistance: a bigger or
+    /// smaller one of the same make-up.
+    #[must_use]
+    pub fn scaled(&self, share: f64) -> Self {
+        let mut cell = *self;
+        cell.capacity = self.capacity * share;
+        cell.ohmic.fresh = self.ohmic.fresh / share;
+        cell.slow.fresh = self.slow.fresh / share;
+        cell
+    }
+
+    /// The cell at `temperature`.
+    #[must_use]
+    pub fn at(&self, temperature: Temperature) -> CellAt<'_> {
+        let Kinetics {
+            available_share,
+            rate_per_second,
+        } = self.kinetics;
+        let slowed = arrhenius(-self.kinetics_activation_k, temperature);
+        CellAt {
+            cell: self,
+            open_circuit_shift: Voltage::from_volts(
+                self.open_circuit_per_k * temperature.above_reference(),
+            ),
+            ohmic_factor: arrhenius(self.ohmic.activation_k, temperature),
+            slow_factor: arrhenius(self.slow.activation_k, temperature),
+            kinetics: Kinetics {
+                available_share,
+                rate_per_second: rate_per_second * slowed,
+            },
+            ageing: arrhenius(-self.storage.activation_k, temperature),
+        }
+    }
+
+    /// Share of the capacity that has gone, 0 to 1.
+    #[must_use]
+    pub fn depth(&self, state: &CellState) -> f64 {
+        1.0 - state.wells.total() / self.capacity
+    }
+
+    /// The depth that the terminals see: that of the available well, deeper than
+    /// [`Cell::depth`] under and after a load.
+    #[must_use]
+    pub fn surface_depth(&self, state: &CellState) -> f64 {
+        1.0 - state.wells.available / (self.capacity * self.kinetics.available_share)
+    }
+
+    /// Energy that the charge still in the cell would give at its open-circuit voltage, all
+    /// `in_series` cells together.
+    #[must_use]
+    pub fn energy_left(&self, state: &CellState) -> Energy {
+        self.open_circuit
+            .energy_left(self.capacity, self.depth(state))
+            * f64::from(self.in_series)
+    }
+}
+
+impl<'a> CellAt<'a> {
+    /// The same temperature for a cell that differs in nothing but its capacity.
+    #[must_use]
+    pub(crate) fn for_sibling(&self, cell: &'a Cell) -> Self {
+        Self { cell, ..*self }
+    }
+
+    /// One cell as the load sees it in `state`.
+    #[must_use]
+    pub fn circuit(&self, state: &CellState) -> Circuit {
+        let depth = self.cell.surface_depth(state);
+        let aged = self.cell.storage.resistance_factor(state.age);
+        Circuit {
+            open_circuit: self.cell.open_circuit.at(depth) + self.open_circuit_shift,
+            ohmic: self.cell.ohmic.at(depth, self.ohmic_factor * aged),
+            slow: self.cell.slow.at(depth, self.slow_factor * aged),
+            slow_time: self.cell.slow_time,
+        }
+    }
+
+    /// Lets `current` flow for `span`. The available well must last that long: see
+    /// [`CellAt::time_to_empty`].
+    #[must_use]
+    pub fn after(&self, state: &CellState, current: Current, span: Time) -> CellState {
+        let circuit = self.circuit(state);
+        CellState {
+            wells: state.wells.after(self.kinetics, current, span),
+            polarisation: circuit.relax(state.polarisation, current, span),
+            age: state.age,
+        }
+    }
+
+    /// When the available well runs dry at a constant `current`, if it does within `span`.
+    #[must_use]
+    pub fn time_to_empty(&self, state: &CellState, current: Current, span: Time) -> Option<Time> {
+        state.wells.time_to_empty(self.kinetics, current, span)
+    }
+
+    /// Self-discharge and ageing over `span`, with nothing drawn.
+    #[must_use]
+    pub fn stored(&self, state: &CellState, span: Time) -> CellState {
+        let equivalent = span * self.ageing;
+        let kept = self.cell.storage.kept(state.age, equivalent);
+        CellState {
+            wells: state.wells.scaled(kept),
+            polarisation: state.polarisation,
+            age: state.age + equivalent,
+        }
+    }
+}
+
+/// A cell on the bench: at one temperature, with nothing lost to storage while the test runs.
+#[derive(Clone, Copy, Debug)]
+pub struct CellOnBench<'a> {
+    at: CellAt<'a>,
+    state: CellState,
+}
+
+impl<'a> CellOnBench<'a> {
+    /// A cell in `state`, held at the temperature of `at`.
+    #[must_use]
+    pub fn new(at: CellAt<'a>, state: CellState) -> Self {
+        Self { at, state }
+    }
+
+    /// Its state now.
+    #[must_use]
+    pub fn state(&self) -> &CellState {
+        &self.state
+    }
+}
+
+impl Source for CellOnBench<'_> {
+    fn circuit(&self) -> Circuit {
+        let one = self.at.circuit(&self.state);
+        let cells = f64::from(self.at.cell.in_series);
+        Circuit {
+            open_circuit: one.open_circuit * cells,
+            ohmic: one.ohmic * cells,
+            slow: one.slow * cells,
+            slow_time: one.slow_time,
+        }
+    }
+
+    fn polarisation(&self) -> Voltage {
+        self.state.polarisation * f64::from(self.at.cell.in_series)
+    }
+
+    fn advance(&mut self, current: Current, span: Time) {
+        self.state = self.at.after(&self.state, current, span);
+    }
+
+    fn is_empty(&self) -> bool {
+        self.state.wells.available <= Charge::ZERO
+    }
+
+    fn longest_step(&self, current: Current) -> Time {
+        // A 400th of the charge: the open-circuit table has no piece shorter than a fiftieth.
+        if current > Current::ZERO {
+            self.at.cell.capacity / current / 400.0
+        } else {
+            Time::from_days(3650.0)
+        }
+    }
+}

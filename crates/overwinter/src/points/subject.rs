@@ -1,0 +1,113 @@
+//! Which catalogue cell a row is about, and how it is made up to the size under test.
+
+use overwinter_model::Charge;
+use overwinter_model::cell::Cell;
+use overwinter_model::cell::catalogue::{CatalogueCell, find};
+
+use super::{Row, Skip, State};
+
+/// The catalogue cell that a row is about: of the same size, or the nearest of the same make-up.
+///
+/// # Errors
+/// A [`Skip`] for chemistries and sizes that no catalogue cell stands for.
+pub fn entry_for(row: &Row) -> Result<&'static CatalogueCell, Skip> {
+    let skip = || {
+        Skip::new(format!(
+            "no catalogue cell for {} {}",
+            row.chemistry, row.size
+        ))
+    };
+    let size = row.size.as_str();
+    let name = match row.chemistry.as_str() {
+        "alkaline" => match size {
+            "LR6" | "any" => "alkaline-aa",
+            "LR14" => "alkaline-c",
+            "LR20" => "alkaline-d",
+            _ if size.starts_with("AA ") => "alkaline-aa",
+            _ => return Err(skip()),
+        },
+        "lithium_fes2" if size == "FR6" => "lithium-aa",
+        "nimh" if size == "HR6" || size.starts_with('D') => "nimh-aa",
+        "lfp" => "lfp-18650",
+        "nmc" | "nca" => "lithium-ion-18650",
+        "lead_acid" => return lead_acid(size).ok_or_else(skip),
+        _ => return Err(skip()),
+    };
+    find(name).ok_or_else(skip)
+}
+
+/// The battery of just that size, or the largest 12 V one to scale.
+fn lead_acid(size: &str) -> Option<&'static CatalogueCell> {
+    let exact = size.trim_start_matches("one cell of ");
+    let own = exact.split_once(" V ").and_then(|(volts, hours)| {
+        find(&format!(
+            "lead-acid-{volts}v-{}ah",
+            hours.strip_suffix(" Ah")?
+        ))
+    });
+    own.or_else(|| find("lead-acid-12v-7.2ah"))
+}
+
+/// The cell under test: the catalogue's, scaled to the size of the row, in series and parallel as
+/// it is there.
+///
+/// # Errors
+/// A [`Skip`] where a figure belongs to another build, whatever the scale.
+pub(super) fn subject(entry: &CatalogueCell, row: &Row, state: &State) -> Result<Cell, Skip> {
+    let size = row.size.as_str();
+    if row.quantity == "resistance_ohm" && (size.starts_with("D ") || size == "26650") {
+        return Err(Skip::new(
+            "a power cell: its resistance does not scale to ours",
+        ));
+    }
+    let mut cell = entry.cell;
+    let mut share = 1.0;
+    if let Some((series, parallel)) = pack(size) {
+        cell.in_series = series;
+        share = f64::from(parallel);
+    } else if let Some(rated) = state.rated.or_else(|| ampere_hours(size)) {
+        share = rated / entry.rated;
+    }
+    if size.starts_with("one cell") {
+        cell.in_series = 1;
+    }
+    Ok(cell.scaled(share))
+}
+
+/// `4S5P pack` is four in series and five in parallel.
+fn pack(size: &str) -> Option<(u8, u8)> {
+    let (series, rest) = size.split_once('S')?;
+    let (parallel, _) = rest.split_once('P')?;
+    Some((series.parse().ok()?, parallel.parse().ok()?))
+}
+
+/// The number before `Ah`; of the cell sizes written without it, what is told elsewhere.
+fn ampere_hours(size: &str) -> Option<Charge> {
+    if size == "26650" {
+        // The charge that the same source's slow discharge gives at 25 °C.
+        return Some(Charge::from_milliampere_hours(2060.0));
+    }
+    let before = size.strip_suffix(')').unwrap_or(size).strip_suffix(" Ah")?;
+    let number = before.rsplit([' ', '(']).next()?;
+    Some(Charge::from_ampere_hours(number.parse().ok()?))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sizes_are_read() {
+        assert_eq!(pack("4S5P pack 7.5 Ah"), Some((4, 5)));
+        assert_eq!(pack("LR6"), None);
+        for (size, hours) in [
+            ("12 V 4.5 Ah", 4.5),
+            ("one cell of 12 V 4.5 Ah", 4.5),
+            ("21700 (5 Ah)", 5.0),
+            ("D (6.5 Ah)", 6.5),
+        ] {
+            assert_eq!(ampere_hours(size), Some(Charge::from_ampere_hours(hours)));
+        }
+        assert_eq!(ampere_hours("LR6"), None);
+    }
+}
