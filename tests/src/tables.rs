@@ -1,46 +1,7 @@
-//! Finds and reads the tables of a reference test.
+//! Reads reference tables whose columns are known by name.
 
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
-
-/// This package's folder of reference data.
-#[must_use]
-pub fn data(folder: &str) -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join("data")
-        .join(folder)
-}
-
-/// A folder of raw reference files that may stand beside the checkout; they are too large or not free
-/// enough to be kept in it.
-#[must_use]
-pub fn beside_checkout(folder: &str) -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join("../../shared/reference")
-        .join(folder)
-}
-
-/// The files of a test in order of name: those of the folder (or the one file) that the environment
-/// variable names, else those of this package's own folder.
-///
-/// # Panics
-/// If the folder cannot be read: a test that finds nothing must not pass.
-#[must_use]
-pub fn files(variable: &str, folder: &str) -> Vec<PathBuf> {
-    let root = std::env::var_os(variable).map_or_else(|| data(folder), PathBuf::from);
-    if root.is_file() {
-        return vec![root];
-    }
-    let entries = root
-        .read_dir()
-        .unwrap_or_else(|error| panic!("{}: {error}", root.display()));
-    let mut files: Vec<PathBuf> = entries
-        .filter_map(|entry| Some(entry.ok()?.path()))
-        .filter(|path| path.is_file())
-        .collect();
-    files.sort();
-    files
-}
 
 /// The name of a file for a person.
 #[must_use]

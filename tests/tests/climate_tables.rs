@@ -2,12 +2,15 @@
 //!
 //! Another folder or file: `OVERWINTER_CLIMATE_TABLES`. Errors are in kelvins and W/m2.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use overwinter::weather::{AirNormals, MonthAir, WeatherFile, read_weather_file};
 use overwinter_model::{Day, HourlyYear, Place, Weather};
-use overwinter_tests::points::Points;
-use overwinter_tests::tables::{Row, Table, beside_checkout, data, file_name, files};
+use overwinter_tests::files::{beside_checkout, data, files_at, reference_files};
+use overwinter_tests::held::Held;
+use overwinter_tests::points::Measure;
+use overwinter_tests::tables::{Row, Table, file_name};
 
 /// Reduced from the same file; the tables keep three digits.
 const NORMALS_TOLERANCE_K: f64 = 0.05;
@@ -23,31 +26,40 @@ const NEW_YEAR: Day = Day::from_days_since_2000(9862);
 
 #[test]
 fn climate_tables() {
-    let mut points = Points::new();
-    let paths = files("OVERWINTER_CLIMATE_TABLES", "climate");
+    let mut held = Held::default();
+    let paths = reference_files("OVERWINTER_CLIMATE_TABLES", "climate");
     let sources = Sources::new(&paths);
     for path in &paths {
         let table = Table::read(path);
         match table {
-            Some(table) if is_normals(&table) => hold_normals(&mut points, &table, &sources),
-            Some(table) if is_month_hour(&table) => hold_month_hour(&mut points, &table, &sources),
+            Some(table) if is_normals(&table) => hold_normals(&mut held, &table, &sources),
+            Some(table) if is_month_hour(&table) => hold_month_hour(&mut held, &table, &sources),
             Some(table) if is_sites(&table) => {}
             _ if is_weather(path) => {}
-            _ => points.skip(
+            _ => held.points.skip(
                 &file_name(path),
                 "a kind of file that this test does not know",
             ),
         }
     }
-    let summary = points.finish();
-    summary.assert_held();
-    for (quantity, spread) in &summary.by_quantity {
-        let is_shape = quantity.starts_with(FROM_NORMALS);
-        assert!(
-            !is_shape || spread.p90 <= SHAPE_P90_K,
-            "{quantity}: {spread}"
-        );
+    held.print();
+    held.assert_held();
+    for climate in climates_from_normals(&held) {
+        let of_climate = held.points.only(|point| point.quantity == climate);
+        let p90 = of_climate.quantile(0.9).unwrap_or(f64::NAN);
+        assert!(p90 <= SHAPE_P90_K, "{climate}: 90 % within {p90} K");
     }
+}
+
+fn climates_from_normals(held: &Held) -> BTreeSet<&str> {
+    let quantities = held
+        .points
+        .compared()
+        .iter()
+        .map(|point| point.quantity.as_str());
+    quantities
+        .filter(|quantity| quantity.starts_with(FROM_NORMALS))
+        .collect()
 }
 
 /// The quantity's name goes on with the climate, so that each is summed up apart.
@@ -86,10 +98,13 @@ impl Sources {
     /// The files under test first, then this package's own, then those beside the checkout.
     fn new(under_test: &[PathBuf]) -> Self {
         let mut files = under_test.to_vec();
-        for folder in [data("climate"), beside_checkout("climate")] {
-            let entries = folder.read_dir().into_iter().flatten().flatten();
-            files.extend(entries.map(|entry| entry.path()));
-        }
+        files.extend(files_at(data("climate")));
+        files.extend(
+            beside_checkout("climate")
+                .map(files_at)
+                .into_iter()
+                .flatten(),
+        );
         Self { files }
     }
 
@@ -144,10 +159,10 @@ fn month_index(row: &Row) -> Option<usize> {
         .map(|month| month - 1)
 }
 
-fn hold_normals(points: &mut Points, table: &Table, sources: &Sources) {
+fn hold_normals(held: &mut Held, table: &Table, sources: &Sources) {
     let climate = table.rows.first().map_or("", |row| row.text("climate"));
     let Some(file) = sources.weather(climate) else {
-        points.skip(
+        held.points.skip(
             &file_name(&table.path),
             "skipped: its hourly file is not here, or no EPW or TMY3",
         );
@@ -157,7 +172,8 @@ fn hold_normals(points: &mut Points, table: &Table, sources: &Sources) {
     for row in &table.rows {
         let id = format!("{climate} {}", row.text("month"));
         let (Some(reference), Some(month)) = (month_air(row), month_index(row)) else {
-            points.skip(&id, "month or temperatures cannot be read");
+            held.points
+                .skip(&id, "month or temperatures cannot be read");
             continue;
         };
         let ours = ours.months[month];
@@ -174,8 +190,7 @@ fn hold_normals(points: &mut Points, table: &Table, sources: &Sources) {
                 ours.mean_daily_min_c,
             ),
         ] {
-            let error = points.absolute(&id, quantity, reference, ours);
-            points.hold(&id, quantity, error, NORMALS_TOLERANCE_K);
+            held.within(&id, quantity, reference, ours, NORMALS_TOLERANCE_K);
         }
     }
 }
@@ -199,12 +214,12 @@ fn air_by_month_hour(weather: &Weather<'_>, place: &Place) -> MonthHours {
     month_hours(|day| weather.air_of_day(place, day).map(|air| air.as_celsius()))
 }
 
-fn hold_month_hour(points: &mut Points, table: &Table, sources: &Sources) {
+fn hold_month_hour(held: &mut Held, table: &Table, sources: &Sources) {
     let name = file_name(&table.path);
     let climate = name.strip_suffix("_month_hour.csv").unwrap_or(&name);
     match sources.weather(climate) {
-        Some(file) => hold_replay(points, table, climate, &file),
-        None => points.skip(
+        Some(file) => hold_replay(held, table, climate, &file),
+        None => held.points.skip(
             &name,
             "skipped: its hourly file is not here, or no EPW or TMY3",
         ),
@@ -216,19 +231,21 @@ fn hold_month_hour(points: &mut Points, table: &Table, sources: &Sources) {
                 .unwrap_or_else(|error| panic!("{climate}: {error}"));
             let ours = air_by_month_hour(&Weather::Normals(&normals), &place);
             let quantity = format!("{FROM_NORMALS} {climate}");
-            hold_column(points, table, climate, ("air_c", &quantity), &ours, None);
+            hold_column(held, table, climate, ("air_c", &quantity), &ours, None);
         }
-        _ => points.skip(&name, "neither its place nor its normals are here"),
+        _ => held
+            .points
+            .skip(&name, "neither its place nor its normals are here"),
     }
 }
 
 /// The file replayed hour by hour comes to the table's means.
-fn hold_replay(points: &mut Points, table: &Table, climate: &str, file: &WeatherFile) {
+fn hold_replay(held: &mut Held, table: &Table, climate: &str, file: &WeatherFile) {
     let hours = file.air_hours();
     let replay = HourlyYear::new(&hours).unwrap_or_else(|error| panic!("{climate}: {error}"));
     let air = air_by_month_hour(&Weather::Hours(replay), file.place());
     let tolerance = Some(SAME_HOURS_TOLERANCE_K);
-    hold_column(points, table, climate, ("air_c", "air_c"), &air, tolerance);
+    hold_column(held, table, climate, ("air_c", "air_c"), &air, tolerance);
     let light = |value: fn(&overwinter::weather::WeatherHour) -> f64| {
         month_hours(|day| {
             let first = usize::from(day.day_of_year() - 1) * 24;
@@ -241,12 +258,12 @@ fn hold_replay(points: &mut Points, table: &Table, climate: &str, file: &Weather
         ("dni_w_m2", light(|hour| hour.dni_w_per_m2)),
         ("dhi_w_m2", light(|hour| hour.dhi_w_per_m2)),
     ] {
-        hold_column(points, table, climate, (column, column), &ours, tolerance);
+        hold_column(held, table, climate, (column, column), &ours, tolerance);
     }
 }
 
 fn hold_column(
-    points: &mut Points,
+    held: &mut Held,
     table: &Table,
     climate: &str,
     (column, quantity): (&str, &str),
@@ -260,12 +277,15 @@ fn hold_column(
         let (Some(month), Some(hour), Some(reference)) =
             (month_index(row), hour, row.number(column))
         else {
-            points.skip(&id, "month, hour or value cannot be read");
+            held.points.skip(&id, "month, hour or value cannot be read");
             continue;
         };
-        let error = points.absolute(&id, quantity, reference, ours[month][hour]);
-        if let Some(tolerance) = tolerance {
-            points.hold(&id, quantity, error, tolerance);
+        let ours = ours[month][hour];
+        match tolerance {
+            Some(tolerance) => held.within(&id, quantity, reference, ours, tolerance),
+            None => held
+                .points
+                .compare(&id, quantity, reference, ours, Measure::Absolute),
         }
     }
 }

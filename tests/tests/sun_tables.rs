@@ -8,8 +8,9 @@ use overwinter_model::{
     CIVIL_TWILIGHT_ALTITUDE_DEG, Day, Place, SUNRISE_ALTITUDE_DEG, SunAbove, SunDay, Time,
     sun_position,
 };
-use overwinter_tests::points::Points;
-use overwinter_tests::tables::{Row, Table, data, file_name, files};
+use overwinter_tests::files::{data, reference_files};
+use overwinter_tests::held::Held;
+use overwinter_tests::tables::{Row, Table, file_name};
 use time::{Date, Month};
 
 /// What the method claims.
@@ -22,12 +23,12 @@ type Sites = HashMap<String, (f64, f64)>;
 
 #[test]
 fn sun_tables() {
-    let mut points = Points::new();
+    let mut held = Held::default();
     let mut tables = Vec::new();
-    for path in files("OVERWINTER_SUN_TABLES", "sun") {
+    for path in reference_files("OVERWINTER_SUN_TABLES", "sun") {
         match Table::read(&path) {
             Some(table) => tables.push(table),
-            None => points.skip(&file_name(&path), "not a table"),
+            None => held.points.skip(&file_name(&path), "not a table"),
         }
     }
     let own_sites = Table::read(&data("sun").join("sites.csv"));
@@ -40,7 +41,7 @@ fn sun_tables() {
             "site",
         ]) {
             hold_positions(
-                &mut points,
+                &mut held,
                 table,
                 &sites,
                 ["elevation_deg", "azimuth_deg_from_north"],
@@ -51,21 +52,22 @@ fn sun_tables() {
             "sun_azimuth_deg_from_north",
         ]) {
             let columns = ["sun_elevation_deg", "sun_azimuth_deg_from_north"];
-            hold_positions(&mut points, table, &sites, columns);
+            hold_positions(&mut held, table, &sites, columns);
         } else if table.has(&["solar_day", "sun_-0.8333_up_utc", "civil_-6_up_utc"]) {
-            hold_crossings(&mut points, table, &sites, &FORTNIGHTLY);
+            hold_crossings(&mut held, table, &sites, &FORTNIGHTLY);
         } else if table.has(&["solar_day", "sunrise_utc", "civil_dawn_utc"]) {
-            hold_crossings(&mut points, table, &sites, &DAY_LENGTH);
+            hold_crossings(&mut held, table, &sites, &DAY_LENGTH);
         } else if table.has(&["case", "quantity", "value", "unit", "tolerance"]) {
-            hold_published(&mut points, table);
+            hold_published(&mut held, table);
         } else if !is_sites(table) {
-            points.skip(
+            held.points.skip(
                 &file_name(&table.path),
                 "a kind of file that this test does not know",
             );
         }
     }
-    points.finish().assert_held();
+    held.print();
+    held.assert_held();
 }
 
 fn is_sites(table: &Table) -> bool {
@@ -110,7 +112,7 @@ fn hours(clock: &str) -> Option<f64> {
 
 /// Elevation and azimuth at instants of UTC. The columns hold no refraction; those named `apparent`
 /// do and are left out.
-fn hold_positions(points: &mut Points, table: &Table, sites: &Sites, columns: [&str; 2]) {
+fn hold_positions(held: &mut Held, table: &Table, sites: &Sites, columns: [&str; 2]) {
     let [elevation, azimuth] = columns;
     for row in &table.rows {
         let id = format!("{} {}", row.text("site"), row.text("time_utc"));
@@ -126,17 +128,28 @@ fn hold_positions(points: &mut Points, table: &Table, sites: &Sites, columns: [&
             ))
         };
         let Some((place, (day, hours), elevation, azimuth)) = read() else {
-            points.skip(&id, "place, time or angles cannot be read");
+            held.points
+                .skip(&id, "place, time or angles cannot be read");
             continue;
         };
         let sun = sun_position(&place, day, Time::from_hours(hours));
-        let error = points.absolute(&id, "elevation_deg", elevation, sun.elevation_deg);
-        points.hold(&id, "elevation_deg", error, ELEVATION_TOLERANCE_DEG);
+        held.within(
+            &id,
+            "elevation_deg",
+            elevation,
+            sun.elevation_deg,
+            ELEVATION_TOLERANCE_DEG,
+        );
         if elevation.abs() < HIGHEST_ELEVATION_DEG {
             // On the same turn as the reference.
             let apart = (sun.azimuth_deg - azimuth + 540.0).rem_euclid(360.0) - 180.0;
-            let error = points.absolute(&id, "azimuth_deg", azimuth, azimuth + apart);
-            points.hold(&id, "azimuth_deg", error, AZIMUTH_TOLERANCE_DEG);
+            held.within(
+                &id,
+                "azimuth_deg",
+                azimuth,
+                azimuth + apart,
+                AZIMUTH_TOLERANCE_DEG,
+            );
         }
     }
 }
@@ -192,14 +205,14 @@ const DAY_LENGTH: CrossingTable = CrossingTable {
 /// become minutes of time.
 const GRAZING_TOLERANCE_S: f64 = 180.0;
 
-fn hold_crossings(points: &mut Points, table: &Table, sites: &Sites, kind: &CrossingTable) {
+fn hold_crossings(held: &mut Held, table: &Table, sites: &Sites, kind: &CrossingTable) {
     for (index, row) in table.rows.iter().enumerate() {
         let site = row.text("site");
         let id = format!("{site} {}", row.text("solar_day"));
         let (Some((latitude, longitude)), Some(date)) =
             (sites.get(site), day(row.text("solar_day")))
         else {
-            points.skip(&id, "site or day cannot be read");
+            held.points.skip(&id, "site or day cannot be read");
             continue;
         };
         // The zone nearest to the sun's own time, so that the clock's day holds the solar one.
@@ -232,8 +245,7 @@ fn hold_crossings(points: &mut Points, table: &Table, sites: &Sites, kind: &Cros
                 // A crossing on one side only is as wrong as can be: not a number, and a miss.
                 let reference = reference.unwrap_or(f64::NAN);
                 let ours = ours.map_or(f64::NAN, Time::as_hours);
-                let error = points.absolute(&id, column, reference, ours);
-                points.hold(&id, column, error, tolerance_s / 3600.0);
+                held.within(&id, column, reference, ours, tolerance_s / 3600.0);
             }
         }
     }
@@ -251,19 +263,27 @@ fn published_place(case: &str) -> Option<Place> {
     Place::new(latitude, longitude, zone_h).ok()
 }
 
-fn hold_published(points: &mut Points, table: &Table) {
+fn hold_published(held: &mut Held, table: &Table) {
     for row in &table.rows {
         let id = format!("{} {}", row.text("case"), row.text("quantity"));
         if row.text("note").starts_with("TRAP") {
-            points.skip(&id, "the published evening is that of the day before");
+            held.points
+                .skip(&id, "the published evening is that of the day before");
             continue;
         }
         match published_place(row.text("case")).and_then(|place| Published::of(&place, row)) {
             Some(case) => {
-                let error = points.absolute(&id, case.quantity, case.reference, case.ours);
-                points.hold(&id, case.quantity, error, case.tolerance);
+                held.within(
+                    &id,
+                    case.quantity,
+                    case.reference,
+                    case.ours,
+                    case.tolerance,
+                );
             }
-            None => points.skip(&id, "a quantity that the program does not give"),
+            None => held
+                .points
+                .skip(&id, "a quantity that the program does not give"),
         }
     }
 }

@@ -45,8 +45,8 @@ const HALF_DAY_LIMITS_H: (f64, f64) = (2.0, 9.5);
 /// | climate | rms | 90 % within | worst | of 288 beyond 1 K |
 /// | --- | --- | --- | --- | --- |
 /// | 36 N | 0.34 | 0.55 | 1.03 | 1 |
-/// | 42 N | 0.51 | 0.84 | 1.13 | 6 |
-/// | 63 N inland | 0.58 | 0.98 | 2.02 | 28 |
+/// | 42 N | 0.51 | 0.83 | 1.13 | 6 |
+/// | 63 N inland | 0.58 | 0.97 | 2.02 | 28 |
 /// | 45 N (held back) | 0.46 | 0.72 | 1.39 | 6 |
 ///
 /// The worst hours are April evenings at 63 N; from November to March the worst are 0.9, 1.0, 1.2 and
