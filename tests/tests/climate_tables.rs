@@ -12,6 +12,8 @@ use overwinter_tests::held::Held;
 use overwinter_tests::points::Measure;
 use overwinter_tests::tables::{Row, Table, file_name};
 
+const VARIABLE: &str = "OVERWINTER_CLIMATE_TABLES";
+
 /// Reduced from the same file; the tables keep three digits.
 const NORMALS_TOLERANCE_K: f64 = 0.05;
 /// The tables keep two digits of temperature and one of light.
@@ -27,7 +29,7 @@ const NEW_YEAR: Day = Day::from_days_since_2000(9862);
 #[test]
 fn climate_tables() {
     let mut held = Held::default();
-    let paths = reference_files("OVERWINTER_CLIMATE_TABLES", "climate");
+    let paths = reference_files(VARIABLE, "climate");
     let sources = Sources::new(&paths);
     for path in &paths {
         let table = Table::read(path);
@@ -44,7 +46,14 @@ fn climate_tables() {
     }
     held.print();
     held.assert_held();
-    for climate in climates_from_normals(&held) {
+    // Another folder may hold climates that the shape was never meant for.
+    if std::env::var_os(VARIABLE).is_none() {
+        hold_shape(&held);
+    }
+}
+
+fn hold_shape(held: &Held) {
+    for climate in climates_from_normals(held) {
         let of_climate = held.points.only(|point| point.quantity == climate);
         let p90 = of_climate.quantile(0.9).unwrap_or(f64::NAN);
         assert!(p90 <= SHAPE_P90_K, "{climate}: 90 % within {p90} K");
