@@ -93,14 +93,14 @@ mod tests {
         let year = HourlyYear::new(&hours).unwrap();
         let air = |y, m, d| {
             let day = Day::from(Date::from_calendar_date(y, m, d).unwrap());
-            libm::round(year.air(day, 12).as_celsius() * 10.0)
+            libm::round(year.air(day, 12).as_celsius() * 10.0) as u16
         };
-        assert_eq!(air(2028, Month::February, 28), 58.0);
-        assert_eq!(air(2028, Month::February, 29), 58.0);
-        assert_eq!(air(2028, Month::March, 1), 59.0);
-        assert_eq!(air(2027, Month::March, 1), 59.0);
-        assert_eq!(air(2028, Month::December, 31), 364.0);
-        assert_eq!(air(2027, Month::December, 31), 364.0);
+        assert_eq!(air(2028, Month::February, 28), 58);
+        assert_eq!(air(2028, Month::February, 29), 58);
+        assert_eq!(air(2028, Month::March, 1), 59);
+        assert_eq!(air(2027, Month::March, 1), 59);
+        assert_eq!(air(2028, Month::December, 31), 364);
+        assert_eq!(air(2027, Month::December, 31), 364);
     }
 
     #[test]
