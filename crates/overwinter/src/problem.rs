@@ -184,7 +184,7 @@ pub fn nearest<'a>(given: &str, known: impl IntoIterator<Item = &'a str>) -> Opt
 
 /// Advice after a misspelt name: the nearest one, or all of them.
 #[must_use]
-pub fn suggest<'a>(given: &str, known: &[&'a str]) -> String {
+pub fn suggest(given: &str, known: &[&str]) -> String {
     match nearest(given, known.iter().copied()) {
         Some(name) => format!("did you mean `{name}`?"),
         None => format!("known here: {}", known.join(", ")),
