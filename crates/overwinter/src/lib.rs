@@ -2,6 +2,7 @@
 
 pub mod line;
 pub mod output;
+pub mod plot;
 pub mod points;
 pub mod problem;
 pub mod run;
