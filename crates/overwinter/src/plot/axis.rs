@@ -130,8 +130,23 @@ pub(super) fn labelled(ticks: &[f64]) -> Vec<(f64, String)> {
     ticks
         .iter()
         .map(|&value| {
-            let value = if value.abs() < step * 1e-6 { 0.0 } else { value };
+            let value = if value.abs() < step * 1e-6 {
+                0.0
+            } else {
+                value
+            };
             (value, format!("{value:.places$}").replace('-', "\u{2212}"))
         })
         .collect()
+}
+
+/// One to three decimals, as many as say something.
+pub(super) fn plain_volts(volts: f64) -> String {
+    let text = format!("{volts:.3}");
+    let short = text.trim_end_matches('0');
+    if short.ends_with('.') {
+        format!("{short}0")
+    } else {
+        short.to_owned()
+    }
 }

@@ -86,9 +86,13 @@ pub fn compare(comparison: &Comparison) -> Picture {
             bar(&mut picture, &frame, (y, scale.at(cell.days)), cell, fill);
             y += STEP;
         }
+        let first = y - STEP * camera.cells.len() as i32;
+        picture.path(
+            [(frame.left, first - 6), (frame.left, y - 8)],
+            Stroke::solid(SOFT, 3),
+        );
     }
     season_line(&mut picture, &frame, season, comparison.season_days);
-    picture.path(frame.down(frame.left), Stroke::solid(SOFT, 3));
     picture.height = below + LINE / 2 + EDGE;
     picture
 }
@@ -106,7 +110,7 @@ fn first_to_end(cameras: &[CameraDays]) -> Vec<&CameraDays> {
 fn header(picture: &mut Picture, comparison: &Comparison, shown: usize) {
     let y = EDGE + TITLE / 2;
     let title = Text::title((EDGE, y), comparison.title.as_str());
-    picture.text(title.within((WIDTH - 2 * EDGE) * 10 / 11));
+    picture.text(title.within(WIDTH - 2 * EDGE));
     picture.height = y + LINE;
     let all = comparison.cameras.len();
     if shown < all {
@@ -148,13 +152,7 @@ fn shade(place: usize, of: usize) -> RGBColor {
     RGBColor(grey.saturating_sub(18), grey, grey.saturating_add(22))
 }
 
-fn bar(
-    picture: &mut Picture,
-    frame: &Frame,
-    (top, end): Point,
-    cell: &CellDays,
-    fill: RGBColor,
-) {
+fn bar(picture: &mut Picture, frame: &Frame, (top, end): Point, cell: &CellDays, fill: RGBColor) {
     let (bottom, middle) = (top + BAR, top + BAR / 2);
     let at = (frame.left - 16, middle);
     picture.text(Text::new(at, cell.cell.as_str(), Align::Right).within(frame.left - EDGE - 16));

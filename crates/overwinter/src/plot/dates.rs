@@ -49,7 +49,10 @@ impl DateAxis {
         for &x in &self.ticks {
             picture.path([(x, bottom), (x, bottom + 12)], Stroke::solid(SOFT, 2));
         }
-        let rows = [(&self.labels, bottom + 40), (&self.years, bottom + 40 + LINE)];
+        let rows = [
+            (&self.labels, bottom + 40),
+            (&self.years, bottom + 40 + LINE),
+        ];
         for (labels, y) in rows {
             for (x, label) in labels {
                 picture.text(Text::new((*x, y), label, Align::Middle));
@@ -80,7 +83,8 @@ fn by_days(season: &Season, frame: &Frame, scale: &Scale) -> Marks {
     .unzip()
 }
 
-/// A tick at the start of each month; its name between it and the next where there is room.
+/// A tick at the start of each month, its name between it and the next where there is room; in a
+/// long season one every few months, named where it stands.
 fn by_months(season: &Season, frame: &Frame, scale: &Scale) -> Marks {
     let room = width_of("May", TEXT);
     let month_width = f64::from(frame.width()) * 30.0 / f64::from(season.days());
@@ -90,17 +94,17 @@ fn by_months(season: &Season, frame: &Frame, scale: &Scale) -> Marks {
         .unwrap_or(12);
     let mut ticks = Vec::new();
     let mut labels = Vec::new();
-    for (start, month) in parts(season, |date| date.month()) {
-        let from = scale.at(f64::from(start.start));
-        let to = scale.at(f64::from(start.end));
-        if start.start > 0 {
+    for (days, month) in parts(season, |date| date.month()) {
+        let from = scale.at(f64::from(days.start));
+        let to = scale.at(f64::from(days.end));
+        let starts_here = days.start > 0 && (u8::from(month) - 1).is_multiple_of(every);
+        if starts_here {
             ticks.push(from);
         }
-        let named = (u8::from(month) - 1).is_multiple_of(every);
         if every == 1 && to - from >= room {
             labels.push((i32::midpoint(from, to), name(month)));
-        } else if every > 1 && named && to + room / 2 < frame.right {
-            labels.push((i32::midpoint(from, to), name(month)));
+        } else if every > 1 && starts_here {
+            labels.push((from, name(month)));
         }
     }
     (ticks, labels)

@@ -3,7 +3,7 @@
 use overwinter_model::{Charge, Voltage};
 use plotters::style::RGBColor;
 
-use super::axis::{Frame, Scale, THIN, labelled};
+use super::axis::{Frame, Scale, THIN, labelled, plain_volts};
 use super::labels::apart;
 use super::picture::{
     Align, EDGE, INK, LINE, Picture, Point, SOFT, Stroke, TEXT, TITLE, Text, WIDTH, width_of,
@@ -59,7 +59,7 @@ pub fn discharge(curves: &Curves) -> Picture {
     let mut picture = Picture::new();
     let y = EDGE + TITLE / 2;
     let title = Text::title((EDGE, y), curves.title.as_str());
-    picture.text(title.within((WIDTH - 2 * EDGE) * 10 / 11));
+    picture.text(title.within(WIDTH - 2 * EDGE));
     let frame = frame(y + LINE, &curves.limits);
     let volts = frame.upward(volts_range(curves));
     let charge = frame.rightward(0.0..most_charge(curves) * 1.06);
@@ -127,7 +127,7 @@ fn axes(picture: &mut Picture, frame: &Frame, volts: &Scale, charge: &Scale) {
 }
 
 fn text_of(limit: &Limit) -> String {
-    format!("{} {:.2}", limit.label, limit.at.as_volts())
+    format!("{} {}", limit.label, plain_volts(limit.at.as_volts()))
 }
 
 fn limits(picture: &mut Picture, frame: &Frame, volts: &Scale, limits: &[Limit]) {
@@ -135,7 +135,10 @@ fn limits(picture: &mut Picture, frame: &Frame, volts: &Scale, limits: &[Limit])
     let places = apart(&wanted, TEXT, frame.top, frame.bottom);
     for (limit, (y, place)) in limits.iter().zip(wanted.iter().zip(places)) {
         picture.path(frame.across(*y), Stroke::solid(SOFT, 3).dashed(14, 8));
-        picture.path([(frame.right, *y), (frame.right + 16, place)], Stroke::solid(SOFT, 2));
+        picture.path(
+            [(frame.right, *y), (frame.right + 16, place)],
+            Stroke::solid(SOFT, 2),
+        );
         let text = Text::new((frame.right + 22, place), text_of(limit), Align::Left);
         picture.text(text.within(WIDTH - EDGE - frame.right - 22));
     }
@@ -173,8 +176,11 @@ fn key(picture: &mut Picture, curves: &[Curve]) {
         let y = picture.height + LINE / 2;
         picture.path([(LEFT, y), (LEFT + 150, y)], *stroke);
         picture.text(Text::new((LEFT + 190, y), letter(place), Align::Middle).bold());
-        let delivered = curve.points.last().map_or(0.0, |(charge, _)| charge.as_milliampere_hours());
-        let amount = format!("{delivered:.0} mAh");
+        let delivered = curve
+            .points
+            .last()
+            .map_or(0.0, |(charge, _)| charge.as_milliampere_hours());
+        let amount = format!("{delivered:.0} mAh delivered");
         let right = WIDTH - EDGE;
         let room = right - width_of(&amount, TEXT) - 40 - (LEFT + 230);
         let label = Text::new((LEFT + 230, y), curve.label.as_str(), Align::Left);
@@ -189,5 +195,8 @@ fn letter(place: usize) -> String {
     u8::try_from(place)
         .ok()
         .filter(|place| *place < 26)
-        .map_or_else(|| place.to_string(), |place| char::from(b'A' + place).to_string())
+        .map_or_else(
+            || place.to_string(),
+            |place| char::from(b'A' + place).to_string(),
+        )
 }

@@ -142,6 +142,8 @@ impl Text {
 
     /// Cut to `room` units with an ellipsis where it is longer.
     pub(super) fn within(mut self, room: i32) -> Self {
+        // Bold letters are about a tenth wider.
+        let room = if self.bold { room * 10 / 11 } else { room };
         if width_of(&self.text, self.size) <= room {
             return self;
         }

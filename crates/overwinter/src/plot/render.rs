@@ -5,8 +5,7 @@ use std::sync::Once;
 use plotters::coord::Shift;
 use plotters::element::DashedPathElement;
 use plotters::prelude::{
-    BitMapBackend, DrawingArea, DrawingBackend, IntoDrawingArea, PathElement,
-    Polygon, SVGBackend,
+    BitMapBackend, DrawingArea, DrawingBackend, IntoDrawingArea, PathElement, Polygon, SVGBackend,
 };
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use plotters::style::{
@@ -186,7 +185,11 @@ fn draw_text<DB: DrawingBackend>(
         (false, true) => 4,
     };
     for strike in 0..strikes {
-        let (dx, dy) = if text.upright { (0, strike) } else { (strike, 0) };
+        let (dx, dy) = if text.upright {
+            (0, strike)
+        } else {
+            (strike, 0)
+        };
         area.draw_text(&text.text, &style, (at.0 + dx, at.1 + dy))?;
     }
     Ok(())

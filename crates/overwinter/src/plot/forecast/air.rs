@@ -22,14 +22,14 @@ pub(super) fn draw(picture: &mut Picture, line: &Line, dates: &DateAxis) -> i32 
     let scale = frame.upward(range_of(&days));
     dates.grid(picture, &frame);
     frame.left_axis(picture, &scale, "air, °C");
-    if scale.reaches(0.0) {
-        picture.path(frame.across(scale.at(0.0)), Stroke::solid(SOFT, 3));
-    }
+    picture.path(frame.across(scale.at(0.0)), Stroke::solid(SOFT, 3));
     let courses: [(&str, Stroke, Vec<f64>); 2] = [
         ("daily mean", MEAN, days.iter().map(|day| day.0).collect()),
         ("lowest", LOWEST, days.iter().map(|day| day.1).collect()),
     ];
-    let wanted = courses.each_ref().map(|(_, _, course)| end_of(&scale, course));
+    let wanted = courses
+        .each_ref()
+        .map(|(_, _, course)| end_of(&scale, course));
     let places = apart(&wanted, TEXT, frame.top, frame.bottom);
     for ((name, stroke, course), place) in courses.iter().zip(places) {
         let noons = (0..).map(|day| dates.scale.at(f64::from(day) + 0.5));
@@ -51,17 +51,19 @@ fn days_of(line: &Line) -> Vec<(f64, f64)> {
     let weather = line.climate.weather();
     let days = (0..line.season.days()).map(|day| line.season.first_day().plus(day));
     days.map(|day| {
-        let hours = weather.air_of_day(&line.place, day).map(|air| air.as_celsius());
+        let hours = weather
+            .air_of_day(&line.place, day)
+            .map(|air| air.as_celsius());
         let mean = hours.iter().sum::<f64>() / 24.0;
         (mean, hours.into_iter().fold(f64::INFINITY, f64::min))
     })
     .collect()
 }
 
-/// A little more than what is drawn, and at least four kelvins.
+/// A little more than what is drawn, with freezing always in it.
 fn range_of(days: &[(f64, f64)]) -> std::ops::Range<f64> {
-    let lowest = days.iter().map(|day| day.1).fold(f64::INFINITY, f64::min);
-    let highest = days.iter().map(|day| day.0).fold(lowest, f64::max);
+    let lowest = days.iter().map(|day| day.1).fold(0.0, f64::min);
+    let highest = days.iter().map(|day| day.0).fold(0.0, f64::max);
     let margin = (0.08 * (highest - lowest)).max(2.0);
     lowest - margin..highest + margin
 }

@@ -39,7 +39,11 @@ pub(super) struct Flag {
 /// The labels of an outcome, in rows in which none meets another.
 pub(super) fn flags(season: &Season, dates: &DateAxis, outcome: &Outcome) -> Vec<Flag> {
     let ends = [
-        ("no more night pictures", Shape::Triangle, outcome.night_pictures_lost),
+        (
+            "night pictures lost",
+            Shape::Triangle,
+            outcome.night_pictures_lost,
+        ),
         ("uploads fail", Shape::Square, outcome.uploads_failed),
         ("dead", Shape::Cross, outcome.dead),
     ];
@@ -105,14 +109,13 @@ pub(super) fn draw(picture: &mut Picture, frame: &Frame, volts: &Scale, flags: &
     }
     for flag in flags {
         let y = height_of(flag);
-        let text_at = match flag.end {
-            Some(_) => flag.span.start + BESIDE + BESIDE / 2,
-            None => flag.span.start,
+        let Some((shape, ..)) = flag.end else {
+            picture.text_on_paper(Text::new((RIGHT, y), flag.text.as_str(), Align::Right));
+            continue;
         };
-        picture.text_on_paper(Text::new((text_at, y), flag.text.as_str(), Align::Left));
-        if let Some((shape, ..)) = flag.end {
-            shape.draw(picture, (flag.span.start + BESIDE / 2, y));
-        }
+        let at = (flag.span.start + BESIDE + BESIDE / 2, y);
+        picture.text_on_paper(Text::new(at, flag.text.as_str(), Align::Left));
+        shape.draw(picture, (flag.span.start + BESIDE / 2, y));
     }
 }
 
@@ -123,7 +126,12 @@ impl Shape {
             Self::Triangle => outlined(picture, &[(x - 15, y + 12), (x + 15, y + 12), (x, y - 16)]),
             Self::Square => outlined(
                 picture,
-                &[(x - 12, y - 12), (x + 12, y - 12), (x + 12, y + 12), (x - 12, y + 12)],
+                &[
+                    (x - 12, y - 12),
+                    (x + 12, y - 12),
+                    (x + 12, y + 12),
+                    (x - 12, y + 12),
+                ],
             ),
             Self::Cross => {
                 for (dx, dy) in [(13, 13), (13, -13)] {
@@ -131,7 +139,10 @@ impl Shape {
                     picture.path(stroke, Stroke::solid(PAPER, 14));
                 }
                 for (dx, dy) in [(13, 13), (13, -13)] {
-                    picture.path([(x - dx, y - dy), (x + dx, y + dy)], Stroke { width: 7, ..edge });
+                    picture.path(
+                        [(x - dx, y - dy), (x + dx, y + dy)],
+                        Stroke { width: 7, ..edge },
+                    );
                 }
             }
         }

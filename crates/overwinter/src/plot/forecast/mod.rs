@@ -8,7 +8,7 @@ use overwinter_model::season::{End, Outcome};
 
 use super::axis::Frame;
 use super::dates::{DateAxis, LABELS_HEIGHT, full};
-use super::picture::{Align, EDGE, LINE, Picture, TITLE, Text, WIDTH, width_of};
+use super::picture::{Align, EDGE, LINE, Picture, TITLE, Text, WIDTH};
 use super::{MOST_CAMERAS, labels};
 use crate::line::{Camera, Line};
 use crate::run::CameraRun;
@@ -30,9 +30,10 @@ const GAP: i32 = 44;
 #[must_use]
 pub fn forecast(line: &Line, runs: &[CameraRun]) -> Picture {
     let all: Vec<(&Camera, &CameraRun)> = line.cameras.iter().zip(runs).collect();
-    let shown = first_to_end(all.clone());
+    let count = all.len();
+    let shown = first_to_end(all);
     let mut picture = Picture::new();
-    header(&mut picture, line, shown.len(), all.len());
+    header(&mut picture, line, &shown, count);
     let dates = DateAxis::new(&line.season, &frame(0, 1));
     let height = plot_height(shown.len());
     for (camera, run) in shown {
@@ -86,25 +87,20 @@ fn end_days(outcome: &Outcome) -> [f64; 2] {
     [days(outcome.dead), night.min(days(outcome.uploads_failed))]
 }
 
-fn header(picture: &mut Picture, line: &Line, shown: usize, all: usize) {
+fn header(picture: &mut Picture, line: &Line, shown: &[(&Camera, &CameraRun)], all: usize) {
     let y = EDGE + TITLE / 2;
+    let site = Text::title((EDGE, y), line.site.as_str());
+    picture.text(site.within(WIDTH - 2 * EDGE));
     let season = &line.season;
-    let dates = format!("{} to {}", full(season.start), full(season.end));
-    let room = WIDTH - 2 * EDGE;
-    let for_site = room - width_of(&format!(", {dates}"), TITLE) * 11 / 10;
-    let site = Text::title((EDGE, y), line.site.as_str()).within(for_site);
-    let title = if line.site.is_empty() {
-        dates
-    } else {
-        format!("{}, {dates}", site.text)
-    };
-    picture.text(Text::title((EDGE, y), title));
-    picture.height = y + LINE;
-    if shown < all {
-        let note = format!("{shown} of {all} cameras: those that end first");
-        picture.text(Text::new((EDGE, picture.height), note, Align::Left));
-        picture.height += LINE;
+    let mut dates = format!("{} to {}", full(season.start), full(season.end));
+    if shown.len() < all {
+        dates += &format!("; the {} of {all} cameras that end first", shown.len());
     }
-    panel::key(picture);
+    picture.text(Text::new((EDGE, y + LINE), dates, Align::Left));
+    picture.height = y + 2 * LINE;
+    let broken = shown
+        .iter()
+        .any(|(camera, run)| panel::is_broken(camera, run));
+    panel::key(picture, broken);
     picture.height += GAP / 2;
 }
