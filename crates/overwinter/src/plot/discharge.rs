@@ -87,7 +87,7 @@ fn frame(top: i32, limits: &[Limit]) -> Frame {
     Frame {
         left: LEFT,
         top,
-        right: WIDTH - EDGE - (names.max().unwrap_or(0) + 30).min(WIDTH / 3),
+        right: WIDTH - EDGE - (names.max().unwrap_or(0) + 30).clamp(70, WIDTH / 3),
         bottom: top + FRAME_HEIGHT,
     }
 }
