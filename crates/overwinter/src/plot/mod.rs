@@ -6,6 +6,7 @@
 
 mod axis;
 mod compare;
+mod course;
 mod dates;
 mod discharge;
 mod forecast;

@@ -2,7 +2,8 @@
 
 use plotters::style::{IntoFont, RGBColor};
 
-use super::render::register_letters;
+use super::course::without_steps;
+use super::render::{PIXEL_EM, register_letters};
 
 /// A place in a picture: units from the left and from the top.
 pub(super) type Point = (i32, i32);
@@ -161,7 +162,7 @@ impl Text {
 /// measured here: a sixth on top covers the common sans-serif fonts (tried, no source).
 pub(super) fn width_of(text: &str, size: i32) -> i32 {
     register_letters();
-    let measured = ("sans-serif", f64::from(size) * super::render::PIXEL_EM)
+    let measured = ("sans-serif", f64::from(size) * PIXEL_EM)
         .into_font()
         .box_size(text)
         .map_or(0, |(width, _)| i32::try_from(width).unwrap_or(0));
@@ -176,9 +177,12 @@ impl Picture {
         }
     }
 
+    /// A line; fewer than two points are none.
     pub(super) fn path(&mut self, points: impl IntoIterator<Item = Point>, stroke: Stroke) {
         let points: Vec<Point> = points.into_iter().collect();
-        self.marks.push(Mark::Path(without_steps(&points), stroke));
+        if points.len() > 1 {
+            self.marks.push(Mark::Path(without_steps(&points), stroke));
+        }
     }
 
     pub(super) fn area(&mut self, points: impl IntoIterator<Item = Point>, fill: RGBColor) {
@@ -209,45 +213,4 @@ impl Picture {
         self.block((left - 4, y - half), (left + width + 4, y + half), PAPER);
         self.text(text);
     }
-}
-
-/// The points that a line needs: those left out lie within a unit of it, which is what rounding
-/// to whole units moved them by. Kept, they make a gentle slope a staircase.
-///
-/// Source: Douglas and Peucker, "Algorithms for the reduction of the number of points required
-/// to represent a digitized line or its caricature", 1973; from memory.
-pub(super) fn without_steps(points: &[Point]) -> Vec<Point> {
-    let Some(&first) = points.first() else {
-        return Vec::new();
-    };
-    let mut kept = vec![first];
-    // Pieces still to look at, the next one on top; each starts where the one before ended.
-    let mut pieces = vec![(0, points.len() - 1)];
-    while let Some((start, end)) = pieces.pop() {
-        let furthest = (start + 1..end)
-            .map(|between| {
-                let away = distance(points[between], points[start], points[end]);
-                (away, between)
-            })
-            .max_by(|a, b| a.0.total_cmp(&b.0));
-        match furthest {
-            Some((away, between)) if away > 1.0 => {
-                pieces.push((between, end));
-                pieces.push((start, between));
-            }
-            _ if end > start => kept.push(points[end]),
-            _ => {}
-        }
-    }
-    kept
-}
-
-/// From a point to the straight line between two others, or to the first if they are one.
-fn distance(point: Point, from: Point, to: Point) -> f64 {
-    let [px, py, fx, fy, tx, ty] = [point.0, point.1, from.0, from.1, to.0, to.1].map(f64::from);
-    let length = (tx - fx).hypot(ty - fy);
-    if length == 0.0 {
-        return (px - fx).hypot(py - fy);
-    }
-    ((tx - fx) * (py - fy) - (ty - fy) * (px - fx)).abs() / length
 }

@@ -3,7 +3,6 @@
 use std::sync::Once;
 
 use plotters::coord::Shift;
-use plotters::element::DashedPathElement;
 use plotters::prelude::{
     BitMapBackend, DrawingArea, DrawingBackend, IntoDrawingArea, PathElement, Polygon, SVGBackend,
 };
@@ -12,6 +11,7 @@ use plotters::style::{
     Color, FontStyle, FontTransform, IntoFont, ShapeStyle, TextStyle, register_font,
 };
 
+use super::course::dashes;
 use super::picture::{Align, Mark, PAPER, Picture, Stroke, Text, WIDTH};
 use crate::problem::Failure;
 
@@ -136,10 +136,9 @@ fn draw_path<DB: DrawingBackend>(
     let style = ShapeStyle::from(&stroke.colour).stroke_width(stroke.width);
     match stroke.dash {
         None => area.draw(&PathElement::new(points, style)),
-        Some((dash, gap)) => {
-            let points = points.iter().copied();
-            area.draw(&DashedPathElement::new(points, dash, gap, style))
-        }
+        Some((dash, gap)) => dashes(points, dash, gap)
+            .into_iter()
+            .try_for_each(|dash| area.draw(&PathElement::new(dash, style))),
     }
 }
 

@@ -6,8 +6,9 @@ use overwinter_model::{Charge, Voltage};
 use proptest::prelude::*;
 
 use super::axis::{labelled, plain_volts};
+use super::course::{dashes, without_steps};
 use super::labels::{Span, apart, rows};
-use super::picture::{Align, Mark, Point, Text, WIDTH, width_of, without_steps};
+use super::picture::{Align, Mark, Point, Text, WIDTH, width_of};
 use super::*;
 use crate::line::{self, Line};
 use crate::run::{CameraRun, SeasonAir, run_camera};
@@ -343,6 +344,19 @@ fn numbers_show_what_they_need() {
 }
 
 proptest! {
+    #[test]
+    fn dashes_cover_their_share_of_a_line(length in 1..2000_i32, bend in 0..2000_i32) {
+        // Along the axes rounding moves nothing, so lengths are whole.
+        let points = [(0, 0), (bend.min(length), 0), (bend.min(length), length - bend.min(length))];
+        let dashes = dashes(&points, 14, 8);
+        let long = |dash: &Vec<Point>| {
+            dash.windows(2).map(|p| (p[1].0 - p[0].0).abs() + (p[1].1 - p[0].1).abs()).sum::<i32>()
+        };
+        let (whole, rest) = (length / 22, length % 22);
+        prop_assert_eq!(dashes.iter().map(long).sum::<i32>(), 14 * whole + rest.min(14));
+        prop_assert!(dashes.iter().all(|dash| dash.len() > 1 && long(dash) <= 14));
+    }
+
     #[test]
     fn labels_in_a_row_do_not_meet(
         labels in prop::collection::vec((0..1500_i32, 50..500_i32), 0..6), gap in 0..40_i32,

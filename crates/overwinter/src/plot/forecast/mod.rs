@@ -17,7 +17,7 @@ use crate::run::CameraRun;
 const LEFT: i32 = 176;
 
 /// Right edge of every plot: room for limits by name, and a title.
-const RIGHT: i32 = WIDTH - 336;
+const RIGHT: i32 = WIDTH - 400;
 
 /// Between two panels.
 const GAP: i32 = 44;
