@@ -39,7 +39,10 @@ fn main() -> Result<(), Box<dyn Error>> {
         fitted.insert(recipe.name, entry.cell);
         let file = format!("{}.rs", recipe.name.replace(['-', '.'], "_"));
         let catalogue = root.join("crates/overwinter-model/src/cell/catalogue");
-        fs::write(catalogue.join(file), write_cell::text(recipe.name, &entry.cell))?;
+        fs::write(
+            catalogue.join(file),
+            write_cell::text(recipe.name, &entry.cell),
+        )?;
         report::write(&root.join("datasheets-notes"), &entry, &points)?;
     }
     Ok(())

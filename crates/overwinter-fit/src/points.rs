@@ -79,7 +79,7 @@ pub(crate) fn usable(rows: Vec<Row>, entry: &CatalogueCell, weights: &Weights) -
                 _ if held => Role::HeldOut,
                 _ => Role::Fitted,
             };
-            let sigma = weights.sigma(&row);
+            let sigma = weights.sigma(&row, entry);
             Some(Point {
                 row,
                 role,
@@ -101,7 +101,15 @@ pub(crate) struct Weights {
 
 impl Weights {
     /// The row's own tolerance, with what a good model may be off by and what the grades differ.
-    fn sigma(&self, row: &Row) -> f64 {
+    fn sigma(&self, row: &Row, entry: &CatalogueCell) -> f64 {
+        // Driven far below its floor a cell gives what no device gets.
+        let floor = entry.cell.floor.as_volts();
+        let driven_over = row.cutoff_v.is_some_and(|volts| volts < 0.5 * floor);
+        let own = self.sigma_above_floor(row);
+        if driven_over { own.hypot(0.3) } else { own }
+    }
+
+    fn sigma_above_floor(&self, row: &Row) -> f64 {
         let tolerance = row.tol_pct.unwrap_or(10.0) / 100.0;
         match Group::of(row) {
             // Ten millivolts a cell: the open-circuit table and one slow branch do no better.

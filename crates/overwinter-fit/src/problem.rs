@@ -13,6 +13,9 @@ use crate::points::{Point, Role};
 /// different directions: one standard deviation, in logarithms.
 const SMOOTHNESS: f64 = 0.4;
 
+/// More starts than any cell needed.
+const MOST_RESTARTS: usize = 12;
+
 /// A cell's fit.
 pub(crate) struct Problem {
     entry: CatalogueCell,
@@ -36,7 +39,8 @@ impl Problem {
         }
     }
 
-    /// The fitted cell.
+    /// The fitted cell. The method starts anew from its own end, with its trust region wide
+    /// again, until that gains nothing.
     pub(crate) fn solve(self) -> Cell {
         let method = LevenbergMarquardt::new()
             .with_ftol(1e-4)
@@ -44,10 +48,17 @@ impl Problem {
             .with_gtol(1e-6)
             .with_stepbound(1.0)
             .with_patience(1);
-        let (solved, report) = method.minimize(self);
+        let (mut solved, mut report) = method.minimize(self);
+        for _ in 0..MOST_RESTARTS {
+            let before = report.objective_function;
+            (solved, report) = method.minimize(solved);
+            if report.objective_function > 0.999 * before {
+                break;
+            }
+        }
         println!(
-            "  {:?}, {} evaluations, objective {:.1}",
-            report.termination, report.number_of_evaluations, report.objective_function
+            "  {:?}, objective {:.2}",
+            report.termination, report.objective_function
         );
         solved.cell(&solved.hidden)
     }
@@ -63,14 +74,21 @@ impl Problem {
     fn distances(&self, hidden: &DVector<f64>) -> DVector<f64> {
         let mut entry = self.entry;
         entry.cell = self.cell(hidden);
-        let of_points = self.points.iter().map(|point| robust(distance(&entry, point)));
+        let of_points = self
+            .points
+            .iter()
+            .map(|point| robust(distance(&entry, point)));
         let moved: Vec<f64> = self
             .free
             .iter()
             .zip(hidden)
             .map(|(free, &hidden)| free.moved(free.value(hidden)))
             .collect();
-        let priors = self.free.iter().zip(&moved).map(|(free, moved)| moved / free.prior);
+        let priors = self
+            .free
+            .iter()
+            .zip(&moved)
+            .map(|(free, moved)| moved / free.prior);
         let neighbours = self.free.windows(2).zip(moved.windows(2));
         let smooth = neighbours.filter_map(|(free, moved)| {
             let [a, b] = free else { return None };

@@ -45,7 +45,11 @@ impl Recipe {
             free.push(Free::new(Knob::OcvTop, start, 0.02));
             free.extend((0..OCV_POINTS - 1).map(|i| Free::new(Knob::OcvSlope(i), start, prior)));
         }
-        free.extend(self.free.iter().map(|&(knob, prior)| Free::new(knob, start, prior)));
+        free.extend(
+            self.free
+                .iter()
+                .map(|&(knob, prior)| Free::new(knob, start, prior)),
+        );
         free
     }
 }

@@ -45,8 +45,18 @@ pub(crate) fn write(
 fn table(folder: &Path, name: &str, residuals: &[Residual]) -> Result<(), Box<dyn Error>> {
     let mut out = csv::Writer::from_path(folder.join(format!("{name}-residuals.csv")))?;
     out.write_record([
-        "id", "role", "quantity", "temp_C", "load", "state", "cutoff_V", "published", "ours",
-        "error", "error_unit", "source_id",
+        "id",
+        "role",
+        "quantity",
+        "temp_C",
+        "load",
+        "state",
+        "cutoff_V",
+        "published",
+        "ours",
+        "error",
+        "error_unit",
+        "source_id",
     ])?;
     for Residual { point, ours, off } in residuals {
         let row = &point.row;

@@ -63,7 +63,10 @@ pub(crate) fn text(name: &str, cell: &Cell) -> String {
     let lines = [
         format!("chemistry: Chemistry::{:?},", cell.chemistry),
         format!("in_series: {},", cell.in_series),
-        format!("capacity: Charge::from_milliampere_hours({:?}),", clean(cell.capacity.as_milliampere_hours())),
+        format!(
+            "capacity: Charge::from_milliampere_hours({:?}),",
+            clean(cell.capacity.as_milliampere_hours())
+        ),
         format!("floor: Voltage::from_volts({:?}),", cell.floor.as_volts()),
     ];
     for line in lines {
@@ -71,33 +74,92 @@ pub(crate) fn text(name: &str, cell: &Cell) -> String {
     }
     put(&mut out, "open_circuit: OpenCircuit {");
     out.push_str("        volts: [\n");
-    let volts: Vec<String> = cell.open_circuit.volts.iter().map(|v| format!("{v:?}")).collect();
+    let volts: Vec<String> = cell
+        .open_circuit
+        .volts
+        .iter()
+        .map(|v| format!("{v:?}"))
+        .collect();
     out.push_str(&wrapped(&volts));
     out.push_str("        ],\n    },\n");
-    put(&mut out, &format!("open_circuit_per_k: {:?},", cell.open_circuit_per_k));
+    put(
+        &mut out,
+        &format!("open_circuit_per_k: {:?},", cell.open_circuit_per_k),
+    );
     resistor(&mut out, "ohmic", &cell.ohmic);
     resistor(&mut out, "slow", &cell.slow);
-    put(&mut out, &format!("slow_time: Time::from_seconds({:?}),", clean(cell.slow_time.as_seconds())));
+    put(
+        &mut out,
+        &format!(
+            "slow_time: Time::from_seconds({:?}),",
+            clean(cell.slow_time.as_seconds())
+        ),
+    );
     put(&mut out, "kinetics: Kinetics {");
-    deep(&mut out, &format!("available_share: {:?},", cell.kinetics.available_share));
-    deep(&mut out, &format!("rate_per_second: {:?},", cell.kinetics.rate_per_second));
+    deep(
+        &mut out,
+        &format!("available_share: {:?},", cell.kinetics.available_share),
+    );
+    deep(
+        &mut out,
+        &format!("rate_per_second: {:?},", cell.kinetics.rate_per_second),
+    );
     put(&mut out, "},");
-    put(&mut out, &format!("kinetics_activation_k: {:?},", cell.kinetics_activation_k));
+    put(
+        &mut out,
+        &format!("kinetics_activation_k: {:?},", cell.kinetics_activation_k),
+    );
     put(&mut out, "storage: Storage {");
-    deep(&mut out, &format!("loss_per_year: {:?},", storage.loss_per_year));
+    deep(
+        &mut out,
+        &format!("loss_per_year: {:?},", storage.loss_per_year),
+    );
     deep(&mut out, &format!("early_loss: {:?},", storage.early_loss));
-    deep(&mut out, &format!("early_time: Time::from_days({:?}),", clean(storage.early_time.as_days())));
-    deep(&mut out, &format!("activation_k: {:?},", storage.activation_k));
-    deep(&mut out, &format!("resistance_growth_per_year: {:?},", storage.resistance_growth_per_year));
+    deep(
+        &mut out,
+        &format!(
+            "early_time: Time::from_days({:?}),",
+            clean(storage.early_time.as_days())
+        ),
+    );
+    deep(
+        &mut out,
+        &format!("activation_k: {:?},", storage.activation_k),
+    );
+    deep(
+        &mut out,
+        &format!(
+            "resistance_growth_per_year: {:?},",
+            storage.resistance_growth_per_year
+        ),
+    );
     put(&mut out, "},");
     put(&mut out, &format!("spread: {:?},", cell.spread));
-    put(&mut out, &format!("cold_uncertainty: {:?},", cell.cold_uncertainty));
+    put(
+        &mut out,
+        &format!("cold_uncertainty: {:?},", cell.cold_uncertainty),
+    );
     put(&mut out, "tested: Tested {");
     for (field, t) in [("coldest", tested.coldest), ("warmest", tested.warmest)] {
-        deep(&mut out, &format!("{field}: Temperature::from_celsius({:?}),", clean(t.as_celsius())));
+        deep(
+            &mut out,
+            &format!(
+                "{field}: Temperature::from_celsius({:?}),",
+                clean(t.as_celsius())
+            ),
+        );
     }
-    for (field, i) in [("heaviest", tested.heaviest), ("heaviest_in_frost", tested.heaviest_in_frost)] {
-        deep(&mut out, &format!("{field}: Current::from_milliamperes({:?}),", clean(i.as_milliamperes())));
+    for (field, i) in [
+        ("heaviest", tested.heaviest),
+        ("heaviest_in_frost", tested.heaviest_in_frost),
+    ] {
+        deep(
+            &mut out,
+            &format!(
+                "{field}: Current::from_milliamperes({:?}),",
+                clean(i.as_milliamperes())
+            ),
+        );
     }
     put(&mut out, "},");
     out.push_str("};\n");
@@ -105,9 +167,7 @@ pub(crate) fn text(name: &str, cell: &Cell) -> String {
 }
 
 const HEAD: &str = "\
-use crate::cell::{
-    Cell, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested,
-};
+use crate::cell::{Cell, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested};
 use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 
 pub(super) const CELL: Cell = Cell {
@@ -129,20 +189,26 @@ fn deep(out: &mut String, line: &str) {
 
 fn resistor(out: &mut String, name: &str, resistor: &Resistor) {
     put(out, &format!("{name}: Resistor {{"));
-    deep(out, &format!("fresh: Resistance::from_ohms({:?}),", resistor.fresh.as_ohms()));
+    deep(
+        out,
+        &format!(
+            "fresh: Resistance::from_ohms({:?}),",
+            resistor.fresh.as_ohms()
+        ),
+    );
     deep(out, &format!("growth: {:?},", resistor.growth));
     deep(out, &format!("late_growth: {:?},", resistor.late_growth));
     deep(out, &format!("activation_k: {:?},", resistor.activation_k));
     put(out, "},");
 }
 
-/// Numbers in lines of up to 100 columns, twelve in, as rustfmt sets a short array.
+/// Numbers in lines of less than 100 columns, twelve in, as rustfmt sets a short array.
 fn wrapped(numbers: &[String]) -> String {
     let mut out = String::new();
     let mut line = String::new();
     for number in numbers {
         let next = format!("{number},");
-        if 12 + line.len() + 1 + next.len() > 100 {
+        if 12 + line.len() + 1 + next.len() > 99 {
             let _ = writeln!(out, "            {line}");
             line.clear();
         }

@@ -73,18 +73,18 @@ fn aa() -> Cell {
         floor: Voltage::from_volts(0.8),
         open_circuit: OpenCircuit {
             volts: [
-                1.62, 1.60, 1.57, 1.53, 1.46, 1.41, 1.37, 1.335, 1.30, 1.26, 1.20, 1.14, 1.07, 0.97,
-                0.88, 0.7,
+                1.62, 1.60, 1.57, 1.53, 1.46, 1.41, 1.37, 1.335, 1.30, 1.26, 1.20, 1.14, 1.07,
+                0.97, 0.88, 0.7,
             ],
         },
         // Not known; small against the scatter of the points.
         open_circuit_per_k: 0.0,
-        ohmic: resistor(0.13, 0.5, 1.0, 2100.0),
-        slow: resistor(0.12, 1.0, 1.0, 2500.0),
+        ohmic: resistor(0.1, 5.0, 30.0, 2100.0),
+        slow: resistor(0.05, 2.0, 30.0, 2500.0),
         slow_time: Time::from_seconds(100.0),
         kinetics: Kinetics {
-            available_share: 0.4,
-            rate_per_second: 5e-5,
+            available_share: 0.6,
+            rate_per_second: 2e-5,
         },
         kinetics_activation_k: 5500.0,
         storage: Storage {

@@ -55,9 +55,7 @@ pub fn evaluate(entry: &CatalogueCell, row: &Row) -> Result<Modelled, Skip> {
         "service_pulses" => relative(f64::from(test.run()?.pulses)),
         "capacity_mAh" => relative(test.run()?.delivered.as_milliampere_hours()),
         "energy_Wh" => relative(test.run()?.energy.as_watt_hours()),
-        "capacity_pct_of_rated" => {
-            relative(100.0 * (test.run()?.delivered / test.rated))
-        }
+        "capacity_pct_of_rated" => relative(100.0 * (test.run()?.delivered / test.rated)),
         "capacity_pct_of_20C" => relative(test.percent_of(20.0)?),
         "capacity_pct_of_21C" => relative(test.percent_of(21.0)?),
         "capacity_pct_of_25C" => relative(test.percent_of(25.0)?),
@@ -106,7 +104,9 @@ impl Test {
     fn aged(&self) -> CellState {
         let full = self.cell.full();
         let at = self.cell.at(self.temperature);
-        self.state.stored.map_or(full, |span| at.stored(&full, span))
+        self.state
+            .stored
+            .map_or(full, |span| at.stored(&full, span))
     }
 
     fn trial(&self) -> Trial<'_> {
@@ -152,7 +152,10 @@ impl Test {
 
     /// What is left after storage, in per cent: of the charge, or of what the load gets of it.
     fn percent_kept(&self) -> Result<f64, Skip> {
-        let stored = self.state.stored.ok_or_else(|| Skip::new("no time of storage"))?;
+        let stored = self
+            .state
+            .stored
+            .ok_or_else(|| Skip::new("no time of storage"))?;
         let at = self.cell.at(self.temperature);
         let full = self.cell.full();
         let before = self.state.base.map_or(full, |base| at.stored(&full, base));
@@ -246,7 +249,9 @@ impl Test {
         };
         match load {
             Some(Load::Current(current)) => Ok(charge / current),
-            _ => Err(Skip::new("a mark in charge under a load that is no current")),
+            _ => Err(Skip::new(
+                "a mark in charge under a load that is no current",
+            )),
         }
     }
 
@@ -265,9 +270,11 @@ impl Test {
     fn resistance(&self) -> Result<f64, Skip> {
         let milliamperes = Current::from_milliamperes;
         let ohms = match &self.condition {
-            Condition::Open if self.cell.in_series == 1 => {
-                self.step(milliamperes(5.0), milliamperes(505.0), Time::from_seconds(0.1))
-            }
+            Condition::Open if self.cell.in_series == 1 => self.step(
+                milliamperes(5.0),
+                milliamperes(505.0),
+                Time::from_seconds(0.1),
+            ),
             Condition::Open => {
                 let circuit = self.cell.at(self.temperature).circuit(&self.aged());
                 Some(circuit.ohmic.as_ohms() * f64::from(self.cell.in_series))

@@ -48,9 +48,12 @@ pub fn parse_profile(text: &str) -> Result<Vec<Phase>, ProfileError> {
 }
 
 fn parse_phase(part: &str) -> Result<Phase, ProfileError> {
-    let (load, span) = part
-        .split_once(':')
-        .ok_or_else(|| error(part, "a load and a time with a colon between, as in 650mW:28s"))?;
+    let (load, span) = part.split_once(':').ok_or_else(|| {
+        error(
+            part,
+            "a load and a time with a colon between, as in 650mW:28s",
+        )
+    })?;
     Ok(Phase {
         load: parse_load(load.trim())?,
         span: parse_span(span.trim())?,

@@ -113,7 +113,12 @@ mod tests {
 
     #[test]
     fn what_cannot_be_set_up_is_skipped() {
-        for text in ["fresh;low", "acid_molality=3", "early", "stored_months=15 from"] {
+        for text in [
+            "fresh;low",
+            "acid_molality=3",
+            "early",
+            "stored_months=15 from",
+        ] {
             assert!(State::parse(text).is_err(), "{text}");
         }
     }

@@ -11,7 +11,12 @@ use super::{Row, Skip, State};
 /// # Errors
 /// A [`Skip`] for chemistries and sizes that no catalogue cell stands for.
 pub fn entry_for(row: &Row) -> Result<&'static CatalogueCell, Skip> {
-    let skip = || Skip::new(format!("no catalogue cell for {} {}", row.chemistry, row.size));
+    let skip = || {
+        Skip::new(format!(
+            "no catalogue cell for {} {}",
+            row.chemistry, row.size
+        ))
+    };
     let size = row.size.as_str();
     let name = match row.chemistry.as_str() {
         "alkaline" => match size {
@@ -34,9 +39,12 @@ pub fn entry_for(row: &Row) -> Result<&'static CatalogueCell, Skip> {
 /// The battery of just that size, or the largest 12 V one to scale.
 fn lead_acid(size: &str) -> Option<&'static CatalogueCell> {
     let exact = size.trim_start_matches("one cell of ");
-    let own = exact
-        .split_once(" V ")
-        .and_then(|(volts, hours)| find(&format!("lead-acid-{volts}v-{}ah", hours.strip_suffix(" Ah")?)));
+    let own = exact.split_once(" V ").and_then(|(volts, hours)| {
+        find(&format!(
+            "lead-acid-{volts}v-{}ah",
+            hours.strip_suffix(" Ah")?
+        ))
+    });
     own.or_else(|| find("lead-acid-12v-7.2ah"))
 }
 
@@ -48,7 +56,9 @@ fn lead_acid(size: &str) -> Option<&'static CatalogueCell> {
 pub(super) fn subject(entry: &CatalogueCell, row: &Row, state: &State) -> Result<Cell, Skip> {
     let size = row.size.as_str();
     if row.quantity == "resistance_ohm" && (size.starts_with("D ") || size == "26650") {
-        return Err(Skip::new("a power cell: its resistance does not scale to ours"));
+        return Err(Skip::new(
+            "a power cell: its resistance does not scale to ours",
+        ));
     }
     let mut cell = entry.cell;
     let mut share = 1.0;

@@ -43,7 +43,8 @@ impl<'a> Trial<'a> {
         let mut lowest = None;
         let observe = |progress: &Progress| {
             if progress.pulses + 1 == number {
-                lowest = Some(lowest.map_or(progress.voltage, |v: Voltage| v.min(progress.voltage)));
+                lowest =
+                    Some(lowest.map_or(progress.voltage, |v: Voltage| v.min(progress.voltage)));
             }
         };
         let (_, reason) = discharge(&mut self.source(), segments, NO_CUT_OFF, observe);
@@ -51,7 +52,10 @@ impl<'a> Trial<'a> {
     }
 
     /// The voltages under loads that follow each other, each at its end.
-    pub(super) fn voltages<const N: usize>(&self, loads: [(Load, Time); N]) -> Option<[Voltage; N]> {
+    pub(super) fn voltages<const N: usize>(
+        &self,
+        loads: [(Load, Time); N],
+    ) -> Option<[Voltage; N]> {
         let mut source = self.source();
         let mut ends = [Voltage::ZERO; N];
         for ((load, span), end) in loads.into_iter().zip(&mut ends) {
@@ -78,10 +82,7 @@ impl<'a> Trial<'a> {
 }
 
 /// The segments of a duty up to a time under load.
-fn limited(
-    segments: impl Iterator<Item = Segment>,
-    limit: Time,
-) -> impl Iterator<Item = Segment> {
+fn limited(segments: impl Iterator<Item = Segment>, limit: Time) -> impl Iterator<Item = Segment> {
     segments.scan(limit, |left, mut segment| {
         if *left <= Time::ZERO {
             return None;

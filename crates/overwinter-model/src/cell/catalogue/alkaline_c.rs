@@ -1,40 +1,38 @@
 //! `alkaline-c`: written by the fit (`overwinter-fit`), from `datasheets-notes/alkaline-c.md`. Not to be edited.
 
-use crate::cell::{
-    Cell, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested,
-};
+use crate::cell::{Cell, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested};
 use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 
 pub(super) const CELL: Cell = Cell {
     chemistry: Chemistry::Alkaline,
     in_series: 1,
-    capacity: Charge::from_milliampere_hours(7260.0),
+    capacity: Charge::from_milliampere_hours(9963.0),
     floor: Voltage::from_volts(0.8),
     open_circuit: OpenCircuit {
         volts: [
-            1.597, 1.576, 1.539, 1.483, 1.388, 1.332, 1.291, 1.258, 1.223, 1.181, 1.11, 1.046,
-            0.995, 0.925, 0.856, 0.71,
+            1.599, 1.576, 1.54, 1.492, 1.424, 1.38, 1.351, 1.329, 1.305, 1.273, 1.225, 1.177,
+            1.118, 1.026, 0.942, 0.77,
         ],
     },
     open_circuit_per_k: 0.0,
     ohmic: Resistor {
-        fresh: Resistance::from_ohms(0.221),
-        growth: 0.438,
-        late_growth: 2.87,
-        activation_k: 2090.0,
+        fresh: Resistance::from_ohms(0.196),
+        growth: 4.85,
+        late_growth: 16.8,
+        activation_k: 2000.0,
     },
     slow: Resistor {
-        fresh: Resistance::from_ohms(0.00925),
-        growth: 0.735,
-        late_growth: 1.07,
-        activation_k: 2500.0,
+        fresh: Resistance::from_ohms(0.00484),
+        growth: 1.39,
+        late_growth: 21.9,
+        activation_k: 2490.0,
     },
-    slow_time: Time::from_seconds(102.0),
+    slow_time: Time::from_seconds(99.7),
     kinetics: Kinetics {
-        available_share: 0.584,
-        rate_per_second: 0.000139,
+        available_share: 0.405,
+        rate_per_second: 0.000111,
     },
-    kinetics_activation_k: 6360.0,
+    kinetics_activation_k: 6200.0,
     storage: Storage {
         loss_per_year: 0.025,
         early_loss: 0.0,

@@ -1,19 +1,17 @@
 //! `lithium-ion-18650`: written by the fit (`overwinter-fit`), from `datasheets-notes/lithium-ion-18650.md`. Not to be edited.
 
-use crate::cell::{
-    Cell, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested,
-};
+use crate::cell::{Cell, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested};
 use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 
 pub(super) const CELL: Cell = Cell {
     chemistry: Chemistry::LithiumIon,
     in_series: 1,
-    capacity: Charge::from_milliampere_hours(2799.0),
+    capacity: Charge::from_milliampere_hours(2862.0),
     floor: Voltage::from_volts(2.5),
     open_circuit: OpenCircuit {
         volts: [
-            4.189, 4.169, 4.149, 4.109, 4.039, 3.949, 3.84, 3.746, 3.668, 3.582, 3.483, 3.374,
-            3.246, 3.063, 2.873, 2.548,
+            4.189, 4.169, 4.149, 4.109, 4.039, 3.949, 3.84, 3.746, 3.669, 3.582, 3.483, 3.373,
+            3.242, 3.051, 2.853, 2.515,
         ],
     },
     open_circuit_per_k: 0.0,
@@ -24,15 +22,15 @@ pub(super) const CELL: Cell = Cell {
         activation_k: 1500.0,
     },
     slow: Resistor {
-        fresh: Resistance::from_ohms(0.0303),
+        fresh: Resistance::from_ohms(0.0307),
         growth: 0.2,
         late_growth: 1.0,
-        activation_k: 3070.0,
+        activation_k: 3110.0,
     },
     slow_time: Time::from_seconds(20.0),
     kinetics: Kinetics {
-        available_share: 0.994,
-        rate_per_second: 0.000342,
+        available_share: 0.995,
+        rate_per_second: 0.000304,
     },
     kinetics_activation_k: 3000.0,
     storage: Storage {
