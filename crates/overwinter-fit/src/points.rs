@@ -90,11 +90,17 @@ pub(crate) fn usable(rows: Vec<Row>, entry: &CatalogueCell, weights: &Weights) -
         .collect()
 }
 
+/// How far another grade may be off, relative: alkaline cells of nine makes span that much.
+const OTHER_GRADE: f64 = 0.2;
+
 /// What adds to the tolerance of the rows of one cell.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Weights {
     /// How far the grades under one name lie apart, relative, in durations.
     pub(crate) grades: f64,
+    /// Sources of figures of other grades than the one the cell stands for: they show how far
+    /// grades lie apart, and weigh little.
+    pub(crate) other_grades: &'static [&'static str],
     /// Whether memory rows enter as weak priors: only where no other point exists.
     pub(crate) from_memory: bool,
 }
@@ -106,7 +112,14 @@ impl Weights {
         let floor = entry.cell.floor.as_volts();
         let driven_over = row.cutoff_v.is_some_and(|volts| volts < 0.5 * floor);
         let own = self.sigma_above_floor(row);
-        if driven_over { own.hypot(0.3) } else { own }
+        if driven_over {
+            own.hypot(0.3)
+        } else if row.temp_c.is_some_and(|celsius| celsius < 5.0) {
+            // There are few, and the cold is what this is for.
+            0.5 * own
+        } else {
+            own
+        }
     }
 
     fn sigma_above_floor(&self, row: &Row) -> f64 {
@@ -120,6 +133,9 @@ impl Weights {
             Group::Resistances => tolerance.hypot(0.1),
             // A share of the same cell's own capacity does not depend on its grade.
             Group::Services if row.quantity.contains("pct") => tolerance.hypot(0.02),
+            Group::Services if self.other_grades.contains(&row.source_id.as_str()) => {
+                tolerance.hypot(OTHER_GRADE)
+            }
             Group::Services => tolerance.hypot(0.02).hypot(self.grades),
         }
     }
