@@ -4,6 +4,7 @@
 //! Run with `cargo run --release -p overwinter-fit`; run twice, it writes the same bytes.
 
 mod knob;
+mod plot;
 mod points;
 mod problem;
 mod recipe;

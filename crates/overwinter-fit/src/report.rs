@@ -1,4 +1,4 @@
-//! What a fit leaves beside the note: a table of residuals and summary lines.
+//! What a fit leaves beside the note: a table of residuals, a plot and summary lines.
 
 use std::error::Error;
 use std::path::Path;
@@ -6,17 +6,30 @@ use std::path::Path;
 use overwinter::points::{Measure, evaluate};
 use overwinter_model::cell::catalogue::CatalogueCell;
 
+use crate::plot;
 use crate::points::{Group, Point, Role};
 
 /// One line of the table of residuals.
 pub(crate) struct Residual<'a> {
     pub(crate) point: &'a Point,
     pub(crate) ours: f64,
+    /// Cells in series in what was tested.
+    pub(crate) cells: f64,
     /// Relative, or in the row's unit; with its sign.
     pub(crate) off: f64,
 }
 
-/// Writes the table of residuals and prints the summary.
+impl Residual<'_> {
+    /// The distance without its sign; volts are judged by the cell.
+    fn error(&self) -> f64 {
+        match self.point.measure {
+            Measure::Relative => self.off.abs(),
+            Measure::Absolute => (self.off / self.cells).abs(),
+        }
+    }
+}
+
+/// Writes the table of residuals and the plot, and prints the summary.
 pub(crate) fn write(
     folder: &Path,
     entry: &CatalogueCell,
@@ -25,19 +38,27 @@ pub(crate) fn write(
     let residuals: Vec<Residual> = points
         .iter()
         .map(|point| {
-            let ours = evaluate(entry, &point.row).map_or(f64::NAN, |m| m.ours);
+            let modelled = evaluate(entry, &point.row);
+            let ours = modelled.as_ref().map_or(f64::NAN, |m| m.ours);
+            let cells = modelled.map_or(1.0, |m| f64::from(m.in_series));
             let reference = point.row.value;
             let off = match point.measure {
                 Measure::Relative => ours / reference - 1.0,
                 Measure::Absolute => ours - reference,
             };
-            Residual { point, ours, off }
+            Residual {
+                point,
+                ours,
+                cells,
+                off,
+            }
         })
         .collect();
     if residuals.is_empty() {
         return Ok(());
     }
     table(folder, entry.name, &residuals)?;
+    plot::plot(folder, entry.title, entry.name, &residuals)?;
     summary(&residuals);
     Ok(())
 }
@@ -58,7 +79,10 @@ fn table(folder: &Path, name: &str, residuals: &[Residual]) -> Result<(), Box<dy
         "error_unit",
         "source_id",
     ])?;
-    for Residual { point, ours, off } in residuals {
+    for Residual {
+        point, ours, off, ..
+    } in residuals
+    {
         let row = &point.row;
         let number = |value: Option<f64>| value.map_or(String::new(), |v| v.to_string());
         let unit = match point.measure {
@@ -91,7 +115,7 @@ fn summary(residuals: &[Residual]) {
             let mut errors: Vec<f64> = residuals
                 .iter()
                 .filter(|r| r.point.role == role && Group::of(&r.point.row) == group)
-                .map(|r| per_cell(r).abs())
+                .map(|r| r.error())
                 .collect();
             errors.sort_by(f64::total_cmp);
             let quantile = |share: f64| {
@@ -115,14 +139,5 @@ fn summary(residuals: &[Residual]) {
                 );
             }
         }
-    }
-}
-
-/// Volts are judged by the cell, also where a whole pack was measured: every pack in the notes is
-/// of four cells or a battery of six, and none stands below 6 V.
-fn per_cell(residual: &Residual) -> f64 {
-    match residual.point.measure {
-        Measure::Absolute if residual.point.row.value > 6.0 => residual.off / 4.0,
-        _ => residual.off,
     }
 }
