@@ -2,14 +2,28 @@
 
 use std::path::{Path, PathBuf};
 
-/// The files to read: those of the folder that `variable` names (or that one file), else those of
-/// `default`, a folder below `tests/data`. Sorted by name.
+/// The files to read: those at the place that `variable` names, else those of `default`, a folder
+/// below `tests/data`. See [`files_at`].
 ///
 /// # Panics
 /// If the folder cannot be read: a test that finds nothing must not pass.
 #[must_use]
 pub fn reference_files(variable: &str, default: &str) -> Vec<PathBuf> {
-    let place = std::env::var_os(variable).map_or_else(|| data(default), PathBuf::from);
+    files_at(reference_place(variable, default))
+}
+
+/// The file or folder that `variable` names, else `default`, a folder below `tests/data`.
+#[must_use]
+pub fn reference_place(variable: &str, default: &str) -> PathBuf {
+    std::env::var_os(variable).map_or_else(|| data(default), PathBuf::from)
+}
+
+/// The files of a folder, sorted by name, or the one file that `place` is.
+///
+/// # Panics
+/// If the folder cannot be read.
+#[must_use]
+pub fn files_at(place: PathBuf) -> Vec<PathBuf> {
     if place.is_file() {
         return vec![place];
     }

@@ -19,10 +19,28 @@
 #[cfg(test)]
 extern crate std;
 
+mod activity;
 pub mod bench;
 pub mod cell;
 mod circuit;
+mod day;
+pub mod draw;
+pub mod pack;
+mod place;
+pub mod season;
+mod sun;
 mod units;
+mod weather;
 
+pub use activity::{Activity, ActivityError, HourRate, Pattern};
 pub use circuit::{Circuit, Load};
+pub use day::Day;
+pub use place::{Place, PlaceError};
+pub use sun::{
+    CIVIL_TWILIGHT_ALTITUDE_DEG, SUNRISE_ALTITUDE_DEG, SunAbove, SunDay, SunPosition, share_below,
+    sun_position,
+};
 pub use units::{Charge, Current, Energy, Power, Resistance, Temperature, Time, Voltage};
+pub use weather::{
+    HOURS_OF_YEAR, HourlyYear, HourlyYearError, MonthNormals, Normals, NormalsError, Weather,
+};

@@ -1,3 +1,12 @@
 //! Line files, weather files, decisions and rendering around [`overwinter_model`].
 
+pub mod cli;
+pub mod command;
+pub mod line;
+pub mod output;
 pub mod points;
+pub mod problem;
+pub mod run;
+pub mod table;
+pub mod weather;
+pub mod words;

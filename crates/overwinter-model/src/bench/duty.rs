@@ -81,12 +81,14 @@ impl Duty {
     /// `load` without a break.
     #[must_use]
     pub fn continuous(load: Load) -> Self {
+        let mut phases = Vec::new();
+        // One phase always has room.
+        let _ = phases.push(Phase {
+            load,
+            span: WITHOUT_END,
+        });
         Self {
-            phases: core::iter::once(Phase {
-                load,
-                span: WITHOUT_END,
-            })
-            .collect(),
+            phases,
             on_of_period: None,
             per_day: None,
         }

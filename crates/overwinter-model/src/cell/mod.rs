@@ -6,12 +6,14 @@
 //! charge comes within reach, and the open-circuit voltage itself.
 
 pub mod catalogue;
+mod doubt;
 mod open_circuit;
 mod storage;
 mod wells;
 
 use serde::{Deserialize, Serialize};
 
+pub use doubt::{Asked, Doubt};
 pub use open_circuit::{OCV_DEPTHS, OCV_POINTS, OpenCircuit};
 pub use storage::Storage;
 pub use wells::{Kinetics, Wells};
@@ -228,7 +230,13 @@ impl Cell {
     }
 }
 
-impl CellAt<'_> {
+impl<'a> CellAt<'a> {
+    /// The same temperature for a cell that differs in nothing but its capacity.
+    #[must_use]
+    pub(crate) fn for_sibling(&self, cell: &'a Cell) -> Self {
+        Self { cell, ..*self }
+    }
+
     /// One cell as the load sees it in `state`.
     #[must_use]
     pub fn circuit(&self, state: &CellState) -> Circuit {

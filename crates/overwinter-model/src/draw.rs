@@ -1,0 +1,298 @@
+//! What a camera draws: asleep all the time, and in bursts for pictures, light and uploads.
+
+use heapless::Vec;
+use serde::{Deserialize, Serialize};
+
+use crate::circuit::{Circuit, Load};
+use crate::units::{Charge, Current, Energy, Power, Time, Voltage};
+
+/// The most bursts of one event.
+pub const MAX_BURSTS: usize = 6;
+
+/// What the charge went for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Use {
+    /// Asleep and watching.
+    Standby,
+    /// Pictures by day.
+    DayPictures,
+    /// Pictures by night, without the light.
+    NightPictures,
+    /// Infrared light, for pictures and for video.
+    Flash,
+    /// Video, without the light.
+    Video,
+    /// Uploads: finding the network, registering, hanging up.
+    UploadSession,
+    /// Uploads: the pictures themselves.
+    UploadData,
+    /// Reports without a picture.
+    CheckIn,
+}
+
+impl Use {
+    /// Every use, in the order in which [`ByUse`] keeps them.
+    pub const ALL: [Self; 8] = [
+        Self::Standby,
+        Self::DayPictures,
+        Self::NightPictures,
+        Self::Flash,
+        Self::Video,
+        Self::UploadSession,
+        Self::UploadData,
+        Self::CheckIn,
+    ];
+}
+
+/// Energy by [`Use`].
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct ByUse([Energy; Use::ALL.len()]);
+
+impl ByUse {
+    /// Energy that went for `what`.
+    #[must_use]
+    pub fn get(&self, what: Use) -> Energy {
+        self.iter()
+            .find(|(is, _)| *is == what)
+            .map_or(Energy::ZERO, |(_, energy)| energy)
+    }
+
+    /// Adds `energy` to `what`.
+    pub fn add(&mut self, what: Use, energy: Energy) {
+        for (is, sum) in Use::ALL.iter().zip(&mut self.0) {
+            if *is == what {
+                *sum += energy;
+            }
+        }
+    }
+
+    /// Adds all of `other`, `times` over.
+    pub fn add_all(&mut self, other: &Self, times: f64) {
+        for (sum, energy) in self.0.iter_mut().zip(other.0) {
+            *sum += energy * times;
+        }
+    }
+
+    /// All uses together.
+    #[must_use]
+    pub fn total(&self) -> Energy {
+        self.0
+            .iter()
+            .fold(Energy::ZERO, |sum, energy| sum + *energy)
+    }
+
+    /// Each use with its energy.
+    pub fn iter(&self) -> impl Iterator<Item = (Use, Energy)> + '_ {
+        Use::ALL.iter().copied().zip(self.0.iter().copied())
+    }
+}
+
+/// One part of an event: a constant power at the pack for a while.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Burst {
+    /// How long.
+    pub span: Time,
+    /// Power of everything but the light.
+    pub power: Power,
+    /// What that power is for.
+    pub what: Use,
+    /// Power of the light, which counts as [`Use::Flash`].
+    pub flash: Power,
+}
+
+/// Something that the camera does now and then: bursts one after another.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Event {
+    bursts: Vec<Burst, MAX_BURSTS>,
+}
+
+/// An event has more bursts than [`MAX_BURSTS`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TooManyBursts;
+
+impl core::fmt::Display for TooManyBursts {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        write!(f, "an event has at most {MAX_BURSTS} bursts")
+    }
+}
+
+impl core::error::Error for TooManyBursts {}
+
+/// What one event does to a string of cells.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pulse {
+    /// Charge drawn from each string.
+    pub charge: Charge,
+    /// Lowest voltage on the way; `None` if the string could not carry it at any voltage.
+    pub lowest: Option<Voltage>,
+    /// The largest current through a string.
+    pub peak: Current,
+}
+
+impl Event {
+    /// Adds a burst at the end; one of no length is left out.
+    ///
+    /// # Errors
+    /// [`TooManyBursts`].
+    pub fn push(&mut self, burst: Burst) -> Result<(), TooManyBursts> {
+        if burst.span > Time::ZERO {
+            self.bursts.push(burst).map_err(|_| TooManyBursts)?;
+        }
+        Ok(())
+    }
+
+    /// The bursts in their order.
+    #[must_use]
+    pub fn bursts(&self) -> &[Burst] {
+        &self.bursts
+    }
+
+    /// Energy at the pack by use.
+    #[must_use]
+    pub fn energy(&self) -> ByUse {
+        let mut energy = ByUse::default();
+        for burst in &self.bursts {
+            energy.add(burst.what, burst.power * burst.span);
+            energy.add(Use::Flash, burst.flash * burst.span);
+        }
+        energy
+    }
+
+    /// The same event with the light off.
+    #[must_use]
+    pub fn without_flash(&self) -> Self {
+        let mut dark = self.clone();
+        for burst in &mut dark.bursts {
+            burst.flash = Power::ZERO;
+        }
+        dark
+    }
+
+    /// What the event does to one of `strings` strings that stands at `polarisation`.
+    ///
+    /// Each burst is a constant power. Its current is that at the burst's mean polarisation,
+    /// which is found by two rounds; its lowest voltage is at its end, when the slow resistance
+    /// has come in.
+    #[must_use]
+    pub fn pulse(&self, circuit: &Circuit, polarisation: Voltage, strings: f64) -> Pulse {
+        let mut pulse = Pulse {
+            charge: Charge::ZERO,
+            lowest: Some(circuit.open_circuit - polarisation),
+            peak: Current::ZERO,
+        };
+        let mut slow = polarisation;
+        for burst in &self.bursts {
+            let load = Load::Power((burst.power + burst.flash) / strings);
+            let mean = circuit.current(load, slow).and_then(|first| {
+                circuit.current(load, circuit.mean_polarisation(slow, first, burst.span))
+            });
+            let after = mean.map(|current| circuit.relax(slow, current, burst.span));
+            let last = after.and_then(|after| circuit.current(load, after));
+            let (Some(mean), Some(after), Some(last)) = (mean, after, last) else {
+                return Pulse {
+                    lowest: None,
+                    ..pulse
+                };
+            };
+            slow = after;
+            pulse.charge += mean * burst.span;
+            pulse.peak = pulse.peak.max(last);
+            pulse.lowest = pulse.lowest.map(|low| low.min(circuit.voltage(last, slow)));
+        }
+        pulse
+    }
+}
+
+/// When uploads happen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum UploadMode {
+    /// One session for each trigger.
+    Each,
+    /// One session a day with all that has come together, at this hour (0 to 23, local standard).
+    Daily {
+        /// The hour.
+        hour: u8,
+    },
+}
+
+/// Sending pictures.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Upload {
+    /// When.
+    pub mode: UploadMode,
+    /// Finding the network, registering, hanging up.
+    pub session: Burst,
+    /// One picture; more take longer at the same power.
+    pub picture: Burst,
+    /// Pictures sent for each trigger.
+    pub pictures_per_trigger: f64,
+    /// Lowest voltage of the pack at which the modem works.
+    pub lowest: Voltage,
+}
+
+impl Upload {
+    /// One session with a number of pictures.
+    #[must_use]
+    pub fn event(&self, pictures: f64) -> Event {
+        let picture = Burst {
+            span: self.picture.span * pictures,
+            ..self.picture
+        };
+        let mut event = Event::default();
+        // Two bursts always have room.
+        let _ = event.push(self.session);
+        let _ = event.push(picture);
+        event
+    }
+}
+
+/// Reporting to the owner without a picture.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CheckIn {
+    /// How often a day, spread evenly.
+    pub per_day: f64,
+    /// One report.
+    pub event: Event,
+    /// Lowest voltage of the pack at which the modem works.
+    pub lowest: Voltage,
+}
+
+/// Everything that a camera draws.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Draw {
+    /// Asleep and watching, all the time.
+    pub standby: Power,
+    /// One trigger by day.
+    pub day_trigger: Event,
+    /// One trigger by night, light included.
+    pub night_trigger: Event,
+    /// Pictures a day that are taken by the clock, spread evenly; they count as triggers.
+    pub scheduled_per_day: f64,
+    /// The camera does not trigger again for this long.
+    pub quiet: Time,
+    /// Sending pictures, if it does.
+    pub upload: Option<Upload>,
+    /// Reports, if it sends any.
+    pub check_in: Option<CheckIn>,
+    /// Lowest voltage of the pack at which the camera works at all.
+    pub cut_off: Voltage,
+    /// Lowest voltage of the pack at which it still lights its flash.
+    pub flash_lowest: Voltage,
+}
+
+impl Draw {
+    /// Triggers that the camera answers out of `per_hour` that come, since it is deaf for
+    /// [`Draw::quiet`] after each.
+    ///
+    /// ```text
+    /// n = m / (1 + m τ)
+    /// ```
+    ///
+    /// Source: the counting rate of a detector with a dead time τ that is not prolonged, for
+    /// example Knoll, Radiation Detection and Measurement, chapter 4 (from memory). It takes the
+    /// triggers as independent; bunched ones lose more.
+    #[must_use]
+    pub fn answered(&self, per_hour: f64) -> f64 {
+        per_hour / (1.0 + per_hour * self.quiet.as_hours())
+    }
+}

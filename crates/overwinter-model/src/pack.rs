@@ -1,0 +1,259 @@
+//! Cells in series and in parallel, with one that is weaker than the rest.
+
+use serde::{Deserialize, Serialize};
+
+use crate::cell::{Cell, CellAt, CellState};
+use crate::circuit::Circuit;
+use crate::units::{Charge, Current, Energy, Temperature, Time, Voltage};
+
+/// The most cells in series, and the most strings in parallel.
+pub const MAX_CELLS: u8 = 24;
+
+/// How far the weakest of n lies below the mean on average, in standard deviations, for n = 1 to
+/// 24: the expected smallest of n normal deviates. A test computes them again from the integral.
+const WEAKEST_OF: [f64; 24] = [
+    0.0, 0.5642, 0.8463, 1.0294, 1.1630, 1.2672, 1.3522, 1.4236, 1.4850, 1.5388, 1.5864, 1.6292,
+    1.6680, 1.7034, 1.7359, 1.7660, 1.7939, 1.8200, 1.8445, 1.8675, 1.8892, 1.9097, 1.9292, 1.9477,
+];
+
+/// Why a [`Pack`] could not be made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum PackError {
+    /// Cells in series must be 1 to [`MAX_CELLS`]; this many were asked for.
+    Series(u8),
+    /// Strings in parallel must be 1 to [`MAX_CELLS`]; this many were asked for.
+    Parallel(u8),
+}
+
+impl core::fmt::Display for PackError {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        match self {
+            Self::Series(n) => write!(f, "a pack has 1 to {MAX_CELLS} cells in series, not {n}"),
+            Self::Parallel(n) => write!(
+                f,
+                "a pack has 1 to {MAX_CELLS} strings in parallel, not {n}"
+            ),
+        }
+    }
+}
+
+impl core::error::Error for PackError {}
+
+/// A pack: `parallel` strings of `series` cells.
+///
+/// In each string all cells are alike but one, which stands for the weakest: its capacity is
+/// lower by what the weakest of `series` cells lies below the mean on average, given the cell's
+/// own spread. The string ends when that cell does.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Pack {
+    cell: Cell,
+    weakest: Cell,
+    series: u8,
+    parallel: u8,
+}
+
+/// What the cells of a [`Pack`] hold; all strings are alike.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct PackState {
+    /// Each of the ordinary cells.
+    pub ordinary: CellState,
+    /// The weakest cell of each string.
+    pub weakest: CellState,
+}
+
+/// A [`Pack`] at one temperature.
+#[derive(Clone, Copy, Debug)]
+pub struct PackAt<'a> {
+    pack: &'a Pack,
+    ordinary: CellAt<'a>,
+    weakest: CellAt<'a>,
+}
+
+impl Pack {
+    /// `parallel` strings of `series` of `cell`.
+    ///
+    /// # Errors
+    /// [`PackError`] if there are no cells or more than [`MAX_CELLS`] either way.
+    pub fn new(cell: &Cell, series: u8, parallel: u8) -> Result<Self, PackError> {
+        if parallel == 0 || parallel > MAX_CELLS {
+            return Err(PackError::Parallel(parallel));
+        }
+        let deviates = series
+            .checked_sub(1)
+            .and_then(|n| WEAKEST_OF.get(usize::from(n)))
+            .ok_or(PackError::Series(series))?;
+        let mut weakest = *cell;
+        weakest.capacity = cell.capacity * libm::fmax(1.0 - cell.spread * deviates, 0.1);
+        Ok(Self {
+            cell: *cell,
+            weakest,
+            series,
+            parallel,
+        })
+    }
+
+    /// The kind of cell.
+    #[must_use]
+    pub fn cell(&self) -> &Cell {
+        &self.cell
+    }
+
+    /// Cells in series.
+    #[must_use]
+    pub fn series(&self) -> u8 {
+        self.series
+    }
+
+    /// Strings in parallel.
+    #[must_use]
+    pub fn parallel(&self) -> u8 {
+        self.parallel
+    }
+
+    /// Fresh or full cells.
+    #[must_use]
+    pub fn full(&self) -> PackState {
+        PackState {
+            ordinary: self.cell.full(),
+            weakest: self.weakest.full(),
+        }
+    }
+
+    /// Voltage with fresh cells and nothing connected, at the reference temperature.
+    #[must_use]
+    pub fn fresh_voltage(&self) -> Voltage {
+        self.cell.open_circuit.at(0.0) * (f64::from(self.series) * f64::from(self.cell.in_series))
+    }
+
+    /// Share of the pack's charge that has gone, 0 to 1, taken over its ordinary cells.
+    #[must_use]
+    pub fn depth(&self, state: &PackState) -> f64 {
+        self.cell.depth(&state.ordinary)
+    }
+
+    /// Energy left in all cells at their open-circuit voltage.
+    #[must_use]
+    pub fn energy_left(&self, state: &PackState) -> Energy {
+        let strings = f64::from(self.parallel);
+        (self.cell.energy_left(&state.ordinary) * self.ordinary_cells()
+            + self.weakest.energy_left(&state.weakest))
+            * strings
+    }
+
+    /// Ordinary cells in a string.
+    fn ordinary_cells(&self) -> f64 {
+        f64::from(self.series.saturating_sub(1))
+    }
+
+    /// The pack at `temperature`.
+    #[must_use]
+    pub fn at(&self, temperature: Temperature) -> PackAt<'_> {
+        let ordinary = self.cell.at(temperature);
+        PackAt {
+            pack: self,
+            ordinary,
+            weakest: ordinary.for_sibling(&self.weakest),
+        }
+    }
+}
+
+impl PackAt<'_> {
+    /// One string as a load on it sees it. The whole pack has the same voltages, and `parallel`
+    /// times the current.
+    #[must_use]
+    pub fn string_circuit(&self, state: &PackState) -> Circuit {
+        let ordinary = self.ordinary.circuit(&state.ordinary);
+        let weakest = self.weakest.circuit(&state.weakest);
+        let cells = self.pack.ordinary_cells();
+        let case = f64::from(self.pack.cell.in_series);
+        Circuit {
+            open_circuit: (ordinary.open_circuit * cells + weakest.open_circuit) * case,
+            ohmic: (ordinary.ohmic * cells + weakest.ohmic) * case,
+            slow: (ordinary.slow * cells + weakest.slow) * case,
+            slow_time: ordinary.slow_time,
+        }
+    }
+
+    /// Voltage across the slow resistances of one string.
+    #[must_use]
+    pub fn polarisation(&self, state: &PackState) -> Voltage {
+        (state.ordinary.polarisation * self.pack.ordinary_cells() + state.weakest.polarisation)
+            * f64::from(self.pack.cell.in_series)
+    }
+
+    /// Voltage of the weakest cell alone at a string `current` on top of its polarisation.
+    #[must_use]
+    pub fn weakest_voltage(&self, state: &PackState, current: Current) -> Voltage {
+        self.weakest
+            .circuit(&state.weakest)
+            .voltage(current, state.weakest.polarisation)
+    }
+
+    /// Open-circuit voltage of one string at the cells' mean depths, all levelled out and at the
+    /// reference temperature: what the ledger counts a charge at.
+    #[must_use]
+    pub fn levelled_voltage(&self, state: &PackState) -> Voltage {
+        let Pack { cell, weakest, .. } = self.pack;
+        let ordinary = cell.open_circuit.at(cell.depth(&state.ordinary));
+        let last = weakest.open_circuit.at(weakest.depth(&state.weakest));
+        (ordinary * self.pack.ordinary_cells() + last) * f64::from(cell.in_series)
+    }
+
+    /// Lets `current` flow through each string for `span`, which must not be beyond
+    /// [`PackAt::time_to_empty`].
+    #[must_use]
+    pub fn after(&self, state: &PackState, current: Current, span: Time) -> PackState {
+        PackState {
+            ordinary: self.ordinary.after(&state.ordinary, current, span),
+            weakest: self.weakest.after(&state.weakest, current, span),
+        }
+    }
+
+    /// When the weakest cell has nothing left within reach, if that is within `span`.
+    #[must_use]
+    pub fn time_to_empty(&self, state: &PackState, current: Current, span: Time) -> Option<Time> {
+        self.weakest.time_to_empty(&state.weakest, current, span)
+    }
+
+    /// Self-discharge and ageing over `span`.
+    #[must_use]
+    pub fn stored(&self, state: &PackState, span: Time) -> PackState {
+        PackState {
+            ordinary: self.ordinary.stored(&state.ordinary, span),
+            weakest: self.weakest.stored(&state.weakest, span),
+        }
+    }
+
+    /// Charge of one weakest cell: what a step is measured against.
+    #[must_use]
+    pub fn smallest_capacity(&self) -> Charge {
+        self.pack.weakest.capacity
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// E[max of n] = ∫ x n φ(x) Φ(x)^(n−1) dx, by the midpoint rule.
+    fn expected_largest(n: i32) -> f64 {
+        let h = 1e-3;
+        (-8000..8000)
+            .map(|i| {
+                let x = (f64::from(i) + 0.5) * h;
+                let density = libm::exp(-0.5 * x * x) / libm::sqrt(2.0 * core::f64::consts::PI);
+                let below = 0.5 * libm::erfc(-x / core::f64::consts::SQRT_2);
+                x * f64::from(n) * density * libm::pow(below, f64::from(n - 1)) * h
+            })
+            .sum()
+    }
+
+    #[test]
+    fn weakest_of_n_is_the_expected_smallest_normal_deviate() {
+        for (n, held) in (1..).zip(WEAKEST_OF) {
+            let computed = expected_largest(n);
+            assert!((computed - held).abs() < 6e-5, "{n}: {computed} {held}");
+        }
+    }
+}

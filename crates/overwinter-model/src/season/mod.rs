@@ -1,0 +1,134 @@
+//! The time loop: hour after hour until the camera is dead or the season over.
+
+mod ledger;
+mod plan;
+mod step;
+
+use serde::{Deserialize, Serialize};
+
+pub use ledger::Ledger;
+
+use crate::cell::Asked;
+use crate::draw::Draw;
+use crate::pack::{Pack, PackState};
+use crate::units::{Temperature, Time, Voltage};
+
+/// One hour of the season, as it meets the camera.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Hour {
+    /// Hour of the day in local standard time, 0 to 23.
+    pub of_day: u8,
+    /// Temperature of the air, and so of the pack.
+    pub air: Temperature,
+    /// Triggers in this hour with enough daylight.
+    pub day_triggers: f64,
+    /// Triggers in this hour that need the flash.
+    pub night_triggers: f64,
+    /// Share of the hour that needs the flash, 0 to 1.
+    pub dark_share: f64,
+}
+
+/// A camera with its cells, ready to run.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Scenario {
+    /// The cells.
+    pub pack: Pack,
+    /// What they hold at the start.
+    pub start: PackState,
+    /// What the camera draws.
+    pub draw: Draw,
+}
+
+/// What comes to an end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Cause {
+    /// The voltage under the flash was too low, or the pack could not carry it at all.
+    VoltageUnderFlash,
+    /// The voltage under an upload or a report was too low.
+    VoltageUnderUpload,
+    /// The voltage under a picture without flash was too low.
+    VoltageUnderPicture,
+    /// The voltage was too low even asleep.
+    VoltageAsleep,
+    /// The weakest cell had nothing left within reach.
+    WeakestCellEmpty,
+}
+
+/// When and how something ended.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct End {
+    /// Time since the season began.
+    pub after: Time,
+    /// Why.
+    pub cause: Cause,
+    /// Temperature then.
+    pub air: Temperature,
+    /// The voltage that decided, of the pack; `None` if the load could not be carried at any.
+    pub voltage: Option<Voltage>,
+    /// Share of the pack's charge still in it then.
+    pub charge_left: f64,
+}
+
+/// What became of a camera.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Outcome {
+    /// The first hour in which the flash failed. Later hours may have been warm enough again.
+    pub night_pictures_lost: Option<End>,
+    /// The first hour in which an upload or a report failed.
+    pub uploads_failed: Option<End>,
+    /// When the camera stopped for good; `None` if it outlived the season.
+    pub dead: Option<End>,
+    /// How long it was followed: to its death or to the end of the season.
+    pub followed: Time,
+    /// Triggers answered by night without light because the flash failed.
+    pub dark_triggers: f64,
+    /// Triggers answered in all.
+    pub triggers: f64,
+    /// The first time that the weakest cell was driven under its floor.
+    pub under_floor: Option<Time>,
+    /// What was asked of each cell: for the doubts of a run that no published point reaches.
+    pub asked: Option<Asked>,
+    /// Share of the charge left at the end.
+    pub charge_left: f64,
+    /// Where the energy went.
+    pub ledger: Ledger,
+}
+
+/// What an observer sees of each step.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Seen {
+    /// Time since the season began, at the end of the step.
+    pub after: Time,
+    /// Temperature in the step.
+    pub air: Temperature,
+    /// Share of the pack's charge left.
+    pub charge_left: f64,
+    /// Voltage asleep.
+    pub asleep: Voltage,
+    /// Lowest voltage under any event of the step; `None` if one could not be carried.
+    pub lowest: Option<Voltage>,
+}
+
+/// Runs a scenario through `hours`, with `steps_per_hour` steps in each (1 is enough for days to
+/// 0.5 %; a heavy load is divided further by itself).
+///
+/// The hours are the expected path: triggers are spread as their expectation, so that an event
+/// which comes once in ten hours draws a tenth of its charge in each. Its *voltage* is asked in
+/// every hour in which it may come, since the one picture that matters may come in the coldest.
+pub fn run(
+    scenario: &Scenario,
+    hours: impl IntoIterator<Item = Hour>,
+    steps_per_hour: u32,
+    mut observe: impl FnMut(&Seen),
+) -> Outcome {
+    let mut camera = step::Camera::new(scenario);
+    for hour in hours {
+        if camera
+            .hour(&hour, steps_per_hour.max(1), &mut observe)
+            .is_break()
+        {
+            break;
+        }
+    }
+    camera.finish()
+}

@@ -1,0 +1,220 @@
+//! What a step will draw, and what it will find failing, before anything is moved.
+
+use super::{Cause, Hour};
+use crate::circuit::{Circuit, Load};
+use crate::draw::{ByUse, Draw, Event, Pulse, UploadMode, Use};
+use crate::units::{Charge, Current, Power, Time, Voltage};
+
+/// One string of the pack as a step finds it.
+pub(super) struct Standing {
+    pub(super) circuit: Circuit,
+    pub(super) polarisation: Voltage,
+    /// Strings in parallel, which share every load evenly.
+    pub(super) strings: f64,
+}
+
+/// Why something cannot be done now.
+#[derive(Clone, Copy)]
+pub(super) struct Failure {
+    pub(super) cause: Cause,
+    /// The voltage that decided, if there was one.
+    pub(super) voltage: Option<Voltage>,
+}
+
+/// A step, worked out but not taken.
+#[derive(Default)]
+pub(super) struct Plan {
+    /// Charge from each string.
+    pub(super) charge: Charge,
+    /// Energy at the pack.
+    pub(super) used: ByUse,
+    /// Voltage asleep.
+    pub(super) asleep: Voltage,
+    /// Lowest voltage under any event; `None` if one could not be carried.
+    pub(super) lowest: Option<Voltage>,
+    /// Largest current through a string.
+    pub(super) peak: Current,
+    /// Triggers answered.
+    pub(super) triggers: f64,
+    /// Triggers by night that had to do without the flash.
+    pub(super) dark_triggers: f64,
+    /// Pictures that wait for the daily session.
+    pub(super) waiting_pictures: f64,
+    pub(super) flash_failed: Option<Failure>,
+    pub(super) upload_failed: Option<Failure>,
+    pub(super) dead: Option<Failure>,
+}
+
+/// The camera's events and what is known of its day so far.
+pub(super) struct Planner<'a> {
+    pub(super) draw: &'a Draw,
+    /// The night trigger with its light off.
+    pub(super) night_in_the_dark: &'a Event,
+    /// Pictures that this hour's daily session sends; 0 in every other hour.
+    pub(super) to_send: f64,
+}
+
+impl Planner<'_> {
+    /// Works out a step of `span` within `hour`.
+    pub(super) fn plan(&self, standing: &Standing, hour: &Hour, span: Time) -> Plan {
+        let mut plan = Plan::default();
+        if !self.sleep(&mut plan, standing, span) {
+            return plan;
+        }
+        let hours = span.as_hours();
+        let came = hour.day_triggers + hour.night_triggers;
+        let answered = if came > 0.0 {
+            self.draw.answered(came) / came
+        } else {
+            0.0
+        };
+        let clock = self.draw.scheduled_per_day / 24.0;
+        let by_day = (hour.day_triggers * answered + clock * (1.0 - hour.dark_share)) * hours;
+        let by_night = (hour.night_triggers * answered + clock * hour.dark_share) * hours;
+        plan.triggers = by_day + by_night;
+
+        self.picture(&mut plan, standing, &self.draw.day_trigger, by_day);
+        self.night_picture(&mut plan, standing, by_night);
+        self.upload(&mut plan, standing, hour, hours);
+        self.check_in(&mut plan, standing, hours);
+        plan
+    }
+
+    /// Standby for the whole of `span`. False if the camera is off.
+    fn sleep(&self, plan: &mut Plan, standing: &Standing, span: Time) -> bool {
+        let Standing {
+            circuit,
+            polarisation,
+            strings,
+        } = standing;
+        let load = Load::Power(self.draw.standby / *strings);
+        let current = circuit.current(load, *polarisation);
+        let voltage = current.map(|current| circuit.voltage(current, *polarisation));
+        match (current, voltage) {
+            (Some(current), Some(voltage)) if voltage >= self.draw.cut_off => {
+                plan.charge = current * span;
+                plan.peak = current;
+                plan.used.add(Use::Standby, self.draw.standby * span);
+                plan.asleep = voltage;
+                plan.lowest = Some(voltage);
+                true
+            }
+            _ => {
+                plan.dead = Some(Failure {
+                    cause: Cause::VoltageAsleep,
+                    voltage,
+                });
+                false
+            }
+        }
+    }
+
+    /// A picture without light, `times` over: if it fails, the camera is dead.
+    fn picture(&self, plan: &mut Plan, standing: &Standing, event: &Event, times: f64) {
+        let lowest = self.draw.cut_off;
+        if times > 0.0
+            && let Err(voltage) = plan.carry(standing, event, times, lowest)
+        {
+            plan.dead = plan.dead.or(Some(Failure {
+                cause: Cause::VoltageUnderPicture,
+                voltage,
+            }));
+        }
+    }
+
+    /// A picture by night: without its light if that fails.
+    fn night_picture(&self, plan: &mut Plan, standing: &Standing, times: f64) {
+        if times <= 0.0 {
+            return;
+        }
+        let lit = self
+            .draw
+            .night_trigger
+            .bursts()
+            .iter()
+            .any(|b| b.flash > Power::ZERO);
+        if !lit {
+            return self.picture(plan, standing, self.night_in_the_dark, times);
+        }
+        let lowest = self.draw.flash_lowest.max(self.draw.cut_off);
+        if let Err(voltage) = plan.carry(standing, &self.draw.night_trigger, times, lowest) {
+            plan.flash_failed = Some(Failure {
+                cause: Cause::VoltageUnderFlash,
+                voltage,
+            });
+            plan.dark_triggers = times;
+            self.picture(plan, standing, self.night_in_the_dark, times);
+        }
+    }
+
+    fn upload(&self, plan: &mut Plan, standing: &Standing, hour: &Hour, hours: f64) {
+        let Some(upload) = &self.draw.upload else {
+            return;
+        };
+        let pictures = plan.triggers * upload.pictures_per_trigger;
+        let (times, pictures) = match upload.mode {
+            UploadMode::Each => (plan.triggers, upload.pictures_per_trigger),
+            UploadMode::Daily { hour: at } => {
+                plan.waiting_pictures = pictures;
+                (if hour.of_day == at { hours } else { 0.0 }, self.to_send)
+            }
+        };
+        if times > 0.0 && pictures > 0.0 {
+            plan.send(standing, &upload.event(pictures), times, upload.lowest);
+        }
+    }
+
+    fn check_in(&self, plan: &mut Plan, standing: &Standing, hours: f64) {
+        if let Some(check_in) = &self.draw.check_in
+            && check_in.per_day > 0.0
+        {
+            let times = check_in.per_day / 24.0 * hours;
+            plan.send(standing, &check_in.event, times, check_in.lowest);
+        }
+    }
+}
+
+impl Plan {
+    /// Draws `event`, `times` over, if its lowest voltage stays at `lowest_allowed` or above;
+    /// else draws nothing and gives the voltage, if there was one.
+    fn carry(
+        &mut self,
+        standing: &Standing,
+        event: &Event,
+        times: f64,
+        lowest_allowed: Voltage,
+    ) -> Result<(), Option<Voltage>> {
+        let Standing {
+            circuit,
+            polarisation,
+            strings,
+        } = standing;
+        let Pulse {
+            charge,
+            lowest,
+            peak,
+        } = event.pulse(circuit, *polarisation, *strings);
+        self.lowest = match (self.lowest, lowest) {
+            (Some(so_far), Some(lowest)) => Some(so_far.min(lowest)),
+            _ => None,
+        };
+        if lowest.is_none_or(|lowest| lowest < lowest_allowed) {
+            return Err(lowest);
+        }
+        self.peak = self.peak.max(peak);
+        self.charge += charge * times;
+        self.used.add_all(&event.energy(), times);
+        Ok(())
+    }
+
+    /// Draws a radio's `event`; a failure is noted, and the camera goes on without.
+    fn send(&mut self, standing: &Standing, event: &Event, times: f64, lowest: Voltage) {
+        if let Err(voltage) = self.carry(standing, event, times, lowest) {
+            let failure = Failure {
+                cause: Cause::VoltageUnderUpload,
+                voltage,
+            };
+            self.upload_failed = self.upload_failed.or(Some(failure));
+        }
+    }
+}

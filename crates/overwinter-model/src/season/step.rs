@@ -1,0 +1,205 @@
+//! The camera on its way: plans a step, takes it, and keeps the books.
+
+use core::ops::ControlFlow;
+
+use super::plan::{Failure, Plan, Planner, Standing};
+use super::{Cause, End, Hour, Outcome, Scenario, Seen};
+use crate::cell::Asked;
+use crate::draw::{Event, UploadMode};
+use crate::pack::{PackAt, PackState};
+use crate::units::{Temperature, Time};
+
+/// A step never draws more than this share of the weakest cell's capacity: with it, halving the
+/// step moves the end of a two-day discharge by less than 0.2 %.
+const LARGEST_SHARE: f64 = 1.0 / 250.0;
+
+/// The most parts that a step is divided into: one second of an hour.
+const MOST_PARTS: f64 = 3600.0;
+
+/// A camera on its way through the season.
+pub(super) struct Camera<'a> {
+    scenario: &'a Scenario,
+    state: PackState,
+    outcome: Outcome,
+    night_in_the_dark: Event,
+    waiting_pictures: f64,
+    to_send: f64,
+}
+
+impl<'a> Camera<'a> {
+    pub(super) fn new(scenario: &'a Scenario) -> Self {
+        let mut outcome = Outcome::default();
+        outcome.ledger.put_in = scenario.pack.energy_left(&scenario.start);
+        Self {
+            scenario,
+            state: scenario.start,
+            outcome,
+            night_in_the_dark: scenario.draw.night_trigger.without_flash(),
+            waiting_pictures: 0.0,
+            to_send: 0.0,
+        }
+    }
+
+    /// What is left, and the books closed.
+    pub(super) fn finish(self) -> Outcome {
+        let mut outcome = self.outcome;
+        outcome.charge_left = self.charge_left();
+        outcome.ledger.left = self.scenario.pack.energy_left(&self.state);
+        outcome
+    }
+
+    /// Runs through one hour in `steps`, or breaks off when the camera is dead.
+    pub(super) fn hour(
+        &mut self,
+        hour: &Hour,
+        steps: u32,
+        observe: &mut impl FnMut(&Seen),
+    ) -> ControlFlow<()> {
+        self.collect_pictures(hour);
+        let scenario = self.scenario;
+        let at = scenario.pack.at(hour.air);
+        let span = Time::from_hours(1.0) / f64::from(steps);
+        for _ in 0..steps {
+            let whole = self.plan(&at, hour, span);
+            let parts = self.parts(&at, &whole);
+            if parts <= 1.0 {
+                self.take(&at, hour, span, &whole, observe)?;
+                continue;
+            }
+            let part = span / parts;
+            let mut spent = 0.0;
+            while spent < parts {
+                let plan = self.plan(&at, hour, part);
+                self.take(&at, hour, part, &plan, observe)?;
+                spent += 1.0;
+            }
+        }
+        ControlFlow::Continue(())
+    }
+
+    /// Hands what has come together to the daily session when its hour strikes.
+    fn collect_pictures(&mut self, hour: &Hour) {
+        self.to_send = 0.0;
+        if let Some(upload) = &self.scenario.draw.upload
+            && upload.mode == (UploadMode::Daily { hour: hour.of_day })
+        {
+            self.to_send = self.waiting_pictures;
+            self.waiting_pictures = 0.0;
+        }
+    }
+
+    fn plan(&self, at: &PackAt<'_>, hour: &Hour, span: Time) -> Plan {
+        let standing = Standing {
+            circuit: at.string_circuit(&self.state),
+            polarisation: at.polarisation(&self.state),
+            strings: f64::from(self.scenario.pack.parallel()),
+        };
+        let planner = Planner {
+            draw: &self.scenario.draw,
+            night_in_the_dark: &self.night_in_the_dark,
+            to_send: self.to_send,
+        };
+        planner.plan(&standing, hour, span)
+    }
+
+    /// Into how many parts a step must be divided, as a whole number.
+    fn parts(&self, at: &PackAt<'_>, plan: &Plan) -> f64 {
+        let largest = at.smallest_capacity() * LARGEST_SHARE;
+        libm::fmin(libm::ceil(plan.charge / largest), MOST_PARTS)
+    }
+
+    /// Takes a planned step.
+    fn take(
+        &mut self,
+        at: &PackAt<'_>,
+        hour: &Hour,
+        span: Time,
+        plan: &Plan,
+        observe: &mut impl FnMut(&Seen),
+    ) -> ControlFlow<()> {
+        self.note_failures(plan, hour.air);
+        if let Some(failure) = plan.dead {
+            self.outcome.dead = Some(self.end(failure, hour.air));
+            return ControlFlow::Break(());
+        }
+        self.note_floor(at, plan);
+        self.outcome
+            .asked
+            .get_or_insert(Asked::once(hour.air, plan.peak))
+            .widen(hour.air, plan.peak);
+        let current = plan.charge / span;
+        let empty = at.time_to_empty(&self.state, current, span);
+        let taken = empty.unwrap_or(span);
+        self.draw(at, plan, taken, taken / span);
+        self.outcome.followed += taken;
+        self.waiting_pictures += plan.waiting_pictures;
+        observe(&Seen {
+            after: self.outcome.followed,
+            air: hour.air,
+            charge_left: self.charge_left(),
+            asleep: plan.asleep,
+            lowest: plan.lowest,
+        });
+        if empty.is_none() {
+            return ControlFlow::Continue(());
+        }
+        let failure = Failure {
+            cause: Cause::WeakestCellEmpty,
+            voltage: None,
+        };
+        self.outcome.dead = Some(self.end(failure, hour.air));
+        ControlFlow::Break(())
+    }
+
+    /// Moves the charge of `share` of a plan, and books it.
+    fn draw(&mut self, at: &PackAt<'_>, plan: &Plan, span: Time, share: f64) {
+        let pack = &self.scenario.pack;
+        let charge = plan.charge * share;
+        let before = self.state;
+        let terminals = at.string_circuit(&before).open_circuit;
+        let drawn = at.after(&before, charge / span, span);
+        let levelled = (at.levelled_voltage(&before) + at.levelled_voltage(&drawn)) / 2.0;
+        self.state = at.stored(&drawn, span);
+
+        let strings = f64::from(pack.parallel());
+        let ledger = &mut self.outcome.ledger;
+        ledger.used.add_all(&plan.used, share);
+        ledger.resistive += charge * terminals * strings - plan.used.total() * share;
+        ledger.held_back += charge * (levelled - terminals) * strings;
+        ledger.self_discharge += pack.energy_left(&drawn) - pack.energy_left(&self.state);
+        self.outcome.triggers += plan.triggers * share;
+        self.outcome.dark_triggers += plan.dark_triggers * share;
+    }
+
+    fn note_failures(&mut self, plan: &Plan, air: Temperature) {
+        if self.outcome.night_pictures_lost.is_none() {
+            self.outcome.night_pictures_lost = plan.flash_failed.map(|why| self.end(why, air));
+        }
+        if self.outcome.uploads_failed.is_none() {
+            self.outcome.uploads_failed = plan.upload_failed.map(|why| self.end(why, air));
+        }
+    }
+
+    /// Notes the first time that the weakest cell is pulled under its floor.
+    fn note_floor(&mut self, at: &PackAt<'_>, plan: &Plan) {
+        if self.outcome.under_floor.is_none() {
+            let under =
+                at.weakest_voltage(&self.state, plan.peak) < self.scenario.pack.cell().floor;
+            self.outcome.under_floor = under.then_some(self.outcome.followed);
+        }
+    }
+
+    fn end(&self, failure: Failure, air: Temperature) -> End {
+        End {
+            after: self.outcome.followed,
+            cause: failure.cause,
+            air,
+            voltage: failure.voltage,
+            charge_left: self.charge_left(),
+        }
+    }
+
+    fn charge_left(&self) -> f64 {
+        1.0 - self.scenario.pack.depth(&self.state)
+    }
+}

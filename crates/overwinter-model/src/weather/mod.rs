@@ -1,0 +1,78 @@
+//! Air temperature by the hour of local standard time: expected from normals, or replayed.
+
+mod course;
+mod day_shape;
+mod normals;
+mod replay;
+
+pub use normals::{MonthNormals, Normals, NormalsError};
+pub use replay::{HOURS_OF_YEAR, HourlyYear, HourlyYearError};
+
+use crate::{Day, Place, Temperature};
+
+/// Where the air temperature of an hour comes from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Weather<'a> {
+    /// The same at all times: a bench, a cellar, a test.
+    Constant(Temperature),
+    /// What a climate's normals lead one to expect.
+    Normals(&'a Normals),
+    /// A year of hours, used again each year.
+    Hours(HourlyYear<'a>),
+}
+
+impl Weather<'_> {
+    /// The air of one hour (0 to 23; later ones count as 23), the same throughout that hour.
+    ///
+    /// From normals this works out the whole day; [`Self::air_of_day`] is the cheaper way to several
+    /// hours of one day.
+    #[must_use]
+    pub fn air(&self, place: &Place, day: Day, hour: usize) -> Temperature {
+        match self {
+            Self::Constant(air) => *air,
+            Self::Normals(normals) => {
+                let hours = normals.air_of_day(place, day);
+                let [.., last] = hours;
+                hours.get(hour).copied().unwrap_or(last)
+            }
+            Self::Hours(year) => year.air(day, hour),
+        }
+    }
+
+    /// The air of each hour of a day.
+    #[must_use]
+    pub fn air_of_day(&self, place: &Place, day: Day) -> [Temperature; 24] {
+        match self {
+            Self::Constant(air) => [*air; 24],
+            Self::Normals(normals) => normals.air_of_day(place, day),
+            Self::Hours(year) => year.air_of_day(day),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_hour_alone_is_the_hour_of_its_day() {
+        let month = MonthNormals {
+            mean: Temperature::from_celsius(1.0),
+            daily_max: Temperature::from_celsius(6.0),
+            daily_min: Temperature::from_celsius(-3.0),
+        };
+        let normals = Normals::new([month; 12]).unwrap();
+        let place = Place::new(60.0, 25.0, 2.0).unwrap();
+        let day = Day::from_days_since_2000(100);
+        for weather in [
+            Weather::Constant(Temperature::from_celsius(3.0)),
+            Weather::Normals(&normals),
+        ] {
+            let hours = weather.air_of_day(&place, day);
+            for (hour, air) in hours.iter().enumerate() {
+                assert_eq!(weather.air(&place, day, hour), *air);
+            }
+            assert_eq!(weather.air(&place, day, 99), hours[23]);
+        }
+    }
+}

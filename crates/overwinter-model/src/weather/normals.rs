@@ -1,0 +1,216 @@
+//! A climate as twelve months of means, and the expected temperature of any hour from it.
+
+use serde::{Deserialize, Serialize};
+
+use super::course::YearCourse;
+use super::day_shape::DayShape;
+use crate::sun::{SunDay, hour_start};
+use crate::{Day, Place, Temperature};
+
+/// The coldest and the warmest monthly figure believed, degrees Celsius: beyond what any station has.
+const BELIEVED_C: core::ops::RangeInclusive<f64> = -90.0..=60.0;
+
+/// One month of a climate.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct MonthNormals {
+    /// Mean over all hours.
+    pub mean: Temperature,
+    /// Mean of the days' highest hours.
+    pub daily_max: Temperature,
+    /// Mean of the days' lowest hours.
+    pub daily_min: Temperature,
+}
+
+/// Twelve months of a climate, January first, and what is expected of each hour in it.
+///
+/// The expected temperature of an hour is the yearly course at the middle of that hour, which keeps
+/// each month's mean, plus the shape of the day. It is constant within the hour, and depends on
+/// nothing but the normals, the place, the day and the hour. It is the *mean* over many years: single
+/// days swing further, so neither its highest hour nor its lowest is the mean daily maximum or minimum.
+///
+/// ```
+/// use overwinter_model::{Day, MonthNormals, Normals, Place, Temperature};
+/// let month = |mean_c: f64| MonthNormals {
+///     mean: Temperature::from_celsius(mean_c),
+///     daily_max: Temperature::from_celsius(mean_c + 5.0),
+///     daily_min: Temperature::from_celsius(mean_c - 5.0),
+/// };
+/// let year = [-5.0, -3.0, 4.0, 10.0, 15.0, 21.0, 24.0, 22.0, 18.0, 11.0, 5.0, -4.0];
+/// let normals = Normals::new(year.map(month))?;
+/// let place = Place::new(42.0, -88.0, -6.0)?;
+/// let hours = normals.air_of_day(&place, Day::from_days_since_2000(19)); // 20 January
+/// assert!(hours[7] < hours[14]);
+/// # Ok::<(), Box<dyn core::error::Error>>(())
+/// ```
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(try_from = "[MonthNormals; 12]", into = "[MonthNormals; 12]")]
+pub struct Normals {
+    months: [MonthNormals; 12],
+    mean_c: YearCourse,
+    range_k: YearCourse,
+}
+
+impl Normals {
+    /// A climate from its months, January first.
+    ///
+    /// # Errors
+    /// [`NormalsError`] for the first month with a value that is not a number, outside -90 to 60
+    /// degrees Celsius, or with a mean that does not lie between minimum and maximum.
+    pub fn new(months: [MonthNormals; 12]) -> Result<Self, NormalsError> {
+        for (month, normals) in (1_u8..).zip(&months) {
+            let all = [normals.daily_min, normals.mean, normals.daily_max];
+            for value in all.map(Temperature::as_celsius) {
+                if !BELIEVED_C.contains(&value) {
+                    return Err(NormalsError::OutOfRange {
+                        month,
+                        celsius: value,
+                    });
+                }
+            }
+            if !all.is_sorted() {
+                return Err(NormalsError::OutOfOrder { month });
+            }
+        }
+        let range = |m: MonthNormals| m.daily_max.as_celsius() - m.daily_min.as_celsius();
+        Ok(Self {
+            months,
+            mean_c: YearCourse::through(months.map(|m| m.mean.as_celsius())),
+            range_k: YearCourse::through(months.map(range)),
+        })
+    }
+
+    /// The months it was made from, January first.
+    #[must_use]
+    pub fn months(&self) -> &[MonthNormals; 12] {
+        &self.months
+    }
+
+    /// The expected temperature of each hour of a day of local standard time.
+    #[must_use]
+    pub fn air_of_day(&self, place: &Place, day: Day) -> [Temperature; 24] {
+        let month = day.month_index();
+        let days_in_month = f64::from(day.days_in_month());
+        let days_past = f64::from(day.day_of_month() - 1);
+        let past = |hour: f64| (days_past + hour / 24.0) / days_in_month;
+        // One range for the whole day, else the shape would no longer sum to zero.
+        let range = libm::fmax(self.range_k.at(month, past(12.0)), 0.0);
+        let mut hours = DayShape::new(&SunDay::new(place, day)).hours();
+        for (hour, value) in hours.iter_mut().enumerate() {
+            *value = self.mean_c.at(month, past(hour_start(hour) + 0.5)) + *value * range;
+        }
+        hours.map(Temperature::from_celsius)
+    }
+}
+
+impl TryFrom<[MonthNormals; 12]> for Normals {
+    type Error = NormalsError;
+    fn try_from(months: [MonthNormals; 12]) -> Result<Self, NormalsError> {
+        Self::new(months)
+    }
+}
+
+impl From<Normals> for [MonthNormals; 12] {
+    fn from(normals: Normals) -> Self {
+        normals.months
+    }
+}
+
+/// Why [`Normals`] could not be made. `month` counts from 1 for January.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum NormalsError {
+    /// A value is not a number, or outside -90 to 60 degrees Celsius.
+    OutOfRange {
+        /// The month, from 1.
+        month: u8,
+        /// The value, degrees Celsius.
+        celsius: f64,
+    },
+    /// The mean daily minimum, the mean and the mean daily maximum do not rise in that order.
+    OutOfOrder {
+        /// The month, from 1.
+        month: u8,
+    },
+}
+
+impl core::fmt::Display for NormalsError {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        match self {
+            Self::OutOfRange { month, celsius } => {
+                write!(f, "month {month}: {celsius} C is not between -90 and 60 C")
+            }
+            Self::OutOfOrder { month } => write!(
+                f,
+                "month {month}: the mean must lie between the mean daily minimum and maximum"
+            ),
+        }
+    }
+}
+
+impl core::error::Error for NormalsError {}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn month(mean_c: f64, below: f64, above: f64) -> MonthNormals {
+        MonthNormals {
+            mean: Temperature::from_celsius(mean_c),
+            daily_max: Temperature::from_celsius(mean_c + above),
+            daily_min: Temperature::from_celsius(mean_c - below),
+        }
+    }
+
+    #[test]
+    fn impossible_months_are_refused() {
+        let mut months = [month(0.0, 4.0, 4.0); 12];
+        months[2] = month(0.0, -1.0, 4.0);
+        assert_eq!(
+            Normals::new(months),
+            Err(NormalsError::OutOfOrder { month: 3 })
+        );
+        months[2] = month(70.0, 1.0, 1.0);
+        assert!(matches!(
+            Normals::new(months),
+            Err(NormalsError::OutOfRange { month: 3, .. })
+        ));
+        months[2] = month(f64::NAN, 1.0, 1.0);
+        assert!(matches!(
+            Normals::new(months),
+            Err(NormalsError::OutOfRange { month: 3, .. })
+        ));
+    }
+
+    proptest! {
+        #[test]
+        fn the_hours_of_a_month_keep_its_mean(
+            means in prop::array::uniform12(-40.0..30.0_f64),
+            range in 0.0..15.0_f64,
+            latitude in -80.0..80.0_f64,
+            year in 0..40_i32,
+        ) {
+            let normals = Normals::new(means.map(|mean| month(mean, range, range))).unwrap();
+            let place = Place::new(latitude, 10.0, 1.0).unwrap();
+            let start = Day::from_days_since_2000(year * 365);
+            let mut sums = [(0.0, 0.0); 12];
+            // Two full turns of the year hold each month whole at least once; count whole months.
+            let mut day = start;
+            while day.day_of_month() != 1 {
+                day = day.plus(1);
+            }
+            let first = (day.date().year(), day.month_index());
+            while (day.date().year() - 1, day.month_index()) != first {
+                let (sum, n) = &mut sums[day.month_index()];
+                for air in normals.air_of_day(&place, day) {
+                    *sum += air.as_celsius();
+                    *n += 1.0;
+                }
+                day = day.plus(1);
+            }
+            for ((sum, n), mean) in sums.iter().zip(means) {
+                prop_assert!((sum / n - mean).abs() < 0.001, "{} {mean}", sum / n);
+            }
+        }
+    }
+}

@@ -1,0 +1,330 @@
+//! The command line: flags to validated requests, requests to answers.
+
+use std::io::{IsTerminal, Write};
+use std::path::PathBuf;
+
+use clap::{Args, CommandFactory, Parser, Subcommand};
+use overwinter_model::bench::{Duty, DutyError};
+use overwinter_model::cell::catalogue::CatalogueCell;
+use overwinter_model::{Current, Load, Power, Resistance, Temperature, Time, Voltage};
+
+use crate::command::{catalogue, check, compare, discharge, forecast};
+use crate::line::{self, Line};
+use crate::points::parse_profile;
+use crate::problem::{Failure, suggest};
+
+/// How long each camera of a line lasts through the cold, and why.
+#[derive(Debug, Parser)]
+#[command(name = "overwinter", version, max_term_width = 100)]
+pub struct Cli {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Days to depletion of each camera: night pictures lost, dead, why, and what used the charge
+    Forecast(ForecastArgs),
+    /// The same line on other cells, side by side, with cost
+    Compare(CompareArgs),
+    /// A bench test of one cell: current, power, resistance or profile down to a cut-off
+    Discharge(DischargeArgs),
+    /// The cells, and what they rest on
+    Catalogue(JsonArgs),
+    /// Everything that looks wrong or risky in a line
+    Check(CheckArgs),
+    /// Shell completions on standard output
+    Completions {
+        /// Which shell
+        shell: clap_complete::Shell,
+    },
+    /// The manual page on standard output
+    Manual,
+}
+
+#[derive(Debug, Args)]
+struct JsonArgs {
+    /// One JSON document in place of text
+    #[arg(long)]
+    json: bool,
+}
+
+#[derive(Debug, Args)]
+struct LineArgs {
+    /// The line file (TOML)
+    line: PathBuf,
+    /// Only this camera; may be given several times
+    #[arg(long, value_name = "NAME")]
+    camera: Vec<String>,
+}
+
+#[derive(Debug, Args)]
+struct ForecastArgs {
+    #[command(flatten)]
+    line: LineArgs,
+    #[command(flatten)]
+    output: JsonArgs,
+    /// Charge left, lowest voltage and temperature over the season, as a picture
+    #[arg(long, value_name = "FILE.svg|png")]
+    plot: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+struct CompareArgs {
+    #[command(flatten)]
+    line: LineArgs,
+    /// Names out of the catalogue, with commas between
+    #[arg(long, value_delimiter = ',', required = true, value_name = "A,B")]
+    cells: Vec<String>,
+    #[command(flatten)]
+    output: JsonArgs,
+    /// Days by cell as bars, as a picture
+    #[arg(long, value_name = "FILE.svg|png")]
+    plot: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+struct CheckArgs {
+    #[command(flatten)]
+    line: LineArgs,
+    #[command(flatten)]
+    output: JsonArgs,
+}
+
+#[derive(Debug, Args)]
+struct DischargeArgs {
+    /// Names out of the catalogue
+    #[arg(required = true, value_name = "CELL")]
+    cells: Vec<String>,
+    #[command(flatten)]
+    load: LoadArgs,
+    /// On for so many seconds of each period
+    #[arg(long, value_name = "S", requires = "period_s")]
+    on_s: Option<f64>,
+    /// Length of the period, seconds
+    #[arg(long, value_name = "S", requires = "on_s")]
+    period_s: Option<f64>,
+    /// On only for the first hours of each day
+    #[arg(long, value_name = "H")]
+    hours_per_day: Option<f64>,
+    /// Temperature throughout, °C
+    #[arg(
+        long,
+        value_name = "C",
+        default_value_t = 20.0,
+        allow_negative_numbers = true
+    )]
+    temp_c: f64,
+    /// Voltage at which the test ends, of the whole battery [default: as tests of it usually have]
+    #[arg(long, value_name = "V")]
+    cutoff_v: Option<f64>,
+    #[command(flatten)]
+    output: JsonArgs,
+    /// Voltage against delivered charge, as a picture
+    #[arg(long, value_name = "FILE.svg|png")]
+    plot: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+#[group(required = true, multiple = false)]
+struct LoadArgs {
+    /// Constant current, mA
+    #[arg(long, value_name = "MA")]
+    current_ma: Option<f64>,
+    /// Constant power, mW
+    #[arg(long, value_name = "MW")]
+    power_mw: Option<f64>,
+    /// A resistor, ohm
+    #[arg(long, value_name = "OHM")]
+    resistance_ohm: Option<f64>,
+    /// Several phases, repeated: for example 1500mW:2s,650mW:28s
+    #[arg(long, value_name = "LOAD:TIME,…")]
+    profile: Option<String>,
+}
+
+/// Runs what the command line asks for and prints its answer on `out`.
+///
+/// # Errors
+/// [`Failure`], for the caller to print and to turn into an exit code.
+pub fn run(cli: &Cli, out: &mut dyn Write) -> Result<(), Failure> {
+    let answer = match &cli.command {
+        Command::Forecast(args) => run_forecast(args)?,
+        Command::Compare(args) => run_compare(args)?,
+        Command::Discharge(args) => run_discharge(args)?,
+        Command::Catalogue(args) if args.json => catalogue::json(),
+        Command::Catalogue(_) => catalogue::text(),
+        Command::Check(args) => run_check(args)?,
+        Command::Completions { shell } => completions(*shell),
+        Command::Manual => manual()?,
+    };
+    print(out, answer.as_bytes())
+}
+
+/// Prints to somebody who may have stopped reading.
+fn print(out: &mut dyn Write, bytes: &[u8]) -> Result<(), Failure> {
+    let written = out.write_all(bytes).and_then(|()| out.flush());
+    written.map_err(|why| match why.kind() {
+        std::io::ErrorKind::BrokenPipe => Failure::ClosedPipe,
+        _ => Failure::Run(format!("the answer cannot be printed: {why}")),
+    })
+}
+
+/// A line with only the cameras that were asked for.
+fn load(args: &LineArgs) -> Result<Line, Failure> {
+    let mut line = line::load(&args.line)?;
+    for name in &args.camera {
+        if line.cameras.iter().all(|camera| camera.name != *name) {
+            let known: Vec<&str> = line.cameras.iter().map(|c| c.name.as_str()).collect();
+            return Err(Failure::request(
+                format!("the line has no camera `{name}`"),
+                suggest(name, &known),
+            ));
+        }
+    }
+    if !args.camera.is_empty() {
+        line.cameras
+            .retain(|camera| args.camera.contains(&camera.name));
+    }
+    Ok(line)
+}
+
+fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
+    let line = load(&args.line)?;
+    let runs = forecast::run(&line)?;
+    Ok(if args.output.json {
+        forecast::json(&line, &runs)
+    } else {
+        forecast::text(&line, &runs)
+    })
+}
+
+fn run_compare(args: &CompareArgs) -> Result<String, Failure> {
+    let cells = compare::find_cells(&args.cells)?;
+    let line = load(&args.line)?;
+    let compared = compare::run(&line, &cells)?;
+    Ok(if args.output.json {
+        compare::json(&line, &compared)
+    } else {
+        compare::text(&line, &compared)
+    })
+}
+
+fn run_check(args: &CheckArgs) -> Result<String, Failure> {
+    let line = load(&args.line)?;
+    let findings = check::findings(&line);
+    Ok(if args.output.json {
+        check::json(&line, &findings)
+    } else {
+        check::text(&line, &findings)
+    })
+}
+
+fn run_discharge(args: &DischargeArgs) -> Result<String, Failure> {
+    let cells = compare::find_cells(&args.cells)?;
+    let temperature = in_range("--temp-c", args.temp_c, -60.0, 80.0)?;
+    let duty = duty(args)?;
+    let mut results = Vec::with_capacity(cells.len());
+    for entry in cells {
+        let test = discharge::BenchTest {
+            duty: duty.clone(),
+            temperature: Temperature::from_celsius(temperature),
+            cut_off: cut_off(args, entry)?,
+        };
+        let result = discharge::run(entry, &test);
+        results.push((entry, test, result));
+    }
+    Ok(if args.output.json {
+        discharge::json(&results)
+    } else {
+        discharge::text(&results)
+    })
+}
+
+/// The cut-off, which must lie below the cell's fresh voltage.
+fn cut_off(args: &DischargeArgs, entry: &CatalogueCell) -> Result<Voltage, Failure> {
+    let fresh = entry.cell.open_circuit.at(0.0) * f64::from(entry.cell.in_series);
+    match args.cutoff_v {
+        None => Ok(discharge::usual_cut_off(entry)),
+        Some(volts) => {
+            in_range("--cutoff-v", volts, 0.0, fresh.as_volts()).map(Voltage::from_volts)
+        }
+    }
+}
+
+/// A flag's number within a range; neither NaN nor infinity is.
+fn in_range(flag: &str, value: f64, low: f64, high: f64) -> Result<f64, Failure> {
+    if (low..=high).contains(&value) {
+        return Ok(value);
+    }
+    Err(Failure::request(
+        format!("{flag} is {value}, which is out of range"),
+        format!("expected {low} to {high}"),
+    ))
+}
+
+fn duty(args: &DischargeArgs) -> Result<Duty, Failure> {
+    let refused = |why: DutyError| Failure::Request {
+        message: why.to_string(),
+        help: None,
+    };
+    let load = &args.load;
+    let mut duty = if let Some(profile) = &load.profile {
+        let phases = parse_profile(profile).map_err(|why| {
+            Failure::request(
+                format!("--profile {why}"),
+                "for example 1500mW:2s,650mW:28s",
+            )
+        })?;
+        Duty::profile(&phases).map_err(refused)?
+    } else {
+        Duty::continuous(steady_load(load)?)
+    };
+    if let (Some(on), Some(period)) = (args.on_s, args.period_s) {
+        duty = duty
+            .on_of_period(Time::from_seconds(on), Time::from_seconds(period))
+            .map_err(refused)?;
+    }
+    if let Some(hours) = args.hours_per_day {
+        duty = duty.per_day(Time::from_hours(hours)).map_err(refused)?;
+    }
+    Ok(duty)
+}
+
+fn steady_load(load: &LoadArgs) -> Result<Load, Failure> {
+    if let Some(current) = load.current_ma {
+        let current = in_range("--current-ma", current, 0.001, 100_000.0)?;
+        return Ok(Load::Current(Current::from_milliamperes(current)));
+    }
+    if let Some(power) = load.power_mw {
+        let power = in_range("--power-mw", power, 0.001, 1_000_000.0)?;
+        return Ok(Load::Power(Power::from_milliwatts(power)));
+    }
+    // clap has seen to it that one of the loads is there.
+    let ohms = in_range(
+        "--resistance-ohm",
+        load.resistance_ohm.unwrap_or(0.0),
+        0.001,
+        1e7,
+    )?;
+    Ok(Load::Resistance(Resistance::from_ohms(ohms)))
+}
+
+fn completions(shell: clap_complete::Shell) -> String {
+    let mut bytes = Vec::new();
+    clap_complete::generate(shell, &mut Cli::command(), "overwinter", &mut bytes);
+    String::from_utf8_lossy(&bytes).into_owned()
+}
+
+fn manual() -> Result<String, Failure> {
+    let mut bytes = Vec::new();
+    clap_mangen::Man::new(Cli::command())
+        .render(&mut bytes)
+        .map_err(|why| Failure::Run(format!("the manual cannot be made: {why}")))?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
+}
+
+/// Whether talk on standard error may be coloured.
+#[must_use]
+pub fn coloured() -> bool {
+    std::io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none()
+}

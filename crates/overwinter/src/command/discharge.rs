@@ -1,0 +1,186 @@
+//! `discharge`: a bench test of one cell.
+
+use overwinter_model::bench::{Duty, EndReason, Progress, discharge};
+use overwinter_model::cell::catalogue::CatalogueCell;
+use overwinter_model::cell::{Asked, CellOnBench, Doubt};
+use overwinter_model::{Temperature, Voltage};
+use serde_json::json;
+
+use super::{document, rounded};
+use crate::table::{Column, table};
+use crate::words;
+
+/// What is done to a cell on the bench.
+#[derive(Clone, Debug)]
+pub struct BenchTest {
+    /// When the load is connected.
+    pub duty: Duty,
+    /// Temperature throughout.
+    pub temperature: Temperature,
+    /// Voltage at which the test ends, of the whole battery.
+    pub cut_off: Voltage,
+}
+
+/// How a bench test went.
+#[derive(Clone, Debug)]
+pub struct BenchResult {
+    /// Where it stood at the end.
+    pub progress: Progress,
+    /// Why it ended.
+    pub reason: EndReason,
+    /// Voltage under load against charge delivered, milliampere-hours.
+    pub curve: Vec<(f64, f64)>,
+    /// Where the model extrapolated.
+    pub doubts: Vec<Doubt>,
+}
+
+/// The cut-off that a test of this cell usually has: 0.9 V for the 1.5 V cells as in IEC 60086-2
+/// and 1.0 V for nickel-metal hydride as in IEC 61951-2 (both as data sheets quote them); else the
+/// cell's own floor.
+#[must_use]
+pub fn usual_cut_off(entry: &CatalogueCell) -> Voltage {
+    use overwinter_model::cell::Chemistry;
+    match entry.cell.chemistry {
+        Chemistry::Alkaline | Chemistry::LithiumIronDisulfide => Voltage::from_volts(0.9),
+        Chemistry::NickelMetalHydride => Voltage::from_volts(1.0),
+        _ => entry.cell.floor * f64::from(entry.cell.in_series),
+    }
+}
+
+/// Runs a test on a fresh or full cell.
+#[must_use]
+pub fn run(entry: &CatalogueCell, test: &BenchTest) -> BenchResult {
+    let cell = &entry.cell;
+    let mut source = CellOnBench::new(cell.at(test.temperature), cell.full());
+    let mut curve = Vec::new();
+    let mut asked: Option<Asked> = None;
+    let (progress, reason) = discharge(&mut source, test.duty.segments(), test.cut_off, |seen| {
+        asked
+            .get_or_insert(Asked::once(test.temperature, seen.current))
+            .widen(test.temperature, seen.current);
+        if seen.current.as_amperes() > 0.0 {
+            curve.push((
+                seen.delivered.as_milliampere_hours(),
+                seen.voltage.as_volts(),
+            ));
+        }
+    });
+    let doubts = asked
+        .iter()
+        .flat_map(|asked| cell.tested.doubts(asked))
+        .collect();
+    BenchResult {
+        progress,
+        reason,
+        curve,
+        doubts,
+    }
+}
+
+fn reason_key(reason: EndReason) -> &'static str {
+    match reason {
+        EndReason::CutOff => "cut-off",
+        EndReason::Overload => "overload",
+        EndReason::Empty => "empty",
+        EndReason::Finished => "horizon",
+    }
+}
+
+/// The answer for a person.
+#[must_use]
+pub fn text(results: &[(&CatalogueCell, BenchTest, BenchResult)]) -> String {
+    let pulses = results.iter().any(|(_, test, _)| test.duty.has_pulses());
+    let mut head = vec![
+        ("cell", Column::Left),
+        ("at", Column::Right),
+        ("to", Column::Right),
+        ("hours under load", Column::Right),
+        ("mAh", Column::Right),
+        ("Wh", Column::Right),
+        ("of its energy", Column::Right),
+        ("end", Column::Left),
+    ];
+    if pulses {
+        head.push(("pulses", Column::Right));
+    }
+    let rows = results.iter().map(|(entry, test, result)| {
+        let progress = &result.progress;
+        let full = entry.cell.energy_left(&entry.cell.full());
+        let mut row = vec![
+            entry.name.to_owned(),
+            words::temperature(test.temperature),
+            words::volts(test.cut_off),
+            format!("{:.2}", progress.under_load.as_hours()),
+            format!("{:.0}", progress.delivered.as_milliampere_hours()),
+            format!("{:.3}", progress.energy.as_watt_hours()),
+            format!("{:.0} %", 100.0 * (progress.energy / full)),
+            end_in_words(result.reason).to_owned(),
+        ];
+        if pulses {
+            row.push(progress.pulses.to_string());
+        }
+        row
+    });
+    let mut text = table(&head, rows.collect());
+    text.push('\n');
+    for (entry, _, result) in results {
+        for doubt in &result.doubts {
+            text.push_str(&format!(
+                "Note ({}): {}.\n",
+                entry.name,
+                words::doubt(doubt).1
+            ));
+        }
+    }
+    text
+}
+
+fn end_in_words(reason: EndReason) -> &'static str {
+    match reason {
+        EndReason::CutOff => "voltage",
+        EndReason::Overload => "cannot carry the load",
+        EndReason::Empty => "nothing left within reach",
+        EndReason::Finished => "load ended",
+    }
+}
+
+/// The answer for a script: one test's object, or `{"cells": […]}` for several.
+#[must_use]
+pub fn json(results: &[(&CatalogueCell, BenchTest, BenchResult)]) -> String {
+    let mut objects: Vec<_> = results
+        .iter()
+        .map(|(entry, test, result)| one(entry, test, result))
+        .collect();
+    match objects.len() {
+        1 => document(&objects.remove(0)),
+        _ => document(&json!({ "cells": objects })),
+    }
+}
+
+fn one(entry: &CatalogueCell, test: &BenchTest, result: &BenchResult) -> serde_json::Value {
+    let progress = &result.progress;
+    let full = entry.cell.energy_left(&entry.cell.full());
+    let mut object = json!({
+        "cell": entry.name,
+        "temperature_c": rounded(test.temperature.as_celsius(), 3),
+        "cutoff_v": rounded(test.cut_off.as_volts(), 4),
+        "hours": rounded(progress.under_load.as_hours(), 6),
+        "elapsed_hours": rounded(progress.elapsed.as_hours(), 6),
+        "delivered_mah": rounded(progress.delivered.as_milliampere_hours(), 4),
+        "delivered_wh": rounded(progress.energy.as_watt_hours(), 6),
+        "energy_share": rounded(progress.energy / full, 5),
+        "end_reason": reason_key(result.reason),
+        "warnings": result
+            .doubts
+            .iter()
+            .map(words::doubt)
+            .map(|(kind, text)| json!({ "kind": kind, "text": text }))
+            .collect::<Vec<_>>(),
+    });
+    if test.duty.has_pulses()
+        && let Some(object) = object.as_object_mut()
+    {
+        object.insert("pulses".to_owned(), progress.pulses.into());
+    }
+    object
+}

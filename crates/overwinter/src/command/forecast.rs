@@ -1,0 +1,371 @@
+//! `forecast`: days to depletion of each camera, and why.
+
+use overwinter_model::Time;
+use overwinter_model::draw::Use;
+use overwinter_model::season::{Cause, End, Ledger, Outcome};
+use serde_json::{Map, Value, json};
+
+use super::{assumptions, document, rounded};
+use crate::line::{Camera, Line, PackChoice, Season};
+use crate::problem::Failure;
+use crate::run::{CameraRun, SeasonAir, run_camera, use_name};
+use crate::table::{Column, table};
+use crate::words;
+
+/// Runs every camera on its own cells.
+///
+/// # Errors
+/// [`Failure::Request`] if a pack's numbers of cells are out of range.
+pub fn run(line: &Line) -> Result<Vec<CameraRun>, Failure> {
+    let air = SeasonAir::new(line);
+    let runs = line.cameras.iter().map(|camera| {
+        run_camera(line, &air, camera, &camera.pack).map_err(|why| Failure::Request {
+            message: why.to_string(),
+            help: None,
+        })
+    });
+    runs.collect()
+}
+
+/// `8 x alkaline-aa`, with the strings where there are several.
+pub(super) fn cells(pack: &PackChoice) -> String {
+    match pack.parallel {
+        1 => format!("{} x {}", pack.series, pack.cell.name),
+        n => format!("{n} x {} x {}", pack.series, pack.cell.name),
+    }
+}
+
+/// The end that comes first.
+fn first_end(outcome: &Outcome) -> Option<&End> {
+    let ends = [
+        &outcome.night_pictures_lost,
+        &outcome.uploads_failed,
+        &outcome.dead,
+    ];
+    let present = ends.into_iter().flatten();
+    present.min_by(|a, b| a.after.as_seconds().total_cmp(&b.after.as_seconds()))
+}
+
+/// The last whole day of something that ends.
+fn until(season: &Season, end: Option<&End>) -> String {
+    match end {
+        None => "season's end".to_owned(),
+        Some(end) if end.after.as_days() < 1.0 => "not one day".to_owned(),
+        Some(end) => words::date(words::last_good_day(season, end.after)),
+    }
+}
+
+/// What ends first at each camera, in a line each.
+fn reasons(line: &Line, runs: &[CameraRun]) -> String {
+    let lines = line.cameras.iter().zip(runs).map(|(camera, run)| {
+        let said = first_end(&run.outcome).map_or("nothing ends".to_owned(), |end| {
+            let what = match end.cause {
+                Cause::VoltageUnderFlash => "night pictures go first",
+                Cause::VoltageUnderUpload => "uploads go first",
+                _ => "the whole camera stops",
+            };
+            let left = 100.0 * end.charge_left;
+            let why = words::reason(end, &camera.supply);
+            format!("{what}: {why}; {left:.0} % of the charge is still in the cells")
+        });
+        let without = run.outcome.dark_triggers;
+        let pictures = if without >= 0.5 {
+            format!(
+                "; {without:.0} of {:.0} triggers find no flash",
+                run.outcome.triggers
+            )
+        } else {
+            String::new()
+        };
+        assumptions::wrap(&format!("{}: {said}{pictures}.", camera.name)) + "\n"
+    });
+    lines.collect()
+}
+
+/// The answer for a person.
+#[must_use]
+pub fn text(line: &Line, runs: &[CameraRun]) -> String {
+    let mut text = heading(line);
+    text.push_str(&ends_table(line, runs));
+    text.push_str("\n\n");
+    text.push_str(&reasons(line, runs));
+    text.push_str("\nWhere the energy in the cells goes, percent:\n\n");
+    text.push_str(&budget_table(line, runs));
+    text.push_str("\n\n");
+    text.push_str(&doubts(line, runs));
+    text.push_str(&assumptions::text(line));
+    text
+}
+
+/// Site, season and where the temperatures come from.
+pub(super) fn heading(line: &Line) -> String {
+    let season = &line.season;
+    format!(
+        "{}, {} to {} ({} days)\nAir: {}.\n\n",
+        line.site,
+        words::date(season.start),
+        words::date(season.end),
+        season.days(),
+        line.climate.origin
+    ) + &assumptions::wrap(
+        "Expected path: mean weather and mean traffic. A hard frost, a busy trail or a poor set of \
+         cells ends sooner.",
+    ) + "\n\n"
+}
+
+fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
+    let uploads = line
+        .cameras
+        .iter()
+        .any(|c| c.draw.upload.is_some() || c.draw.check_in.is_some());
+    let mut head = vec![
+        ("camera", Column::Left),
+        ("cells", Column::Left),
+        ("night pictures to", Column::Left),
+    ];
+    if uploads {
+        head.push(("uploads to", Column::Left));
+    }
+    head.extend([
+        ("alive to", Column::Left),
+        ("days", Column::Right),
+        ("charge left", Column::Right),
+    ]);
+    let rows = line.cameras.iter().zip(runs).map(|(camera, run)| {
+        let outcome = &run.outcome;
+        let mut row = vec![camera.name.clone(), cells(&run.pack)];
+        row.push(if camera.settings.flash_pct > 0.0 {
+            until(
+                &line.season,
+                outcome
+                    .night_pictures_lost
+                    .as_ref()
+                    .or(outcome.dead.as_ref()),
+            )
+        } else {
+            "no flash".to_owned()
+        });
+        if uploads {
+            row.push(
+                if camera.draw.upload.is_some() || camera.draw.check_in.is_some() {
+                    until(
+                        &line.season,
+                        outcome.uploads_failed.as_ref().or(outcome.dead.as_ref()),
+                    )
+                } else {
+                    "none".to_owned()
+                },
+            );
+        }
+        row.push(until(&line.season, outcome.dead.as_ref()));
+        row.push(format!("{:.0}", outcome.followed.as_days()));
+        row.push(format!("{:.0} %", 100.0 * outcome.charge_left));
+        row
+    });
+    table(&head, rows.collect())
+}
+
+/// What the energy went for, in the order of the table's columns.
+fn budget(ledger: &Ledger) -> Vec<(&'static str, f64)> {
+    let uses = Use::ALL.map(|what| (use_name(what), ledger.used.get(what).as_watt_hours()));
+    let mut budget = uses.to_vec();
+    budget.extend([
+        (
+            "lost in cells",
+            (ledger.resistive + ledger.held_back).as_watt_hours(),
+        ),
+        ("self-discharge", ledger.self_discharge.as_watt_hours()),
+        ("left in cells", ledger.left.as_watt_hours()),
+    ]);
+    budget
+}
+
+fn budget_table(line: &Line, runs: &[CameraRun]) -> String {
+    let budgets: Vec<_> = runs.iter().map(|run| budget(&run.outcome.ledger)).collect();
+    let names: Vec<&str> = budgets
+        .first()
+        .into_iter()
+        .flatten()
+        .map(|(name, _)| *name)
+        .collect();
+    // A column that is empty for every camera tells nothing.
+    let shown: Vec<usize> = (0..names.len())
+        .filter(|&i| budgets.iter().any(|budget| budget[i].1 > 0.0))
+        .collect();
+    let mut head = vec![("camera", Column::Left), ("Wh", Column::Right)];
+    head.extend(shown.iter().map(|&i| (names[i], Column::Right)));
+    let rows = line
+        .cameras
+        .iter()
+        .zip(&budgets)
+        .zip(runs)
+        .map(|((camera, budget), run)| {
+            let put_in = run.outcome.ledger.put_in.as_watt_hours();
+            let mut row = vec![camera.name.clone(), format!("{put_in:.1}")];
+            row.extend(shown.iter().map(|&i| share(budget[i].1 / put_in)));
+            row
+        });
+    table(&head, rows.collect())
+}
+
+/// A share in percent: whole from 10, one digit below, `<0.1` for crumbs.
+fn share(share: f64) -> String {
+    let percent = 100.0 * share;
+    match percent {
+        p if p <= 0.0 => "0".to_owned(),
+        p if p < 0.1 => "<0.1".to_owned(),
+        p if p < 9.95 => format!("{p:.1}"),
+        p => format!("{p:.0}"),
+    }
+}
+
+/// Every doubt by cell, at its worst, and every warning, with the cameras that it is about.
+fn doubts(line: &Line, runs: &[CameraRun]) -> String {
+    let mut told: Vec<(&str, &str, f64, String, Vec<&str>)> = Vec::new();
+    for (camera, run) in line.cameras.iter().zip(runs) {
+        for Warning { kind, weight, text } in warnings(&line.season, run) {
+            let cell = run.pack.cell.name;
+            match told
+                .iter_mut()
+                .find(|told| (told.0, told.1) == (kind, cell))
+            {
+                Some((_, _, worst, said, names)) => {
+                    names.push(&camera.name);
+                    if weight > *worst {
+                        (*worst, *said) = (weight, text);
+                    }
+                }
+                None => told.push((kind, cell, weight, text, vec![&camera.name])),
+            }
+        }
+    }
+    let lines = told.into_iter().map(|(_, cell, _, text, names)| {
+        assumptions::wrap(&format!("Note on {cell} ({}): {text}.", names.join(", "))) + "\n"
+    });
+    let text: String = lines.collect();
+    if text.is_empty() { text } else { text + "\n" }
+}
+
+/// A doubt or a warning about one run.
+pub(super) struct Warning {
+    /// Its name in JSON.
+    pub(super) kind: &'static str,
+    /// Of two of one kind, the heavier is told.
+    weight: f64,
+    /// For a person.
+    pub(super) text: String,
+}
+
+/// Doubts and warnings of one run.
+pub(super) fn warnings(season: &Season, run: &CameraRun) -> Vec<Warning> {
+    let cell = &run.pack.cell.cell;
+    let asked = run.outcome.asked.as_ref();
+    let mut warnings: Vec<Warning> = asked
+        .into_iter()
+        .flat_map(|asked| cell.tested.doubts(asked))
+        .map(|doubt| {
+            let (kind, text) = words::doubt(&doubt);
+            Warning {
+                kind,
+                weight: words::how_far(&doubt),
+                text,
+            }
+        })
+        .collect();
+    if let Some(after) = run.outcome.under_floor {
+        let on = words::date(season.date(after));
+        let text = format!(
+            "from {on} the weakest cell is pulled under {}, where it may leak or reverse; take \
+             spent cells out",
+            words::volts(cell.floor)
+        );
+        warnings.push(Warning {
+            kind: "cell-under-floor",
+            weight: -after.as_days(),
+            text,
+        });
+    }
+    warnings
+}
+
+/// Warnings for JSON.
+pub(super) fn warnings_json(season: &Season, run: &CameraRun) -> Value {
+    let warnings = warnings(season, run);
+    warnings
+        .into_iter()
+        .map(|w| json!({ "kind": w.kind, "text": w.text }))
+        .collect()
+}
+
+/// The answer for a script.
+#[must_use]
+pub fn json(line: &Line, runs: &[CameraRun]) -> String {
+    let cameras = line
+        .cameras
+        .iter()
+        .zip(runs)
+        .map(|(camera, run)| camera_json(line, camera, run));
+    let days: f64 = runs.iter().map(|run| run.outcome.followed.as_days()).sum();
+    document(&json!({
+        "site": line.site,
+        "season": {
+            "start": line.season.start.to_string(),
+            "end": line.season.end.to_string(),
+            "days": line.season.days(),
+        },
+        "weather": line.climate.origin.to_string(),
+        "path": "expected",
+        "cameras": cameras.collect::<Vec<_>>(),
+        "simulated_camera_years": rounded(days / 365.25, 6),
+    }))
+}
+
+/// The date of an end, or null.
+fn on(season: &Season, end: Option<&End>) -> Value {
+    end.map_or(Value::Null, |end| season.date(end.after).to_string().into())
+}
+
+/// Days to something, or null.
+fn days(after: Option<Time>) -> Value {
+    after.map_or(Value::Null, |after| rounded(after.as_days(), 3))
+}
+
+fn camera_json(line: &Line, camera: &Camera, run: &CameraRun) -> Value {
+    let outcome = &run.outcome;
+    let season = &line.season;
+    let reason = |end: Option<&End>| end.map(|end| words::cause_key(end.cause));
+    let night = outcome.night_pictures_lost.as_ref();
+    let first = first_end(outcome);
+    json!({
+        "name": camera.name,
+        "kind": camera.kind.name(),
+        "cell": run.pack.cell.name,
+        "series": run.pack.series,
+        "parallel": run.pack.parallel,
+        "days_expected": rounded(outcome.followed.as_days(), 3),
+        "outlives_season": outcome.dead.is_none(),
+        "night_pictures_lost_on": on(season, night),
+        "night_pictures_days": days(night.map(|end| end.after)),
+        "night_pictures_reason": reason(night),
+        "charge_left_at_night_pictures_lost": night.map(|end| rounded(end.charge_left, 4)),
+        "uploads_failed_on": on(season, outcome.uploads_failed.as_ref()),
+        "dead_on": on(season, outcome.dead.as_ref()),
+        "end_reason": reason(outcome.dead.as_ref()).unwrap_or("season-end"),
+        "first_end": first.map(|end| words::reason(end, &camera.supply)),
+        "charge_left_fraction": rounded(outcome.charge_left, 4),
+        "triggers": rounded(outcome.triggers, 1),
+        "triggers_without_flash": rounded(outcome.dark_triggers, 1),
+        "energy_wh": rounded(outcome.ledger.put_in.as_watt_hours(), 3),
+        "budget_wh": budget_json(&outcome.ledger),
+        "assumed": assumptions::json(camera),
+        "warnings": warnings_json(season, run),
+    })
+}
+
+fn budget_json(ledger: &Ledger) -> Value {
+    let entries = budget(ledger).into_iter().map(|(name, wh)| {
+        let key = name.replace([' ', '-'], "_");
+        (key, rounded(wh, 5))
+    });
+    Value::Object(entries.collect::<Map<_, _>>())
+}

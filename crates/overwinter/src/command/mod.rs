@@ -1,0 +1,26 @@
+//! What each command computes and says. A command gives its whole answer as text; the caller
+//! prints it.
+
+mod assumptions;
+pub mod catalogue;
+pub mod check;
+pub mod compare;
+pub mod discharge;
+pub mod forecast;
+
+use serde_json::Value;
+
+/// Rounds a number for JSON: no digits beyond what the model can know.
+fn rounded(number: f64, decimals: i32) -> Value {
+    let scale = 10_f64.powi(decimals);
+    // A rounded zero keeps no sign.
+    Value::from((number * scale).round() / scale + 0.0)
+}
+
+/// A JSON document as it is printed.
+fn document(value: &Value) -> String {
+    // A value made of maps, lists, numbers and text always has a text form.
+    let mut text = serde_json::to_string_pretty(value).unwrap_or_default();
+    text.push('\n');
+    text
+}

@@ -1,0 +1,485 @@
+//! From a camera's keys to what the model runs.
+
+use overwinter_model::cell::catalogue::{self, CatalogueCell};
+use overwinter_model::draw::{Burst, CheckIn, Draw, Event, Upload, UploadMode, Use};
+use overwinter_model::{Activity, Pattern, Power, Time, Voltage};
+use toml::Spanned;
+
+use super::file::{ActivityKeys, CameraKeys, CellNames, DrawKeys, PackKeys, SettingsKeys};
+use super::kinds::{Kind, Signal, figures, supply};
+use super::reader::Reader;
+use super::{Assumed, Camera, Origin, PackChoice, Settings, Supply};
+use crate::problem::Problem;
+
+/// Ranges that a value in a line file must keep to. They are wide: what is merely unusual is
+/// `check`'s business.
+mod accepted {
+    use std::ops::RangeInclusive;
+
+    pub(super) const SUPPLY_V: RangeInclusive<f64> = 1.0..=60.0;
+    pub(super) const FIGURE: RangeInclusive<f64> = 1e-4..=10_000.0;
+    pub(super) const METER_UA: RangeInclusive<f64> = 0.1..=1e6;
+    pub(super) const TRIGGERS_PER_DAY: RangeInclusive<f64> = 0.0..=5000.0;
+    pub(super) const PER_DAY: RangeInclusive<f64> = 0.0..=288.0;
+}
+
+/// The keys of one camera, its own over the line's.
+pub(super) struct Merged {
+    pub(super) draw: DrawKeys,
+    pub(super) pack: PackKeys,
+    pub(super) activity: ActivityKeys,
+    pub(super) settings: SettingsKeys,
+}
+
+/// Reads one camera.
+pub(super) fn read(reader: &mut Reader, keys: &CameraKeys, merged: &Merged) -> Option<Camera> {
+    let kinds = Kind::ALL.map(|kind| (kind.name(), kind));
+    let kind = reader.choice(merged.draw.kind.as_ref(), "kind", &kinds, Kind::Stills);
+    let facing_deg = keys
+        .facing_deg
+        .as_ref()
+        .map(|facing| reader.number(Some(facing), "facing_deg", 0.0..=360.0, 0.0));
+    let supply = read_supply(reader, &merged.draw);
+    let assumed = read_figures(reader, &merged.draw, kind, &supply);
+    let settings = read_settings(reader, &merged.settings, kind);
+    let activity = read_activity(reader, &merged.activity, keys.name.span());
+    let pack = read_pack(reader, &merged.pack, keys.name.span());
+    let draw = draw(&assumed, &settings, &supply);
+    Some(Camera {
+        name: keys.name.get_ref().clone(),
+        facing_deg,
+        kind,
+        pack: pack?,
+        draw,
+        activity: activity?,
+        supply,
+        settings,
+        assumed,
+    })
+}
+
+fn read_supply(reader: &mut Reader, keys: &DrawKeys) -> Supply {
+    let nominal = reader.number(keys.supply_v.as_ref(), "supply_v", accepted::SUPPLY_V, 12.0);
+    let mut voltage = |given: Option<&Spanned<f64>>, key, share: f64| {
+        let highest = *accepted::SUPPLY_V.end();
+        Voltage::from_volts(reader.number(given, key, 0.1..=highest, nominal * share))
+    };
+    let cut_off = voltage(keys.cutoff_v.as_ref(), "cutoff_v", supply::CUT_OFF);
+    let flash = voltage(
+        keys.flash_cutoff_v.as_ref(),
+        "flash_cutoff_v",
+        supply::FLASH,
+    );
+    let upload = voltage(
+        keys.upload_cutoff_v.as_ref(),
+        "upload_cutoff_v",
+        supply::UPLOAD,
+    );
+    let highest = voltage(keys.highest_v.as_ref(), "highest_v", supply::HIGHEST);
+    if let Some(given) = &keys.cutoff_v
+        && cut_off >= highest
+    {
+        reader.problem(Problem::at(
+            given.span(),
+            "`cutoff_v` is not below `highest_v`: the camera would never run",
+            format!(
+                "expected below {} V",
+                super::reader::plain(highest.as_volts())
+            ),
+        ));
+    }
+    Supply {
+        nominal: Voltage::from_volts(nominal),
+        cut_off,
+        flash,
+        upload,
+        highest,
+    }
+}
+
+/// Every figure of the draw, given or usual, and the meter reading in place of `standby_mw`.
+fn read_figures(reader: &mut Reader, keys: &DrawKeys, kind: Kind, supply: &Supply) -> Vec<Assumed> {
+    let figures = figures(kind);
+    let mut assumed = Vec::with_capacity(figures.len());
+    for figure in figures {
+        let given = keys.figure(figure.key);
+        let value = reader.number(given, figure.key, accepted::FIGURE, figure.usual);
+        let origin = if given.is_some() {
+            Origin::Given
+        } else {
+            Origin::Usual
+        };
+        assumed.push(Assumed {
+            figure,
+            value,
+            origin,
+        });
+    }
+    if let Some(reading) = &keys.standby_ua {
+        read_meter(reader, keys, reading, supply, &mut assumed);
+    }
+    refuse_modem_keys(reader, keys, kind);
+    assumed
+}
+
+fn read_meter(
+    reader: &mut Reader,
+    keys: &DrawKeys,
+    reading: &Spanned<f64>,
+    supply: &Supply,
+    assumed: &mut [Assumed],
+) {
+    if keys.standby_mw.is_some() {
+        reader.problem(Problem::at(
+            reading.span(),
+            "`standby_ua` and `standby_mw` say the same thing twice",
+            "give one of them",
+        ));
+    }
+    let microamps = reader.number(Some(reading), "standby_ua", accepted::METER_UA, 50.0);
+    let nominal = supply.nominal.as_volts();
+    let volts = reader.number(
+        keys.meter_v.as_ref(),
+        "meter_v",
+        accepted::SUPPLY_V,
+        nominal,
+    );
+    if let Some(standby) = assumed.iter_mut().find(|a| a.figure.key == "standby_mw") {
+        standby.value = microamps * volts / 1000.0;
+        standby.origin = Origin::Given;
+    }
+}
+
+/// A modem's figures on a camera without one would be read and never used.
+fn refuse_modem_keys(reader: &mut Reader, keys: &DrawKeys, kind: Kind) {
+    if kind.has_modem() {
+        return;
+    }
+    let modem = [
+        "session_j",
+        "session_s",
+        "data_j_per_mb",
+        "data_s_per_mb",
+        "check_in_j",
+        "check_in_s",
+    ];
+    for key in modem {
+        if let Some(given) = keys.figure(key) {
+            let problem = Problem::at(
+                given.span(),
+                format!(
+                    "`{key}` is given, but a camera of kind \"{}\" has no modem",
+                    kind.name()
+                ),
+                "has no effect",
+            );
+            reader.problem(problem.help("set `kind` to \"stills-cat1\" or \"stills-catm1\""));
+        }
+    }
+}
+
+fn read_settings(reader: &mut Reader, keys: &SettingsKeys, kind: Kind) -> Settings {
+    let video = kind == Kind::Video;
+    let uploads = [("none", None), ("each", Some(false)), ("daily", Some(true))];
+    let signals = Signal::ALL.map(|signal| (signal.name(), signal));
+    let usual_upload = kind.has_modem().then_some(false);
+    let upload = reader.choice(keys.upload.as_ref(), "upload", &uploads, usual_upload);
+    if let Some(given) = keys.upload.as_ref()
+        && upload.is_some()
+        && !kind.has_modem()
+    {
+        let problem = Problem::at(
+            given.span(),
+            format!(
+                "a camera of kind \"{}\" has no modem to upload with",
+                kind.name()
+            ),
+            "expected \"none\"",
+        );
+        reader.problem(problem.help("set `kind` to \"stills-cat1\" or \"stills-catm1\""));
+    }
+    let hour = reader.whole(keys.upload_hour.as_ref(), "upload_hour", 0..=23, 13);
+    let usual_check_ins = if kind.has_modem() { 1.0 } else { 0.0 };
+    let settings = Settings {
+        shots: reader.whole(keys.shots.as_ref(), "shots", 0..=30, u8::from(!video)),
+        video_s: reader.number(
+            keys.video_s.as_ref(),
+            "video_s",
+            0.0..=300.0,
+            if video { 15.0 } else { 0.0 },
+        ),
+        quiet_s: reader.number(keys.quiet_s.as_ref(), "quiet_s", 0.0..=86_400.0, 0.0),
+        flash_pct: reader.number(keys.flash_pct.as_ref(), "flash_pct", 0.0..=100.0, 100.0),
+        flash_below_sun_deg: reader.number(
+            keys.flash_below_sun_deg.as_ref(),
+            "flash_below_sun_deg",
+            -18.0..=30.0,
+            0.0,
+        ),
+        scheduled_per_day: reader.number(
+            keys.scheduled_per_day.as_ref(),
+            "scheduled_per_day",
+            accepted::PER_DAY,
+            1.0,
+        ),
+        upload: upload.map(|daily| {
+            if daily {
+                UploadMode::Daily { hour }
+            } else {
+                UploadMode::Each
+            }
+        }),
+        upload_pictures: reader.number(
+            keys.upload_pictures.as_ref(),
+            "upload_pictures",
+            0.0..=100.0,
+            1.0,
+        ),
+        upload_mb: reader.number(keys.upload_mb.as_ref(), "upload_mb", 0.001..=50.0, 0.1),
+        signal: reader.choice(keys.signal.as_ref(), "signal", &signals, Signal::Good),
+        check_ins_per_day: reader.number(
+            keys.check_ins_per_day.as_ref(),
+            "check_ins_per_day",
+            accepted::PER_DAY,
+            usual_check_ins,
+        ),
+    };
+    if settings.shots == 0 && settings.video_s <= 0.0 {
+        let span = keys.place_of("shots").or_else(|| keys.place_of("video_s"));
+        let message = "neither pictures nor video are taken";
+        let label = "expected at least one picture or a video";
+        reader.problem(match span {
+            Some(span) => Problem::at(span, message, label),
+            None => Problem::whole(message),
+        });
+    }
+    settings
+}
+
+fn read_activity(
+    reader: &mut Reader,
+    keys: &ActivityKeys,
+    camera: std::ops::Range<usize>,
+) -> Option<Activity> {
+    let rate = reader.required(
+        keys.triggers_per_day.as_ref(),
+        "triggers_per_day",
+        camera.clone(),
+        "say how often a day something sets the camera off: 2 is a quiet place, 10 a busy trail, \
+         40 a feeder",
+    )?;
+    let given = keys.triggers_per_day.as_ref();
+    let rate = reader.number(given, "triggers_per_day", accepted::TRIGGERS_PER_DAY, rate);
+    let factors = keys.by_month.as_ref().map_or(Some([1.0; 12]), |given| {
+        reader.numbers(given, "by_month", 0.0..=100.0)
+    })?;
+    let patterns = [
+        ("even", Pattern::Even),
+        ("day", Pattern::Day),
+        ("night", Pattern::Night),
+        ("twilight", Pattern::Twilight),
+    ];
+    let mut pattern = reader.choice(keys.pattern.as_ref(), "pattern", &patterns, Pattern::Even);
+    if let Some(weights) = &keys.by_hour {
+        if keys.pattern.is_some() {
+            reader.problem(Problem::at(
+                weights.span(),
+                "`by_hour` and `pattern` say the same thing twice",
+                "give one of them",
+            ));
+        }
+        pattern = Pattern::ByHour(reader.numbers(weights, "by_hour", 0.0..=1e6)?);
+    }
+    match Activity::new(factors.map(|factor| factor * rate), pattern) {
+        Ok(activity) => Some(activity),
+        Err(why) => {
+            let span = keys.place_of("by_hour").unwrap_or(camera);
+            reader.problem(Problem::at(span, why.to_string(), "expected some activity"));
+            None
+        }
+    }
+}
+
+fn read_pack(
+    reader: &mut Reader,
+    keys: &PackKeys,
+    camera: std::ops::Range<usize>,
+) -> Option<PackChoice> {
+    let help = "for example cell = \"alkaline-aa\"; `overwinter catalogue` lists them";
+    let names = reader.required(keys.cell.as_ref(), "cell", camera.clone(), help)?;
+    let span = keys.place_of("cell").unwrap_or(camera);
+    let cell = read_cell(reader, &names, span)?;
+    let series = reader.whole(keys.series.as_ref(), "series", 1..=24, 0);
+    let series = if series == 0 {
+        usual_series(cell)
+    } else {
+        series
+    };
+    Some(PackChoice {
+        cell,
+        series,
+        parallel: reader.whole(keys.parallel.as_ref(), "parallel", 1..=24, 1),
+        stored_months: reader.number(
+            keys.stored_months.as_ref(),
+            "stored_months",
+            0.0..=240.0,
+            0.0,
+        ),
+    })
+}
+
+/// A battery in a case stands alone; single cells come in eights, as most cameras take them
+/// (common practice, no source).
+fn usual_series(cell: &CatalogueCell) -> u8 {
+    if cell.cell.in_series > 1 { 1 } else { 8 }
+}
+
+fn read_cell(
+    reader: &mut Reader,
+    names: &CellNames,
+    span: std::ops::Range<usize>,
+) -> Option<&'static CatalogueCell> {
+    let name = match names {
+        CellNames::One(name) => name,
+        CellNames::Several(names) => match names.as_slice() {
+            [first, rest @ ..] if rest.iter().all(|other| other == first) => first,
+            _ => {
+                let problem = Problem::at(
+                    span,
+                    "a pack of different cells is refused",
+                    "expected one kind of cell",
+                );
+                reader.problem(problem.help(
+                    "never mix chemistries, brands or old and new cells: the weakest is driven \
+                     over, leaks or vents, and ends the pack without warning",
+                ));
+                return None;
+            }
+        },
+    };
+    if let Some(cell) = catalogue::find(name) {
+        return Some(cell);
+    }
+    let known: Vec<&str> = catalogue::CATALOGUE.iter().map(|cell| cell.name).collect();
+    reader.unknown(&Spanned::new(span, name.clone()), "cell", &known);
+    None
+}
+
+/// The value of a figure by its key.
+fn value(assumed: &[Assumed], key: &str) -> f64 {
+    assumed
+        .iter()
+        .find(|a| a.figure.key == key)
+        .map_or(0.0, |a| a.value)
+}
+
+/// The model's draw out of figures and settings.
+fn draw(assumed: &[Assumed], settings: &Settings, supply: &Supply) -> Draw {
+    Draw {
+        standby: Power::from_milliwatts(value(assumed, "standby_mw")),
+        day_trigger: trigger(assumed, settings, Use::DayPictures, 0.0),
+        night_trigger: trigger(
+            assumed,
+            settings,
+            Use::NightPictures,
+            settings.flash_pct / 100.0,
+        ),
+        scheduled_per_day: settings.scheduled_per_day,
+        quiet: Time::from_seconds(settings.quiet_s),
+        upload: settings
+            .upload
+            .map(|mode| upload(assumed, settings, supply, mode)),
+        check_in: (settings.check_ins_per_day > 0.0).then(|| check_in(assumed, settings, supply)),
+        cut_off: supply.cut_off,
+        flash_lowest: supply.flash,
+    }
+}
+
+/// A burst of `span` seconds.
+fn burst(span_s: f64, watts: f64, what: Use, flash_w: f64) -> Burst {
+    Burst {
+        span: Time::from_seconds(span_s),
+        power: Power::from_watts(watts),
+        what,
+        flash: Power::from_watts(flash_w),
+    }
+}
+
+/// One trigger: pictures, then a video, each as far as they are set.
+///
+/// The light of a picture stands at the end of its time, after the camera has woken up. Of
+/// several further pictures all but the last are taken together, with the light's mean power, and
+/// the last with its full power: the voltage is lowest then.
+fn trigger(assumed: &[Assumed], settings: &Settings, what: Use, light: f64) -> Event {
+    let of = |key| value(assumed, key);
+    let mut event = Event::default();
+    let flash_w = of("flash_w") * light;
+    let mut add = |burst: Burst| {
+        // Six bursts have room and no more than five are ever added.
+        let _ = event.push(burst);
+    };
+    if settings.shots > 0 {
+        let watts = of("first_still_j") / of("first_still_s");
+        let lit_s = of("first_flash_s").min(of("first_still_s"));
+        add(burst(of("first_still_s") - lit_s, watts, what, 0.0));
+        add(burst(lit_s, watts, what, flash_w));
+    }
+    if settings.shots > 1 {
+        let further = f64::from(settings.shots) - 1.0;
+        let watts = of("next_still_j") / of("next_still_s");
+        let lit_s = of("next_flash_s").min(of("next_still_s"));
+        let before_s = further * of("next_still_s") - lit_s;
+        let mean_flash_w = if before_s > 0.0 {
+            flash_w * (further - 1.0) * lit_s / before_s
+        } else {
+            0.0
+        };
+        add(burst(before_s, watts, what, mean_flash_w));
+        add(burst(lit_s, watts, what, flash_w));
+    }
+    if settings.video_s > 0.0 {
+        if settings.shots == 0 {
+            add(burst(1.0, of("video_wake_j"), Use::Video, 0.0));
+        }
+        add(burst(
+            settings.video_s,
+            of("video_w"),
+            Use::Video,
+            of("video_flash_w") * light,
+        ));
+    }
+    event
+}
+
+fn upload(assumed: &[Assumed], settings: &Settings, supply: &Supply, mode: UploadMode) -> Upload {
+    let of = |key| value(assumed, key);
+    let longer = settings.signal.factor();
+    let picture_s = of("data_s_per_mb") * settings.upload_mb * longer;
+    let session_w = of("session_j") / of("session_s");
+    let data_w = of("data_j_per_mb") / of("data_s_per_mb");
+    Upload {
+        mode,
+        session: burst(of("session_s") * longer, session_w, Use::UploadSession, 0.0),
+        picture: burst(picture_s, data_w, Use::UploadData, 0.0),
+        pictures_per_trigger: settings.upload_pictures,
+        lowest: supply.upload,
+    }
+}
+
+fn check_in(assumed: &[Assumed], settings: &Settings, supply: &Supply) -> CheckIn {
+    let of = |key| value(assumed, key);
+    let watts = of("check_in_j") / of("check_in_s");
+    let mut event = Event::default();
+    // One burst always has room.
+    let _ = event.push(burst(
+        of("check_in_s") * settings.signal.factor(),
+        watts,
+        Use::CheckIn,
+        0.0,
+    ));
+    CheckIn {
+        per_day: settings.check_ins_per_day,
+        event,
+        lowest: supply.upload,
+    }
+}

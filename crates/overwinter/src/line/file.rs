@@ -1,0 +1,309 @@
+//! The line file as it stands on disk: every key optional, every value with its place.
+
+use serde::Deserialize;
+use toml::Spanned;
+use toml::value::Datetime;
+
+/// Defines a section whose keys are all optional and keep their place in the file.
+macro_rules! section {
+    ($(#[$doc:meta])* $name:ident { $($(#[$key_doc:meta])* $key:ident: $type:ty,)* }) => {
+        $(#[$doc])*
+        #[derive(Clone, Debug, Default, Deserialize)]
+        #[serde(deny_unknown_fields)]
+        pub(super) struct $name {
+            $($(#[$key_doc])* pub(super) $key: Option<Spanned<$type>>,)*
+        }
+
+        impl $name {
+            /// The place of a key's value in the file, by the key's name.
+            pub(super) fn place_of(&self, key: &str) -> Option<std::ops::Range<usize>> {
+                match key {
+                    $(stringify!($key) => self.$key.as_ref().map(Spanned::span),)*
+                    _ => None,
+                }
+            }
+        }
+    };
+}
+
+/// A section that stands once for the whole line and again in each camera.
+macro_rules! shared_section {
+    ($(#[$doc:meta])* $name:ident { $($(#[$key_doc:meta])* $key:ident: $type:ty,)* }) => {
+        section!($(#[$doc])* $name { $($(#[$key_doc])* $key: $type,)* });
+
+        impl $name {
+            /// These keys, and those of `below` where there is none here.
+            pub(super) fn over(&self, below: &Self) -> Self {
+                Self { $($key: self.$key.clone().or_else(|| below.$key.clone()),)* }
+            }
+        }
+    };
+}
+
+section!(
+    /// `[site]`: where the line stands.
+    SiteKeys {
+        /// Name to print.
+        name: String,
+        /// Degrees, north positive.
+        latitude_deg: f64,
+        /// Degrees, east positive.
+        longitude_deg: f64,
+        /// Local standard time minus UTC, hours.
+        utc_offset_h: f64,
+        /// EPW or TMY3 file, from the line file's folder.
+        weather: String,
+        /// `normals` or `hours`.
+        weather_use: WeatherUse,
+        /// Name of a built-in climate.
+        climate: String,
+        /// The site's own normals.
+        normals: NormalsKeys,
+    }
+);
+
+/// What is done with a weather file.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum WeatherUse {
+    /// Reduced to monthly normals.
+    #[default]
+    Normals,
+    /// Replayed hour by hour.
+    Hours,
+}
+
+/// `[site.normals]`: twelve values each, January first.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct NormalsKeys {
+    /// Monthly mean, °C.
+    pub(super) mean_c: Option<Spanned<Vec<f64>>>,
+    /// Mean daily maximum, °C.
+    pub(super) daily_max_c: Option<Spanned<Vec<f64>>>,
+    /// Mean daily minimum, °C.
+    pub(super) daily_min_c: Option<Spanned<Vec<f64>>>,
+}
+
+section!(
+    /// `[season]`: from when to when.
+    SeasonKeys {
+        /// First day.
+        start: Datetime,
+        /// Last day.
+        end: Datetime,
+    }
+);
+
+shared_section!(
+    /// `[draw]`: what the camera takes from its pack. Every figure is at the pack.
+    DrawKeys {
+        /// Kind of camera, which gives all the defaults.
+        kind: String,
+        /// Nominal voltage of the camera's battery input.
+        supply_v: f64,
+        /// Lowest voltage at which the camera works.
+        cutoff_v: f64,
+        /// Lowest voltage at which it lights the flash.
+        flash_cutoff_v: f64,
+        /// Lowest voltage at which its modem works.
+        upload_cutoff_v: f64,
+        /// Highest voltage that the input stands.
+        highest_v: f64,
+        /// Power asleep.
+        standby_mw: f64,
+        /// The same as a meter shows it, at `meter_v`.
+        standby_ua: f64,
+        /// Voltage at which the meter reading was taken.
+        meter_v: f64,
+        /// Waking up, first picture, writing it.
+        first_still_j: f64,
+        /// How long that takes.
+        first_still_s: f64,
+        /// Each further picture of a burst.
+        next_still_j: f64,
+        /// How long that takes.
+        next_still_s: f64,
+        /// Power of the light while it is lit.
+        flash_w: f64,
+        /// How long it is lit for the first picture.
+        first_flash_s: f64,
+        /// How long it is lit for each further one.
+        next_flash_s: f64,
+        /// Waking up for a video.
+        video_wake_j: f64,
+        /// Power of a video, without the light.
+        video_w: f64,
+        /// Power of the light during a video.
+        video_flash_w: f64,
+        /// Energy of a session before and after the pictures, at a good signal.
+        session_j: f64,
+        /// How long that takes.
+        session_s: f64,
+        /// Energy to send a megabyte, at a good signal.
+        data_j_per_mb: f64,
+        /// How long that takes.
+        data_s_per_mb: f64,
+        /// Energy of a report without a picture, at a good signal.
+        check_in_j: f64,
+        /// How long that takes.
+        check_in_s: f64,
+    }
+);
+
+impl DrawKeys {
+    /// A figure of the draw by its key; `None` if it is not given.
+    #[must_use]
+    pub(super) fn figure(&self, key: &str) -> Option<&Spanned<f64>> {
+        let given = match key {
+            "standby_mw" => &self.standby_mw,
+            "first_still_j" => &self.first_still_j,
+            "first_still_s" => &self.first_still_s,
+            "next_still_j" => &self.next_still_j,
+            "next_still_s" => &self.next_still_s,
+            "flash_w" => &self.flash_w,
+            "first_flash_s" => &self.first_flash_s,
+            "next_flash_s" => &self.next_flash_s,
+            "video_wake_j" => &self.video_wake_j,
+            "video_w" => &self.video_w,
+            "video_flash_w" => &self.video_flash_w,
+            "session_j" => &self.session_j,
+            "session_s" => &self.session_s,
+            "data_j_per_mb" => &self.data_j_per_mb,
+            "data_s_per_mb" => &self.data_s_per_mb,
+            "check_in_j" => &self.check_in_j,
+            "check_in_s" => &self.check_in_s,
+            _ => &None,
+        };
+        given.as_ref()
+    }
+}
+
+shared_section!(
+    /// `[pack]`: the cells.
+    PackKeys {
+        /// Name of a cell in the catalogue, or a list of them.
+        cell: CellNames,
+        /// Cells in series.
+        series: i64,
+        /// Strings in parallel.
+        parallel: i64,
+        /// Months on the shelf before they went in.
+        stored_months: f64,
+    }
+);
+
+/// One cell name, or several: a mixed pack, which is refused with the reason.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(untagged, expecting = "a cell name such as \"alkaline-aa\"")]
+pub(super) enum CellNames {
+    /// All cells alike.
+    One(String),
+    /// Cells of several kinds.
+    Several(Vec<String>),
+}
+
+shared_section!(
+    /// `[activity]`: what passes.
+    ActivityKeys {
+        /// Triggers a day, whatever set them off.
+        triggers_per_day: f64,
+        /// `even`, `day`, `night` or `twilight`.
+        pattern: String,
+        /// Twelve factors on `triggers_per_day`, January first.
+        by_month: Vec<f64>,
+        /// Twenty-four weights, the hour after midnight first; in place of `pattern`.
+        by_hour: Vec<f64>,
+    }
+);
+
+shared_section!(
+    /// `[settings]`: what is set in the camera's menu.
+    SettingsKeys {
+        /// Pictures per trigger.
+        shots: i64,
+        /// Length of a video per trigger.
+        video_s: f64,
+        /// Time after a trigger in which the camera does not answer.
+        quiet_s: f64,
+        /// Power of the light, percent of full; 0 is off.
+        flash_pct: f64,
+        /// The light is on with the sun below this altitude.
+        flash_below_sun_deg: f64,
+        /// Pictures a day taken by the clock.
+        scheduled_per_day: f64,
+        /// `none`, `each` or `daily`.
+        upload: String,
+        /// Hour of the daily session, 0 to 23.
+        upload_hour: i64,
+        /// Pictures sent per trigger.
+        upload_pictures: f64,
+        /// Size of a sent picture.
+        upload_mb: f64,
+        /// `good`, `fair`, `poor` or `bad`.
+        signal: String,
+        /// Reports a day without a picture.
+        check_ins_per_day: f64,
+    }
+);
+
+/// `[prices]`.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct PriceKeys {
+    /// Currency to print.
+    pub(super) currency: Option<Spanned<String>>,
+    /// Price of one cell, by its name.
+    #[serde(default)]
+    pub(super) cell: std::collections::BTreeMap<Spanned<String>, Spanned<f64>>,
+}
+
+/// `[[camera]]`.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct CameraKeys {
+    /// Its name, unlike every other's.
+    pub(super) name: Spanned<String>,
+    /// Where the lens points: degrees from north through east.
+    pub(super) facing_deg: Option<Spanned<f64>>,
+    /// Over the line's `[draw]`.
+    #[serde(default)]
+    pub(super) draw: DrawKeys,
+    /// Over the line's `[pack]`.
+    #[serde(default)]
+    pub(super) pack: PackKeys,
+    /// Over the line's `[activity]`.
+    #[serde(default)]
+    pub(super) activity: ActivityKeys,
+    /// Over the line's `[settings]`.
+    #[serde(default)]
+    pub(super) settings: SettingsKeys,
+}
+
+/// A whole line file.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct LineKeys {
+    /// Where.
+    pub(super) site: Spanned<SiteKeys>,
+    /// When.
+    pub(super) season: Spanned<SeasonKeys>,
+    /// Defaults of all cameras.
+    #[serde(default)]
+    pub(super) draw: DrawKeys,
+    /// Defaults of all cameras.
+    #[serde(default)]
+    pub(super) pack: PackKeys,
+    /// Defaults of all cameras.
+    #[serde(default)]
+    pub(super) activity: ActivityKeys,
+    /// Defaults of all cameras.
+    #[serde(default)]
+    pub(super) settings: SettingsKeys,
+    /// What cells cost.
+    #[serde(default)]
+    pub(super) prices: PriceKeys,
+    /// The cameras.
+    #[serde(default)]
+    pub(super) camera: Vec<CameraKeys>,
+}

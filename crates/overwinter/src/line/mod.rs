@@ -1,0 +1,359 @@
+//! A line of cameras: read from its file, checked, and ready to run.
+
+mod camera;
+mod file;
+mod kinds;
+mod parse;
+mod reader;
+mod site;
+mod voltage;
+
+use std::path::{Path, PathBuf};
+
+use overwinter_model::cell::catalogue::CatalogueCell;
+use overwinter_model::draw::{Draw, UploadMode};
+use overwinter_model::pack::{Pack, PackError, PackState};
+use overwinter_model::season::Scenario;
+use overwinter_model::{Activity, Day, Place, Temperature, Time, Voltage};
+use time::Date;
+
+pub use file::WeatherUse;
+pub use kinds::{Figure, Kind, Signal};
+pub use site::{Climate, WeatherOrigin};
+
+use crate::problem::{Failure, Problem, SourceText, read_text};
+
+/// A line file larger than this is not one.
+const LARGEST_FILE_BYTES: u64 = 4_000_000;
+
+/// The most cameras of one line.
+pub const MOST_CAMERAS: usize = 1000;
+
+/// The longest season, days.
+pub const LONGEST_SEASON_DAYS: i32 = 1200;
+
+/// A line that may be run: every value is in its range.
+#[derive(Clone, Debug)]
+pub struct Line {
+    /// The file.
+    pub path: PathBuf,
+    /// What the site is called.
+    pub site: String,
+    /// Where it is.
+    pub place: Place,
+    /// What the air does there.
+    pub climate: Climate,
+    /// From when to when.
+    pub season: Season,
+    /// The cameras in the file's order.
+    pub cameras: Vec<Camera>,
+    /// What cells cost.
+    pub prices: Prices,
+}
+
+/// The days that a line is out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Season {
+    /// First day, from midnight.
+    pub start: Date,
+    /// Last day, to midnight.
+    pub end: Date,
+}
+
+impl Season {
+    /// First day for the model.
+    #[must_use]
+    pub fn first_day(&self) -> Day {
+        Day::from(self.start)
+    }
+
+    /// How many days, both ends counted.
+    #[must_use]
+    pub fn days(&self) -> i32 {
+        self.end.to_julian_day() - self.start.to_julian_day() + 1
+    }
+
+    /// The date on which something happens that happens `after` the start.
+    #[must_use]
+    pub fn date(&self, after: Time) -> Date {
+        self.first_day().plus(after.as_days() as i32).date()
+    }
+}
+
+/// Prices of cells.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Prices {
+    /// What to print behind a number.
+    pub currency: String,
+    /// One cell's price by its name.
+    pub per_cell: Vec<(String, f64)>,
+}
+
+impl Prices {
+    /// What `count` cells cost, if their price is known.
+    #[must_use]
+    pub fn of(&self, cell: &str, count: u32) -> Option<f64> {
+        let price = self.per_cell.iter().find(|(name, _)| name == cell);
+        price.map(|(_, price)| price * f64::from(count))
+    }
+}
+
+/// Whether a value stands in the file or is what cameras of that kind usually have.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Origin {
+    /// In the file.
+    Given,
+    /// A default.
+    Usual,
+}
+
+/// A figure of the draw with its value.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Assumed {
+    /// Which.
+    pub figure: Figure,
+    /// Its value in the figure's unit.
+    pub value: f64,
+    /// Where it comes from.
+    pub origin: Origin,
+}
+
+/// The camera's battery input.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Supply {
+    /// Nominal voltage.
+    pub nominal: Voltage,
+    /// Lowest at which the camera works.
+    pub cut_off: Voltage,
+    /// Lowest at which it lights the flash.
+    pub flash: Voltage,
+    /// Lowest at which its modem works.
+    pub upload: Voltage,
+    /// Highest that it stands.
+    pub highest: Voltage,
+}
+
+/// What is set in a camera's menu.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Settings {
+    /// Pictures per trigger.
+    pub shots: u8,
+    /// Length of a video per trigger, seconds.
+    pub video_s: f64,
+    /// Time after a trigger without another, seconds.
+    pub quiet_s: f64,
+    /// Power of the light, percent.
+    pub flash_pct: f64,
+    /// The light is on with the sun below this altitude.
+    pub flash_below_sun_deg: f64,
+    /// Pictures a day by the clock.
+    pub scheduled_per_day: f64,
+    /// When pictures are sent.
+    pub upload: Option<UploadMode>,
+    /// Pictures sent per trigger.
+    pub upload_pictures: f64,
+    /// Size of a sent picture, megabytes.
+    pub upload_mb: f64,
+    /// Strength of the signal.
+    pub signal: Signal,
+    /// Reports a day.
+    pub check_ins_per_day: f64,
+}
+
+/// The cells of a camera.
+#[derive(Clone, Copy, Debug)]
+pub struct PackChoice {
+    /// Which.
+    pub cell: &'static CatalogueCell,
+    /// In series.
+    pub series: u8,
+    /// In parallel.
+    pub parallel: u8,
+    /// Months on the shelf beforehand, at 20 °C.
+    pub stored_months: f64,
+}
+
+impl PackChoice {
+    /// How many cells or batteries go in.
+    #[must_use]
+    pub fn count(&self) -> u32 {
+        u32::from(self.series) * u32::from(self.parallel)
+    }
+
+    /// The same camera with other cells: as many, if they are single cells of about the same
+    /// voltage; else as many as come nearest to the nominal voltage of its input.
+    #[must_use]
+    pub fn with_cell(&self, cell: &'static CatalogueCell, supply: &Supply) -> Self {
+        let like_an_aa =
+            |cell: &CatalogueCell| (1.1..1.9).contains(&cell.cell.open_circuit.at(0.5).as_volts());
+        let same_holder = cell.cell.in_series == 1 && self.cell.cell.in_series == 1;
+        let series = if same_holder && like_an_aa(cell) && like_an_aa(self.cell) {
+            self.series
+        } else {
+            let nominal = cell.cell.open_circuit.at(0.5) * f64::from(cell.cell.in_series);
+            // Between 1 and 24 by construction of the clamp.
+            (supply.nominal / nominal).round().clamp(1.0, 24.0) as u8
+        };
+        Self {
+            cell,
+            series,
+            ..*self
+        }
+    }
+
+    /// The pack and what it holds when it goes in.
+    ///
+    /// # Errors
+    /// [`PackError`] if the numbers of cells are out of range.
+    pub fn pack(&self) -> Result<(Pack, PackState), PackError> {
+        let pack = Pack::new(&self.cell.cell, self.series, self.parallel)?;
+        let shelf = Time::from_days(self.stored_months * 365.25 / 12.0);
+        let start = pack.at(Temperature::REFERENCE).stored(&pack.full(), shelf);
+        Ok((pack, start))
+    }
+}
+
+/// One camera.
+#[derive(Clone, Debug)]
+pub struct Camera {
+    /// Its name.
+    pub name: String,
+    /// Where the lens points, degrees from north through east.
+    pub facing_deg: Option<f64>,
+    /// What it can do.
+    pub kind: Kind,
+    /// Its cells.
+    pub pack: PackChoice,
+    /// What it draws.
+    pub draw: Draw,
+    /// What passes.
+    pub activity: Activity,
+    /// Its battery input.
+    pub supply: Supply,
+    /// What is set in its menu.
+    pub settings: Settings,
+    /// Every figure of its draw, with where it comes from.
+    pub assumed: Vec<Assumed>,
+}
+
+impl Camera {
+    /// The camera with `pack` for the model to run.
+    ///
+    /// # Errors
+    /// [`PackError`] if the numbers of cells are out of range.
+    pub fn scenario(&self, pack: &PackChoice) -> Result<Scenario, PackError> {
+        let (pack, start) = pack.pack()?;
+        Ok(Scenario {
+            pack,
+            start,
+            draw: self.draw.clone(),
+        })
+    }
+}
+
+/// Reads a line file.
+///
+/// # Errors
+/// [`Failure::Input`] with every problem of the file and its place; [`Failure::Request`] if it
+/// cannot be read at all.
+pub fn load(path: &Path) -> Result<Line, Failure> {
+    let source = read_text(path, "line file", LARGEST_FILE_BYTES)?;
+    let folder = path.parent().unwrap_or(Path::new(""));
+    match read(&source, folder) {
+        Ok(line) => Ok(Line {
+            path: path.to_owned(),
+            ..line
+        }),
+        Err(problems) => Err(Failure::Input { source, problems }),
+    }
+}
+
+/// Reads a line from text; weather files are looked for in `folder`.
+fn read(source: &SourceText, folder: &Path) -> Result<Line, Vec<Problem>> {
+    if source.text.trim().is_empty() {
+        let problem = Problem::whole("the line file is empty");
+        return Err(vec![problem.help(
+            "start from one of the examples: a [site], a [season], [activity], [pack] and one \
+             [[camera]]",
+        )]);
+    }
+    let keys = parse::parse(&source.text).map_err(|problem| vec![problem])?;
+    let mut reader = reader::Reader::default();
+    let site = site::read(&mut reader, &keys.site, folder);
+    let season = site::read_season(&mut reader, &keys.season);
+    let prices = site::read_prices(&mut reader, &keys.prices);
+    let cameras = read_cameras(&mut reader, &keys);
+    match (site, season) {
+        (Some(site), Some(season)) if reader.problems.is_empty() => Ok(Line {
+            path: PathBuf::new(),
+            site: site.name,
+            place: site.place,
+            climate: site.climate,
+            season,
+            cameras,
+            prices,
+        }),
+        _ => {
+            // The file's own order; a problem that several cameras inherit is told once.
+            let mut problems = reader.problems;
+            problems.sort_by_key(|problem| problem.span.as_ref().map_or(0, |span| span.start));
+            problems.dedup();
+            Err(problems)
+        }
+    }
+}
+
+fn read_cameras(reader: &mut reader::Reader, keys: &file::LineKeys) -> Vec<Camera> {
+    if keys.camera.is_empty() {
+        let problem = Problem::whole("the line has no camera");
+        reader.problem(problem.help("add at least one:\n[[camera]]\nname = \"ford\""));
+    }
+    if let Some(beyond) = keys.camera.get(MOST_CAMERAS) {
+        reader.problem(
+            Problem::at(
+                beyond.name.span(),
+                format!("the line has {} cameras", keys.camera.len()),
+                format!("expected at most {MOST_CAMERAS}"),
+            )
+            .help("divide it into several files"),
+        );
+        return Vec::new();
+    }
+    let mut cameras: Vec<Camera> = Vec::with_capacity(keys.camera.len());
+    for camera in &keys.camera {
+        check_name(reader, camera, &cameras);
+        let merged = camera::Merged {
+            draw: camera.draw.over(&keys.draw),
+            pack: camera.pack.over(&keys.pack),
+            activity: camera.activity.over(&keys.activity),
+            settings: camera.settings.over(&keys.settings),
+        };
+        let before = reader.problems.len();
+        let read = camera::read(reader, camera, &merged);
+        if let Some(read) = read
+            && reader.problems.len() == before
+        {
+            voltage::check(reader, &read, &merged, camera.name.span());
+            cameras.push(read);
+        }
+    }
+    cameras
+}
+
+fn check_name(reader: &mut reader::Reader, camera: &file::CameraKeys, before: &[Camera]) {
+    let name = camera.name.get_ref();
+    if name.trim().is_empty() || name.chars().count() > 40 || name.chars().any(char::is_control) {
+        reader.problem(Problem::at(
+            camera.name.span(),
+            "a camera's name must be something to read",
+            "expected 1 to 40 characters",
+        ));
+    }
+    if before.iter().any(|other| other.name == *name) {
+        reader.problem(Problem::at(
+            camera.name.span(),
+            format!("two cameras are called \"{name}\""),
+            "expected a name of its own",
+        ));
+    }
+}

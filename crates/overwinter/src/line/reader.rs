@@ -1,0 +1,144 @@
+//! Takes values out of a line file, checks them, and collects all that is wrong.
+
+use std::ops::{Range, RangeInclusive};
+
+use toml::Spanned;
+
+use crate::problem::{Problem, suggest};
+
+/// Collects problems while a line file is read.
+#[derive(Debug, Default)]
+pub(super) struct Reader {
+    pub(super) problems: Vec<Problem>,
+}
+
+/// A number as messages show it: no digits that nobody gave.
+pub(super) fn plain(number: f64) -> String {
+    let rounded = (number * 1e6).round() / 1e6;
+    format!("{rounded}")
+}
+
+impl Reader {
+    /// Notes a problem.
+    pub(super) fn problem(&mut self, problem: Problem) {
+        self.problems.push(problem);
+    }
+
+    /// A number within `range`, or `usual` if it is not given or not within.
+    pub(super) fn number(
+        &mut self,
+        given: Option<&Spanned<f64>>,
+        key: &str,
+        range: RangeInclusive<f64>,
+        usual: f64,
+    ) -> f64 {
+        let Some(given) = given else { return usual };
+        let value = *given.get_ref();
+        if range.contains(&value) {
+            return value;
+        }
+        let (low, high) = (plain(*range.start()), plain(*range.end()));
+        self.problem(Problem::at(
+            given.span(),
+            format!("`{key}` is {value}, which is out of range"),
+            format!("expected {low} to {high}"),
+        ));
+        usual
+    }
+
+    /// A whole number within `range`, or `usual`.
+    pub(super) fn whole(
+        &mut self,
+        given: Option<&Spanned<i64>>,
+        key: &str,
+        range: RangeInclusive<u8>,
+        usual: u8,
+    ) -> u8 {
+        let Some(given) = given else { return usual };
+        match u8::try_from(*given.get_ref()) {
+            Ok(value) if range.contains(&value) => value,
+            _ => {
+                self.problem(Problem::at(
+                    given.span(),
+                    format!("`{key}` is {}, which is out of range", given.get_ref()),
+                    format!(
+                        "expected a whole number, {} to {}",
+                        range.start(),
+                        range.end()
+                    ),
+                ));
+                usual
+            }
+        }
+    }
+
+    /// One of `choices` by its name, or `usual`.
+    pub(super) fn choice<T: Copy>(
+        &mut self,
+        given: Option<&Spanned<String>>,
+        key: &str,
+        choices: &[(&'static str, T)],
+        usual: T,
+    ) -> T {
+        let Some(given) = given else { return usual };
+        if let Some((_, value)) = choices.iter().find(|(name, _)| name == given.get_ref()) {
+            return *value;
+        }
+        let names: Vec<&str> = choices.iter().map(|(name, _)| *name).collect();
+        self.unknown(given, key, &names);
+        usual
+    }
+
+    /// Notes that a name is not known.
+    pub(super) fn unknown(&mut self, given: &Spanned<String>, key: &str, known: &[&str]) {
+        let problem = Problem::at(
+            given.span(),
+            format!("`{key}` is \"{}\", which is not known", given.get_ref()),
+            format!("expected one of: {}", known.join(", ")),
+        );
+        self.problem(problem.help(suggest(given.get_ref(), known)));
+    }
+
+    /// Exactly `N` numbers within `range`.
+    pub(super) fn numbers<const N: usize>(
+        &mut self,
+        given: &Spanned<Vec<f64>>,
+        key: &str,
+        range: RangeInclusive<f64>,
+    ) -> Option<[f64; N]> {
+        let Ok(values) = <[f64; N]>::try_from(given.get_ref().as_slice()) else {
+            self.problem(Problem::at(
+                given.span(),
+                format!("`{key}` has {} values", given.get_ref().len()),
+                format!("expected {N}"),
+            ));
+            return None;
+        };
+        if let Some(value) = values.iter().find(|value| !range.contains(value)) {
+            let (low, high) = (plain(*range.start()), plain(*range.end()));
+            self.problem(Problem::at(
+                given.span(),
+                format!("`{key}` holds {value}, which is out of range"),
+                format!("expected {low} to {high} each"),
+            ));
+            return None;
+        }
+        Some(values)
+    }
+
+    /// A value that must be there.
+    pub(super) fn required<T: Clone>(
+        &mut self,
+        given: Option<&Spanned<T>>,
+        key: &str,
+        section: Range<usize>,
+        help: &str,
+    ) -> Option<T> {
+        if given.is_none() {
+            self.problem(
+                Problem::at(section, format!("`{key}` is missing"), "expected here").help(help),
+            );
+        }
+        given.map(|value| value.get_ref().clone())
+    }
+}

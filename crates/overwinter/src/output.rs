@@ -1,0 +1,42 @@
+//! Files written whole or not at all.
+
+use std::io::Write;
+use std::path::Path;
+
+use crate::problem::Failure;
+
+/// Writes `bytes` to `path` by way of a temporary file beside it and a rename, so that a reader
+/// never meets half a file and a failure leaves what was there before.
+///
+/// # Errors
+/// [`Failure::Run`] if the folder is not there or may not be written to.
+pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    let failed = |why: std::io::Error| {
+        Failure::Run(format!("`{}` cannot be written: {why}", path.display()))
+    };
+    let folder = match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    let mut file = tempfile::Builder::new()
+        .prefix(".overwinter-")
+        .tempfile_in(folder)
+        .map_err(failed)?;
+    file.write_all(bytes).map_err(failed)?;
+    readable_by_all(&file).map_err(failed)?;
+    file.persist(path).map_err(|why| failed(why.error))?;
+    Ok(())
+}
+
+/// A temporary file is its owner's alone; a picture is for everybody who may see the folder.
+#[cfg(unix)]
+fn readable_by_all(file: &tempfile::NamedTempFile) -> std::io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    file.as_file()
+        .set_permissions(std::fs::Permissions::from_mode(0o644))
+}
+
+#[cfg(not(unix))]
+fn readable_by_all(_: &tempfile::NamedTempFile) -> std::io::Result<()> {
+    Ok(())
+}

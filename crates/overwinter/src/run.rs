@@ -1,0 +1,137 @@
+//! Runs the cameras of a line through its season.
+
+use overwinter_model::draw::Use;
+use overwinter_model::pack::PackError;
+use overwinter_model::season::{Hour, Outcome, run};
+use overwinter_model::{Temperature, Voltage};
+
+use crate::line::{Camera, Line, PackChoice};
+
+/// One day of a camera's season.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DayTrace {
+    /// Share of the charge left at the end of the day.
+    pub charge_left: f64,
+    /// Voltage asleep at the end of the day.
+    pub asleep: Voltage,
+    /// Lowest voltage of the day under any event that may have come; `None` if the pack could
+    /// not carry one at any voltage.
+    pub lowest: Option<Voltage>,
+    /// Mean temperature.
+    pub air_mean: Temperature,
+    /// Lowest temperature.
+    pub air_lowest: Temperature,
+}
+
+/// A camera's way through the season on the expected path.
+#[derive(Clone, Debug)]
+pub struct CameraRun {
+    /// The cells it ran on.
+    pub pack: PackChoice,
+    /// What became of it.
+    pub outcome: Outcome,
+    /// Day by day, to its end; the last may be a part of a day.
+    pub days: Vec<DayTrace>,
+}
+
+/// The temperature of every hour of the season at the line's site; shared by its cameras.
+#[derive(Clone, Debug)]
+pub struct SeasonAir(Vec<[Temperature; 24]>);
+
+impl SeasonAir {
+    /// Works it out.
+    #[must_use]
+    pub fn new(line: &Line) -> Self {
+        let weather = line.climate.weather();
+        let first = line.season.first_day();
+        let days = 0..line.season.days();
+        Self(
+            days.map(|day| weather.air_of_day(&line.place, first.plus(day)))
+                .collect(),
+        )
+    }
+
+    /// The hours of a season as they meet one camera.
+    fn hours<'a>(&'a self, line: &'a Line, camera: &'a Camera) -> impl Iterator<Item = Hour> + 'a {
+        let first = line.season.first_day();
+        (0..).zip(&self.0).flat_map(move |(day, air)| {
+            let flash_below = camera.settings.flash_below_sun_deg;
+            let day = first.plus(day);
+            let rates = camera.activity.rates_of_day(&line.place, day, flash_below);
+            (0..)
+                .zip(rates)
+                .zip(air)
+                .map(move |((of_day, rate), air)| Hour {
+                    of_day,
+                    air: *air,
+                    day_triggers: rate.per_hour * (1.0 - rate.night_share),
+                    night_triggers: rate.per_hour * rate.night_share,
+                    dark_share: rate.dark_share,
+                })
+        })
+    }
+}
+
+/// Runs one camera on `pack` along the expected path.
+///
+/// # Errors
+/// [`PackError`] if the pack's numbers of cells are out of range.
+pub fn run_camera(
+    line: &Line,
+    air: &SeasonAir,
+    camera: &Camera,
+    pack: &PackChoice,
+) -> Result<CameraRun, PackError> {
+    let scenario = camera.scenario(pack)?;
+    let mut days: Vec<DayTrace> = Vec::with_capacity(air.0.len());
+    let mut hours_of_day = 0.0;
+    let outcome = run(&scenario, air.hours(line, camera), 1, |seen| {
+        // A step that ends at midnight belongs to the day before.
+        let day = ((seen.after.as_days() - 1e-9).max(0.0)) as usize;
+        if days.len() <= day {
+            hours_of_day = 0.0;
+            days.push(DayTrace {
+                charge_left: seen.charge_left,
+                asleep: seen.asleep,
+                lowest: seen.lowest,
+                air_mean: seen.air,
+                air_lowest: seen.air,
+            });
+        }
+        if let Some(today) = days.last_mut() {
+            hours_of_day += 1.0;
+            today.charge_left = seen.charge_left;
+            today.asleep = seen.asleep;
+            today.lowest = match (today.lowest, seen.lowest) {
+                (Some(so_far), Some(lowest)) => Some(so_far.min(lowest)),
+                _ => None,
+            };
+            let mean = today.air_mean.as_celsius();
+            today.air_mean =
+                Temperature::from_celsius(mean + (seen.air.as_celsius() - mean) / hours_of_day);
+            if seen.air < today.air_lowest {
+                today.air_lowest = seen.air;
+            }
+        }
+    });
+    Ok(CameraRun {
+        pack: *pack,
+        outcome,
+        days,
+    })
+}
+
+/// The name of a use in tables and, with underscores, in JSON.
+#[must_use]
+pub fn use_name(what: Use) -> &'static str {
+    match what {
+        Use::Standby => "standby",
+        Use::DayPictures => "day pictures",
+        Use::NightPictures => "night pictures",
+        Use::Flash => "flash",
+        Use::Video => "video",
+        Use::UploadSession => "upload session",
+        Use::UploadData => "upload data",
+        Use::CheckIn => "reports",
+    }
+}

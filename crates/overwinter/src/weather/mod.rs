@@ -1,0 +1,169 @@
+//! Weather files (EPW and TMY3) and built-in climates.
+//!
+//! A file gives a year of hours in local standard time. It can be replayed as it is
+//! ([`WeatherFile::air_hours`]) or reduced to the twelve months that the model's expected path is made
+//! from ([`WeatherFile::normals`]).
+
+mod climates;
+mod epw;
+mod error;
+mod reduce;
+mod table;
+#[cfg(test)]
+mod tests;
+mod tmy3;
+mod year;
+
+use std::fs::File;
+use std::io::Read;
+use std::path::Path;
+
+use overwinter_model::Place;
+
+pub use climates::{Climate, climate, climates};
+pub use error::WeatherFileError;
+pub use reduce::{AirNormals, MonthAir};
+
+/// Files beyond this are refused unread. A year of hours has 2 MB.
+const LARGEST_FILE_BYTES: u64 = 64_000_000;
+
+/// What to say when a file is something else.
+const EXPECTED: &str = "an EPW file (first line starts with `LOCATION,`) or a TMY3 file (second line \
+     names columns such as `Dry-bulb (C)`)";
+
+/// One hour of a weather file.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WeatherHour {
+    /// Air temperature, degrees Celsius.
+    pub air_c: f64,
+    /// Global light on the horizontal, W/m2, zero or more.
+    pub ghi_w_per_m2: f64,
+    /// Direct light on a plane that faces the sun, W/m2, zero or more.
+    pub dni_w_per_m2: f64,
+    /// Diffuse light on the horizontal, W/m2, zero or more.
+    pub dhi_w_per_m2: f64,
+}
+
+/// What a file says about its station.
+#[derive(Clone, Copy)]
+struct Header {
+    place: Place,
+    elevation_m: f64,
+}
+
+/// A year of hours at a place, complete and in order, without a leap day.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WeatherFile {
+    place: Place,
+    elevation_m: f64,
+    hours: Vec<WeatherHour>,
+}
+
+impl WeatherFile {
+    fn new(header: Header, hours: Vec<WeatherHour>) -> Self {
+        Self {
+            place: header.place,
+            elevation_m: header.elevation_m,
+            hours,
+        }
+    }
+
+    /// Where the station stands, and the standard time that the hours are in.
+    #[must_use]
+    pub fn place(&self) -> &Place {
+        &self.place
+    }
+
+    /// Height of the station above the sea, metres.
+    #[must_use]
+    pub fn elevation_m(&self) -> f64 {
+        self.elevation_m
+    }
+
+    /// The 8760 hours, the first from 0:00 to 1:00 on 1 January.
+    #[must_use]
+    pub fn hours(&self) -> &[WeatherHour] {
+        &self.hours
+    }
+
+    /// Air temperature of the 8760 hours in degrees Celsius, as
+    /// [`HourlyYear`](overwinter_model::HourlyYear) takes them.
+    #[must_use]
+    pub fn air_hours(&self) -> Vec<f32> {
+        self.hours.iter().map(|hour| hour.air_c as f32).collect()
+    }
+
+    /// The twelve months of air temperature.
+    #[must_use]
+    pub fn normals(&self) -> AirNormals {
+        AirNormals::of_year(&self.hours)
+    }
+}
+
+/// Reads an EPW or TMY3 file; its content decides which, not its name.
+///
+/// Missing temperatures and light are filled by straight lines over up to six hours; the leap day of a
+/// file with 8784 hours is dropped; the years in the stamps are not looked at, since each month of a
+/// typical year may come from another.
+///
+/// # Errors
+/// [`WeatherFileError`] with line and column where known: if the file cannot be read, is larger than
+/// 64 MB, is no weather file, lacks hours or has them out of order, or holds a value that is not a
+/// number or beyond belief.
+pub fn read_weather_file(path: impl AsRef<Path>) -> Result<WeatherFile, WeatherFileError> {
+    let path = path.as_ref();
+    read_bytes(path)
+        .and_then(|bytes| parse(&bytes))
+        .map_err(|error| error.in_file(path))
+}
+
+fn read_bytes(path: &Path) -> Result<Vec<u8>, WeatherFileError> {
+    let unreadable = |error: std::io::Error| {
+        WeatherFileError::new(format!("the file cannot be read: {error}"), EXPECTED)
+    };
+    let too_large = || WeatherFileError::new("the file is larger than 64 MB", EXPECTED);
+    let file = File::open(path).map_err(unreadable)?;
+    if file.metadata().map_err(unreadable)?.len() > LARGEST_FILE_BYTES {
+        return Err(too_large());
+    }
+    // A pipe or a growing file has no length beforehand.
+    let mut bytes = Vec::new();
+    file.take(LARGEST_FILE_BYTES + 1)
+        .read_to_end(&mut bytes)
+        .map_err(unreadable)?;
+    if bytes.len() as u64 > LARGEST_FILE_BYTES {
+        return Err(too_large());
+    }
+    Ok(bytes)
+}
+
+fn parse(bytes: &[u8]) -> Result<WeatherFile, WeatherFileError> {
+    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    let mut lines = bytes
+        .split(|byte| *byte == b'\n')
+        .map(<[u8]>::to_ascii_lowercase);
+    let first = lines.next().unwrap_or_default();
+    let second = lines.next().unwrap_or_default();
+    if first.starts_with(b"location,") {
+        return epw::read(bytes);
+    }
+    if second.windows(9).any(|window| window == b"dry-bulb ") {
+        return tmy3::read(bytes);
+    }
+    Err(WeatherFileError::new(what_it_is_instead(bytes), EXPECTED))
+}
+
+/// A guess that helps: the file was picked by mistake, or a download went wrong.
+fn what_it_is_instead(bytes: &[u8]) -> &'static str {
+    if bytes.trim_ascii().is_empty() {
+        "the file is empty"
+    } else if bytes.starts_with(b"PK") {
+        "this is a zip archive; unpack it first"
+    } else if bytes.contains(&0) {
+        "this is a binary file, not a weather file"
+    } else if bytes.trim_ascii_start().starts_with(b"<") {
+        "this is a web page or XML, not a weather file"
+    } else {
+        "this is not a weather file"
+    }
+}

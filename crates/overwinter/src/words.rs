@@ -1,0 +1,143 @@
+//! Dates, reasons and doubts as people read them.
+
+use overwinter_model::cell::Doubt;
+use overwinter_model::season::{Cause, End};
+use overwinter_model::{Temperature, Time, Voltage};
+use time::Date;
+use time::macros::format_description;
+
+use crate::line::{Season, Supply};
+
+/// `14 Dec 2026`.
+#[must_use]
+pub fn date(date: Date) -> String {
+    // The description is checked when this is compiled, and a date has all of its parts.
+    date.format(format_description!(
+        "[day padding:none] [month repr:short] [year]"
+    ))
+    .unwrap_or_else(|_| date.to_string())
+}
+
+/// `-19.2 °C`, with the sign of a minus that every terminal has.
+#[must_use]
+pub fn temperature(temperature: Temperature) -> String {
+    // A rounded zero keeps no sign.
+    format!(
+        "{:.1} °C",
+        (temperature.as_celsius() * 10.0).round() / 10.0 + 0.0
+    )
+}
+
+/// The day before something happens: the last on which all was well for all of it.
+#[must_use]
+pub fn last_good_day(season: &Season, after: Time) -> Date {
+    let day = season.date(after);
+    day.previous_day().unwrap_or(day)
+}
+
+/// Why something ended, for a person.
+#[must_use]
+pub fn reason(end: &End, supply: &Supply) -> String {
+    let (load, needed) = match end.cause {
+        Cause::VoltageUnderFlash => ("under the flash", supply.flash.max(supply.cut_off)),
+        Cause::VoltageUnderUpload => ("under an upload", supply.upload),
+        Cause::VoltageUnderPicture => ("under a picture", supply.cut_off),
+        Cause::VoltageAsleep => ("asleep", supply.cut_off),
+        Cause::WeakestCellEmpty => return "the weakest cell is empty".to_owned(),
+    };
+    let cold = temperature(end.air);
+    match end.voltage {
+        Some(voltage) => format!(
+            "{} {load} at {cold}, needs {}",
+            volts(voltage),
+            volts(needed)
+        ),
+        None => format!("voltage collapses {load} at {cold}"),
+    }
+}
+
+/// `8.94 V`.
+#[must_use]
+pub fn volts(voltage: Voltage) -> String {
+    format!("{:.2} V", voltage.as_volts())
+}
+
+/// The name of a cause in JSON.
+#[must_use]
+pub fn cause_key(cause: Cause) -> &'static str {
+    match cause {
+        Cause::VoltageUnderFlash => "voltage-under-flash",
+        Cause::VoltageUnderUpload => "voltage-under-upload",
+        Cause::VoltageUnderPicture => "voltage-under-picture",
+        Cause::VoltageAsleep => "voltage-asleep",
+        Cause::WeakestCellEmpty => "weakest-cell-empty",
+    }
+}
+
+/// A doubt's name in JSON, and its wording.
+#[must_use]
+pub fn doubt(doubt: &Doubt) -> (&'static str, String) {
+    match doubt {
+        Doubt::Colder { asked, tested } => (
+            "colder-than-tested",
+            format!(
+                "{} is colder than any published point ({}): extrapolated",
+                temperature(*asked),
+                temperature(*tested)
+            ),
+        ),
+        Doubt::Warmer { asked, tested } => (
+            "warmer-than-tested",
+            format!(
+                "{} is warmer than any published point ({}): extrapolated",
+                temperature(*asked),
+                temperature(*tested)
+            ),
+        ),
+        Doubt::Heavier { asked, tested } => (
+            "heavier-than-tested",
+            format!(
+                "{:.0} mA a cell is more than any published point ({:.0} mA): extrapolated",
+                asked.as_milliamperes(),
+                tested.as_milliamperes()
+            ),
+        ),
+        Doubt::HeavierInFrost { asked, tested } => (
+            "heavier-in-frost-than-tested",
+            format!(
+                "{:.0} mA a cell below 0 °C is more than any published point there ({:.0} mA): \
+                 extrapolated",
+                asked.as_milliamperes(),
+                tested.as_milliamperes()
+            ),
+        ),
+        _ => (
+            "outside-tested-range",
+            "outside the published points: extrapolated".to_owned(),
+        ),
+    }
+}
+
+/// How far a doubt lies outside, to tell the worse of two of one kind.
+#[must_use]
+pub fn how_far(doubt: &Doubt) -> f64 {
+    match doubt {
+        Doubt::Colder { asked, tested } => tested.as_kelvin() - asked.as_kelvin(),
+        Doubt::Warmer { asked, tested } => asked.as_kelvin() - tested.as_kelvin(),
+        Doubt::Heavier { asked, tested } | Doubt::HeavierInFrost { asked, tested } => {
+            asked.as_milliamperes() - tested.as_milliamperes()
+        }
+        _ => 0.0,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_rounded_zero_has_no_sign() {
+        assert_eq!(temperature(Temperature::from_celsius(-0.01)), "0.0 °C");
+        assert_eq!(temperature(Temperature::from_celsius(-19.23)), "-19.2 °C");
+    }
+}

@@ -1,0 +1,83 @@
+//! Points of which each has its own tolerance, in the quantity's unit.
+
+use std::collections::BTreeSet;
+
+use crate::points::{Measure, Points};
+
+/// Comparisons, and those of them that went too far.
+#[derive(Clone, Debug, Default)]
+pub struct Held {
+    /// All comparisons and skips.
+    pub points: Points,
+    misses: Vec<String>,
+}
+
+impl Held {
+    /// Compares in the quantity's own unit; further apart than `tolerance`, or not a number, is a miss.
+    pub fn within(&mut self, id: &str, quantity: &str, reference: f64, ours: f64, tolerance: f64) {
+        self.points
+            .compare(id, quantity, reference, ours, Measure::Absolute);
+        let held = (ours - reference).abs() <= tolerance;
+        if !held {
+            let miss = format!("{id} {quantity}: {ours} for {reference}, allowed {tolerance}");
+            self.misses.push(miss);
+        }
+    }
+
+    /// Prints one line `QUANTITY n median p90 worst` for each quantity, then the whole report.
+    pub fn print(&self) {
+        let names = self
+            .points
+            .compared()
+            .iter()
+            .map(|point| point.quantity.as_str());
+        for name in names.collect::<BTreeSet<_>>() {
+            let only = self.points.only(|point| point.quantity == name);
+            let error = |share| only.quantile(share).unwrap_or(f64::NAN);
+            let (median, p90, worst) = (error(0.5), error(0.9), error(1.0));
+            let n = only.compared().len();
+            println!("QUANTITY\t{name}\t{n}\t{median:.6}\t{p90:.6}\t{worst:.6}");
+        }
+        print!("{}", self.points.report());
+    }
+
+    /// Fails the test if a point is a miss, or if nothing was compared at all.
+    ///
+    /// # Panics
+    /// In those two cases, naming the points.
+    pub fn assert_held(&self) {
+        assert!(!self.points.compared().is_empty(), "nothing was compared");
+        let n = self.misses.len();
+        assert!(
+            n == 0,
+            "{n} points out of tolerance:\n{}",
+            self.misses.join("\n")
+        );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn near_values_hold() {
+        let mut held = Held::default();
+        held.within("row", "volts", 1.50, 1.49, 0.02);
+        held.assert_held();
+    }
+
+    #[test]
+    #[should_panic(expected = "out of tolerance")]
+    fn a_value_that_is_not_a_number_is_a_miss() {
+        let mut held = Held::default();
+        held.within("row", "volts", 1.5, f64::NAN, 10.0);
+        held.assert_held();
+    }
+
+    #[test]
+    #[should_panic(expected = "nothing was compared")]
+    fn no_points_are_no_success() {
+        Held::default().assert_held();
+    }
+}
