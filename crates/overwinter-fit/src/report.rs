@@ -1,4 +1,4 @@
-//! What a fit leaves beside the note: a table of residuals, a plot and summary lines.
+//! What a fit leaves beside the note: a table of residuals, a plot and lines of the summary.
 
 use std::error::Error;
 use std::path::Path;
@@ -29,12 +29,12 @@ impl Residual<'_> {
     }
 }
 
-/// Writes the table of residuals and the plot, and prints the summary.
+/// Writes the table of residuals and the plot, and gives the summary.
 pub(crate) fn write(
     folder: &Path,
     entry: &CatalogueCell,
     points: &[Point],
-) -> Result<(), Box<dyn Error>> {
+) -> Result<Vec<Summary>, Box<dyn Error>> {
     let residuals: Vec<Residual> = points
         .iter()
         .map(|point| {
@@ -55,12 +55,11 @@ pub(crate) fn write(
         })
         .collect();
     if residuals.is_empty() {
-        return Ok(());
+        return Ok(Vec::new());
     }
     table(folder, entry.name, &residuals)?;
     plot::plot(folder, entry.title, entry.name, &residuals)?;
-    summary(&residuals);
-    Ok(())
+    Ok(summary(entry.name, &residuals))
 }
 
 fn table(folder: &Path, name: &str, residuals: &[Residual]) -> Result<(), Box<dyn Error>> {
@@ -108,36 +107,90 @@ fn table(folder: &Path, name: &str, residuals: &[Residual]) -> Result<(), Box<dy
     Ok(())
 }
 
-/// Median, 90 % and worst error of each group, fitted and held out.
-fn summary(residuals: &[Residual]) {
+/// How one cell fits one group of points.
+#[derive(Clone, Debug)]
+pub(crate) struct Summary {
+    cell: &'static str,
+    group: Group,
+    role: Role,
+    points: usize,
+    median: f64,
+    ninetieth: f64,
+    worst: f64,
+}
+
+fn summary(cell: &'static str, residuals: &[Residual]) -> Vec<Summary> {
+    let mut lines = Vec::new();
     for group in Group::ALL {
         for role in [Role::Fitted, Role::HeldOut, Role::WeakPrior] {
             let mut errors: Vec<f64> = residuals
                 .iter()
                 .filter(|r| r.point.role == role && Group::of(&r.point.row) == group)
-                .map(|r| r.error())
+                .map(Residual::error)
                 .collect();
             errors.sort_by(f64::total_cmp);
-            let quantile = |share: f64| {
-                #[expect(
-                    clippy::cast_possible_truncation,
-                    clippy::cast_sign_loss,
-                    reason = "a rank of a list that is in memory"
-                )]
-                let rank = (share * (errors.len() - 1) as f64).round() as usize;
-                errors[rank]
+            let (Some(median), Some(ninetieth), Some(&worst)) = (
+                quantile(&errors, 0.5),
+                quantile(&errors, 0.9),
+                errors.last(),
+            ) else {
+                continue;
             };
-            if !errors.is_empty() {
-                println!(
-                    "  {:<32} {:<11} n {:>3}  median {:.3}  p90 {:.3}  worst {:.3}",
-                    group.word(),
-                    role.word(),
-                    errors.len(),
-                    quantile(0.5),
-                    quantile(0.9),
-                    quantile(1.0)
-                );
-            }
+            lines.push(Summary {
+                cell,
+                group,
+                role,
+                points: errors.len(),
+                median,
+                ninetieth,
+                worst,
+            });
         }
     }
+    lines
+}
+
+/// The error that `share` of the sorted errors keep below.
+fn quantile(sorted: &[f64], share: f64) -> Option<f64> {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a rank of a list that is in memory"
+    )]
+    let rank = (share * sorted.len().checked_sub(1)? as f64).round() as usize;
+    sorted.get(rank).copied()
+}
+
+impl Summary {
+    /// For a person.
+    pub(crate) fn line(&self) -> String {
+        format!(
+            "  {:<32} {:<11} n {:>3}  median {:.3}  p90 {:.3}  worst {:.3}",
+            self.group.word(),
+            self.role.word(),
+            self.points,
+            self.median,
+            self.ninetieth,
+            self.worst
+        )
+    }
+}
+
+/// Writes the summary of all cells: relative errors, volts a cell for voltages.
+pub(crate) fn write_summary(folder: &Path, lines: &[Summary]) -> Result<(), Box<dyn Error>> {
+    let mut out = csv::Writer::from_path(folder.join("summary.csv"))?;
+    out.write_record(["cell", "group", "role", "points", "median", "p90", "worst"])?;
+    for line in lines {
+        out.write_record([
+            line.cell,
+            line.group.word(),
+            line.role.word(),
+            &line.points.to_string(),
+            &format!("{:.3}", line.median),
+            &format!("{:.3}", line.ninetieth),
+            &format!("{:.3}", line.worst),
+        ])?;
+    }
+    out.flush()?;
+    Ok(())
 }

@@ -38,15 +38,21 @@ pub(super) const AA: Recipe = Recipe {
     weights: WEIGHTS,
 };
 
+/// Of the bigger sizes there are too few figures to tell grades apart.
+const BIGGER_WEIGHTS: Weights = Weights {
+    other_grades: &[],
+    ..WEIGHTS
+};
+
 /// The bigger sizes are of the same make-up: only what their few points decide may move.
 const BIGGER: &[(Knob, f64)] = &[
-    (Knob::Capacity, 0.1),
+    (Knob::Capacity, 0.2),
     (Knob::OhmicFresh, 0.4),
     (Knob::SlowFresh, 0.4),
     (Knob::SlowGrowth, 0.4),
     (Knob::SlowTime, 0.4),
     (Knob::AvailableShare, 0.3),
-    (Knob::LevellingRate, 0.7),
+    (Knob::LevellingRate, 1.0),
 ];
 
 pub(super) const C: Recipe = Recipe {
@@ -54,7 +60,7 @@ pub(super) const C: Recipe = Recipe {
     start: Start::From("alkaline-aa", |aa| aa.scaled(2.5)),
     free: BIGGER,
     open_circuit: Some(0.3),
-    weights: WEIGHTS,
+    weights: BIGGER_WEIGHTS,
 };
 
 pub(super) const D: Recipe = Recipe {
@@ -62,7 +68,7 @@ pub(super) const D: Recipe = Recipe {
     start: Start::From("alkaline-aa", |aa| aa.scaled(5.8)),
     free: BIGGER,
     open_circuit: Some(0.3),
-    weights: WEIGHTS,
+    weights: BIGGER_WEIGHTS,
 };
 
 fn aa() -> Cell {

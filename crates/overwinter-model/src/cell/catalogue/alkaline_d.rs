@@ -6,31 +6,31 @@ use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 pub(super) const CELL: Cell = Cell {
     chemistry: Chemistry::Alkaline,
     in_series: 1,
-    capacity: Charge::from_milliampere_hours(15350.0),
+    capacity: Charge::from_milliampere_hours(14940.0),
     floor: Voltage::from_volts(0.8),
     open_circuit: OpenCircuit {
         volts: [
-            1.591, 1.567, 1.526, 1.457, 1.351, 1.295, 1.255, 1.223, 1.191, 1.151, 1.089, 1.035,
-            0.979, 0.9, 0.824, 0.665,
+            1.591, 1.567, 1.526, 1.456, 1.35, 1.293, 1.252, 1.22, 1.188, 1.148, 1.088, 1.035,
+            0.978, 0.899, 0.822, 0.662,
         ],
     },
     open_circuit_per_k: 0.0,
     ohmic: Resistor {
-        fresh: Resistance::from_ohms(0.0779),
+        fresh: Resistance::from_ohms(0.0672),
         growth: 2.85,
         late_growth: 10.7,
         activation_k: 2070.0,
     },
     slow: Resistor {
-        fresh: Resistance::from_ohms(0.00173),
-        growth: 0.939,
+        fresh: Resistance::from_ohms(0.00172),
+        growth: 0.938,
         late_growth: 2.95,
         activation_k: 4010.0,
     },
     slow_time: Time::from_seconds(1340.0),
     kinetics: Kinetics {
-        available_share: 0.329,
-        rate_per_second: 8.62e-5,
+        available_share: 0.313,
+        rate_per_second: 6.34e-5,
     },
     kinetics_activation_k: 6370.0,
     storage: Storage {
