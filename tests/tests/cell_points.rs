@@ -104,18 +104,19 @@ fn published_points() {
         let own = |p: &Point| p.id.split(':').next() == Some(entry.name);
         let services = points.only(|p| own(p) && is_service(p));
         let voltages = points.only(|p| own(p) && is_voltage(p));
-        // The aim is 7 %. Alkaline grades under one name lie further apart than that (see the
-        // notes), and for D the light and the heavy loads are of different makers.
-        let median = match entry.name {
-            "alkaline-aa" => 0.12,
-            "alkaline-d" => 0.18,
-            _ => 0.07,
+        // The aims are 7 % and 25 mV. Alkaline grades under one name lie further apart than that
+        // (see the notes), and the lead-acid sheet's voltages go to three times the hour's
+        // current, where a straight slow resistance is too stiff.
+        let (median, volts) = match entry.name {
+            "alkaline-aa" => (0.1, 0.025),
+            "lead-acid-12v-4.5ah" => (0.07, 0.035),
+            _ => (0.07, 0.025),
         };
         if !services.compared().is_empty() {
             assert_below(&services, entry.name, 0.5, median);
         }
         if !voltages.compared().is_empty() {
-            assert_below(&voltages, entry.name, 0.5, 0.025);
+            assert_below(&voltages, entry.name, 0.5, volts);
             assert_below(&voltages, entry.name, 0.9, 0.06);
         }
     }

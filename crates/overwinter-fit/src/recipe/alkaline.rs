@@ -46,7 +46,7 @@ const BIGGER_WEIGHTS: Weights = Weights {
 
 /// The bigger sizes are of the same make-up: only what their few points decide may move.
 const BIGGER: &[(Knob, f64)] = &[
-    (Knob::Capacity, 0.2),
+    (Knob::Capacity, 0.05),
     (Knob::OhmicFresh, 0.4),
     (Knob::SlowFresh, 0.4),
     (Knob::SlowGrowth, 0.4),

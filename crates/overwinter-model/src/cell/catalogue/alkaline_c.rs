@@ -6,31 +6,31 @@ use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 pub(super) const CELL: Cell = Cell {
     chemistry: Chemistry::Alkaline,
     in_series: 1,
-    capacity: Charge::from_milliampere_hours(9530.0),
+    capacity: Charge::from_milliampere_hours(8256.0),
     floor: Voltage::from_volts(0.8),
     open_circuit: OpenCircuit {
         volts: [
-            1.6, 1.577, 1.54, 1.481, 1.393, 1.345, 1.31, 1.283, 1.256, 1.22, 1.163, 1.11, 1.053,
-            0.972, 0.894, 0.733,
+            1.603, 1.582, 1.547, 1.494, 1.419, 1.375, 1.343, 1.319, 1.294, 1.259, 1.203, 1.15,
+            1.093, 1.012, 0.934, 0.773,
         ],
     },
     open_circuit_per_k: 0.0,
     ohmic: Resistor {
-        fresh: Resistance::from_ohms(0.214),
+        fresh: Resistance::from_ohms(0.201),
         growth: 2.85,
         late_growth: 10.7,
         activation_k: 2070.0,
     },
     slow: Resistor {
-        fresh: Resistance::from_ohms(0.00397),
-        growth: 0.936,
+        fresh: Resistance::from_ohms(0.00392),
+        growth: 0.932,
         late_growth: 2.95,
         activation_k: 4010.0,
     },
-    slow_time: Time::from_seconds(1340.0),
+    slow_time: Time::from_seconds(1350.0),
     kinetics: Kinetics {
-        available_share: 0.412,
-        rate_per_second: 0.000231,
+        available_share: 0.418,
+        rate_per_second: 0.000194,
     },
     kinetics_activation_k: 6370.0,
     storage: Storage {

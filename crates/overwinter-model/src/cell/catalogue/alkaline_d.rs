@@ -6,17 +6,17 @@ use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 pub(super) const CELL: Cell = Cell {
     chemistry: Chemistry::Alkaline,
     in_series: 1,
-    capacity: Charge::from_milliampere_hours(14940.0),
+    capacity: Charge::from_milliampere_hours(16250.0),
     floor: Voltage::from_volts(0.8),
     open_circuit: OpenCircuit {
         volts: [
-            1.591, 1.567, 1.526, 1.456, 1.35, 1.293, 1.252, 1.22, 1.188, 1.148, 1.088, 1.035,
-            0.978, 0.899, 0.822, 0.662,
+            1.595, 1.571, 1.531, 1.464, 1.361, 1.306, 1.265, 1.233, 1.2, 1.158, 1.092, 1.036,
+            0.978, 0.899, 0.823, 0.663,
         ],
     },
     open_circuit_per_k: 0.0,
     ohmic: Resistor {
-        fresh: Resistance::from_ohms(0.0672),
+        fresh: Resistance::from_ohms(0.0995),
         growth: 2.85,
         late_growth: 10.7,
         activation_k: 2070.0,
@@ -29,8 +29,8 @@ pub(super) const CELL: Cell = Cell {
     },
     slow_time: Time::from_seconds(1340.0),
     kinetics: Kinetics {
-        available_share: 0.313,
-        rate_per_second: 6.34e-5,
+        available_share: 0.324,
+        rate_per_second: 5.75e-5,
     },
     kinetics_activation_k: 6370.0,
     storage: Storage {
