@@ -2,8 +2,9 @@
 
 use super::picture::Point;
 
-/// How far rounding to whole units may move a point: half a unit each way.
-const ROUNDING: f64 = std::f64::consts::FRAC_1_SQRT_2;
+/// How far rounding may move a point to the side of a gentle slope: scales round down to whole
+/// units.
+const ROUNDING: f64 = 1.0;
 
 /// The points that a line needs: those left out lie nearer to it than rounding to whole units
 /// may have moved them. Kept, they make a gentle slope a staircase.
