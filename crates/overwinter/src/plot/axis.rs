@@ -150,3 +150,21 @@ pub(super) fn plain_volts(volts: f64) -> String {
         short.to_owned()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_show_what_they_need() {
+        let shown = |ticks: &[f64]| {
+            labelled(ticks)
+                .into_iter()
+                .map(|(_, text)| text)
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(shown(&[-10.0, -0.0, 10.0]), ["\u{2212}10", "0", "10"]);
+        assert_eq!(shown(&[1.0, 1.25, 1.5]), ["1.00", "1.25", "1.50"]);
+        assert_eq!([9.0, 1.125, 8.4].map(plain_volts), ["9.0", "1.125", "8.4"]);
+    }
+}

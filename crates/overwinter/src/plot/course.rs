@@ -2,8 +2,12 @@
 
 use super::picture::Point;
 
-/// The points that a line needs: those left out lie within a unit of it, which is what rounding
-/// to whole units moved them by. Kept, they make a gentle slope a staircase.
+/// How far rounding may move a point to the side of a gentle slope: scales round down to whole
+/// units.
+const ROUNDING: f64 = 1.0;
+
+/// The points that a line needs: those left out lie nearer to it than rounding to whole units
+/// may have moved them. Kept, they make a gentle slope a staircase.
 ///
 /// Source: Douglas and Peucker, "Algorithms for the reduction of the number of points required
 /// to represent a digitized line or its caricature", 1973; from memory.
@@ -22,7 +26,7 @@ pub(super) fn without_steps(points: &[Point]) -> Vec<Point> {
             })
             .max_by(|a, b| a.0.total_cmp(&b.0));
         match furthest {
-            Some((away, between)) if away > 1.0 => {
+            Some((away, between)) if away > ROUNDING => {
                 pieces.push((between, end));
                 pieces.push((start, between));
             }
@@ -77,4 +81,42 @@ pub(super) fn dashes(points: &[Point], dash: i32, gap: i32) -> Vec<Vec<Point>> {
         dashes.push(current);
     }
     dashes
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    proptest! {
+        #[test]
+        fn dashes_cover_their_share_of_a_line(length in 1..2000_i32, bend in 0..2000_i32) {
+            // Along the axes rounding moves nothing, so lengths are whole.
+            let points = [(0, 0), (bend.min(length), 0), (bend.min(length), length - bend.min(length))];
+            let dashes = dashes(&points, 14, 8);
+            let long = |dash: &Vec<Point>| {
+                dash.windows(2).map(|p| (p[1].0 - p[0].0).abs() + (p[1].1 - p[0].1).abs()).sum::<i32>()
+            };
+            let (whole, rest) = (length / 22, length % 22);
+            prop_assert_eq!(dashes.iter().map(long).sum::<i32>(), 14 * whole + rest.min(14));
+            prop_assert!(dashes.iter().all(|dash| dash.len() > 1 && long(dash) <= 14));
+        }
+
+        #[test]
+        fn a_line_without_steps_keeps_its_ends_and_its_course(
+            heights in prop::collection::vec(0..300_i32, 1..60),
+        ) {
+            let points: Vec<Point> = (0..).step_by(7).zip(heights).collect();
+            let kept = without_steps(&points);
+            prop_assert_eq!((kept.first(), kept.last()), (points.first(), points.last()));
+            for pair in kept.windows(2) {
+                let [(x0, y0), (x1, y1)] = [pair[0], pair[1]].map(|(x, y)| (f64::from(x), f64::from(y)));
+                for &(x, y) in points.iter().filter(|p| (pair[0].0..=pair[1].0).contains(&p.0)) {
+                    let across = (x1 - x0) * (f64::from(y) - y0) - (y1 - y0) * (f64::from(x) - x0);
+                    prop_assert!(across.abs() / (x1 - x0).hypot(y1 - y0) <= ROUNDING + 1e-9);
+                }
+            }
+        }
+    }
 }

@@ -64,3 +64,35 @@ pub(super) fn apart(wanted: &[i32], gap: i32, lowest: i32, highest: i32) -> Vec<
     }
     places
 }
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    proptest! {
+        #[test]
+        fn labels_in_a_row_do_not_meet(
+            labels in prop::collection::vec((0..1500_i32, 50..500_i32), 0..6), gap in 0..40_i32,
+        ) {
+            let labels: Vec<Span> =
+                labels.into_iter().map(|(start, length)| Span { start, length }).collect();
+            let rows = rows(&labels, gap);
+            for (a, row_a) in labels.iter().zip(&rows) {
+                for (b, row_b) in labels.iter().zip(&rows) {
+                    let clear = a.start + a.length + gap <= b.start || b.start + b.length + gap <= a.start;
+                    prop_assert!(std::ptr::eq(a, b) || row_a != row_b || clear);
+                }
+            }
+        }
+
+        #[test]
+        fn places_are_apart_and_within(wanted in prop::collection::vec(0..1000_i32, 0..9)) {
+            let mut places = apart(&wanted, 40, 100, 900);
+            places.sort_unstable();
+            prop_assert!(places.iter().all(|place| (100..=900).contains(place)));
+            prop_assert!(places.windows(2).all(|pair| pair[1] - pair[0] >= 40));
+        }
+    }
+}

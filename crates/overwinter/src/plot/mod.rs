@@ -1,6 +1,6 @@
 //! Pictures of answers: a season's course, cells compared, discharge curves.
 //!
-//! A [`Picture`] is a list of lines, areas and texts at their places; [`write`] turns it into SVG
+//! A [`Picture`] is a list of lines, areas and texts at their places; [`write()`] turns it into SVG
 //! or PNG. It is laid out for a page 1800 units wide whose letters can still be read when a phone
 //! shows it 390 pixels wide, and nothing in it is told apart by hue alone.
 

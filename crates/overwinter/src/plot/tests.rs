@@ -3,11 +3,7 @@
 use std::path::Path;
 
 use overwinter_model::{Charge, Voltage};
-use proptest::prelude::*;
 
-use super::axis::{labelled, plain_volts};
-use super::course::{dashes, without_steps};
-use super::labels::{Span, apart, rows};
 use super::picture::{Align, Mark, Point, Text, WIDTH, width_of};
 use super::*;
 use crate::line::{self, Line};
@@ -21,15 +17,21 @@ longitude_deg = -94.0
 utc_offset_h = -6
 climate = "boreal-inland"
 [season]
-start = 2026-11-01
-end = 2027-03-31
+start = START
+end = END
 [pack]
 series = 8
 "#;
 
+/// First and last day where a test asks for no others.
+const SEASON: [&str; 2] = ["2026-11-01", "2027-03-31"];
+
 /// A line of cameras given by name, kind, cell and triggers a day, run to its end.
-fn run_line(cameras: &[(String, &str, &str, u32)]) -> (Line, Vec<CameraRun>) {
-    let mut text = LINE_HEAD.to_owned();
+fn run_line(
+    [start, end]: [&str; 2],
+    cameras: &[(String, &str, &str, u32)],
+) -> (Line, Vec<CameraRun>) {
+    let mut text = LINE_HEAD.replace("START", start).replace("END", end);
     for (name, kind, cell, triggers) in cameras {
         text += &format!(
             "[[camera]]\nname = \"{name}\"\ndraw.kind = \"{kind}\"\npack.cell = \"{cell}\"\n\
@@ -50,17 +52,20 @@ fn run_line(cameras: &[(String, &str, &str, u32)]) -> (Line, Vec<CameraRun>) {
 
 /// One that loses its night pictures and dies soon after, one that fails from the first day, and
 /// one that runs to the end.
-fn three_cameras() -> Picture {
-    let (line, runs) = run_line(&[
-        (
-            "ridge <north> & south".to_owned(),
-            "stills-cat1",
-            "nimh-aa",
-            40,
-        ),
-        ("ford".to_owned(), "stills", "alkaline-aa", 30),
-        ("old mill".to_owned(), "stills", "nimh-aa", 5),
-    ]);
+fn three_cameras(season: [&str; 2]) -> Picture {
+    let (line, runs) = run_line(
+        season,
+        &[
+            (
+                "ridge <north> & south".to_owned(),
+                "stills-cat1",
+                "nimh-aa",
+                40,
+            ),
+            ("ford".to_owned(), "stills", "alkaline-aa", 30),
+            ("old mill".to_owned(), "stills", "nimh-aa", 5),
+        ],
+    );
     forecast(&line, &runs)
 }
 
@@ -119,7 +124,7 @@ fn curves() -> Curves {
 
 fn every_kind() -> [Picture; 3] {
     [
-        three_cameras(),
+        three_cameras(SEASON),
         compare(&comparison(3)),
         discharge(&curves()),
     ]
@@ -171,7 +176,7 @@ fn names_are_checked_before_anything_is_drawn() {
 
 #[test]
 fn a_forecast_names_its_cameras_axes_and_ends() {
-    let picture = three_cameras();
+    let picture = three_cameras(SEASON);
     for what in [
         "Upper creek",
         "1 Nov 2026 to 31 Mar 2027",
@@ -206,6 +211,27 @@ fn a_forecast_names_its_cameras_axes_and_ends() {
 }
 
 #[test]
+fn dates_are_labelled_by_the_length_of_the_season() {
+    let labels = |end: &str, labels: &[&str]| {
+        let picture = three_cameras(["2026-12-24", end]);
+        labels.iter().all(|label| says(&picture, label))
+    };
+    assert!(labels(
+        "2026-12-28",
+        &["24 Dec", "25 Dec", "28 Dec", "2026"]
+    ));
+    assert!(labels(
+        "2027-01-20",
+        &["24 Dec", "31 Dec", "14 Jan", "2026", "2027"]
+    ));
+    assert!(labels("2027-06-30", &["Jan", "Feb", "Jun", "2027"]));
+    assert!(labels(
+        "2029-12-31",
+        &["Jan", "Jul", "2027", "2028", "2029"]
+    ));
+}
+
+#[test]
 fn of_many_cameras_the_first_to_end_are_drawn() {
     let cameras: Vec<_> = (0..15)
         .map(|place| {
@@ -217,7 +243,7 @@ fn of_many_cameras_the_first_to_end_are_drawn() {
             )
         })
         .collect();
-    let (line, runs) = run_line(&cameras);
+    let (line, runs) = run_line(SEASON, &cameras);
     let picture = forecast(&line, &runs);
     assert!(says(
         &picture,
@@ -268,7 +294,17 @@ fn a_discharge_explains_every_letter() {
 
 #[test]
 fn nothing_leaves_the_canvas_and_no_text_meets_another() {
-    for picture in every_kind() {
+    // From a day to the longest that a line file may have.
+    let ends = [
+        "2026-12-24",
+        "2026-12-27",
+        "2027-01-20",
+        "2027-02-07",
+        "2028-02-29",
+        "2030-04-05",
+    ];
+    let seasons = ends.map(|end| three_cameras(["2026-12-24", end]));
+    for picture in every_kind().into_iter().chain(seasons) {
         let inside =
             |&(x, y): &Point| (0..=WIDTH).contains(&x) && (0..=picture.height).contains(&y);
         for mark in &picture.marks {
@@ -323,76 +359,9 @@ fn the_same_answer_gives_the_same_bytes() {
     for ending in ["svg", "png"] {
         let written = [0, 1].map(|time| {
             let path = folder.path().join(format!("{time}.{ending}"));
-            write(&path, &three_cameras()).expect("a picture");
+            write(&path, &three_cameras(SEASON)).expect("a picture");
             std::fs::read(path).expect("a file")
         });
         assert!(written[0] == written[1], "{ending}");
-    }
-}
-
-#[test]
-fn numbers_show_what_they_need() {
-    let shown = |ticks: &[f64]| {
-        labelled(ticks)
-            .into_iter()
-            .map(|(_, text)| text)
-            .collect::<Vec<_>>()
-    };
-    assert_eq!(shown(&[-10.0, -0.0, 10.0]), ["\u{2212}10", "0", "10"]);
-    assert_eq!(shown(&[1.0, 1.25, 1.5]), ["1.00", "1.25", "1.50"]);
-    assert_eq!([9.0, 1.125, 8.4].map(plain_volts), ["9.0", "1.125", "8.4"]);
-}
-
-proptest! {
-    #[test]
-    fn dashes_cover_their_share_of_a_line(length in 1..2000_i32, bend in 0..2000_i32) {
-        // Along the axes rounding moves nothing, so lengths are whole.
-        let points = [(0, 0), (bend.min(length), 0), (bend.min(length), length - bend.min(length))];
-        let dashes = dashes(&points, 14, 8);
-        let long = |dash: &Vec<Point>| {
-            dash.windows(2).map(|p| (p[1].0 - p[0].0).abs() + (p[1].1 - p[0].1).abs()).sum::<i32>()
-        };
-        let (whole, rest) = (length / 22, length % 22);
-        prop_assert_eq!(dashes.iter().map(long).sum::<i32>(), 14 * whole + rest.min(14));
-        prop_assert!(dashes.iter().all(|dash| dash.len() > 1 && long(dash) <= 14));
-    }
-
-    #[test]
-    fn labels_in_a_row_do_not_meet(
-        labels in prop::collection::vec((0..1500_i32, 50..500_i32), 0..6), gap in 0..40_i32,
-    ) {
-        let labels: Vec<Span> =
-            labels.into_iter().map(|(start, length)| Span { start, length }).collect();
-        let rows = rows(&labels, gap);
-        for (a, row_a) in labels.iter().zip(&rows) {
-            for (b, row_b) in labels.iter().zip(&rows) {
-                let clear = a.start + a.length + gap <= b.start || b.start + b.length + gap <= a.start;
-                prop_assert!(std::ptr::eq(a, b) || row_a != row_b || clear);
-            }
-        }
-    }
-
-    #[test]
-    fn places_are_apart_and_within(wanted in prop::collection::vec(0..1000_i32, 0..9)) {
-        let mut places = apart(&wanted, 40, 100, 900);
-        places.sort_unstable();
-        prop_assert!(places.iter().all(|place| (100..=900).contains(place)));
-        prop_assert!(places.windows(2).all(|pair| pair[1] - pair[0] >= 40));
-    }
-
-    #[test]
-    fn a_line_without_steps_keeps_its_ends_and_its_course(
-        heights in prop::collection::vec(0..300_i32, 1..60),
-    ) {
-        let points: Vec<Point> = (0..).step_by(7).zip(heights).collect();
-        let kept = without_steps(&points);
-        prop_assert_eq!((kept.first(), kept.last()), (points.first(), points.last()));
-        for pair in kept.windows(2) {
-            let [(x0, y0), (x1, y1)] = [pair[0], pair[1]].map(|(x, y)| (f64::from(x), f64::from(y)));
-            for &(x, y) in points.iter().filter(|p| (pair[0].0..=pair[1].0).contains(&p.0)) {
-                let across = (x1 - x0) * (f64::from(y) - y0) - (y1 - y0) * (f64::from(x) - x0);
-                prop_assert!(across.abs() / (x1 - x0).hypot(y1 - y0) <= 1.0 + 1e-9);
-            }
-        }
     }
 }

@@ -129,7 +129,7 @@ fn draw_voltage(picture: &mut Picture, dates: &DateAxis, scale: &Scale, run: &Ca
     }
 }
 
-/// The camera's limits by name, highest first.
+/// The camera's limits by name.
 fn limits_of(camera: &Camera) -> Vec<(&'static str, f64)> {
     let supply = &camera.supply;
     let mut limits = vec![("flash", supply.flash.as_volts())];
