@@ -1,6 +1,6 @@
 //! The model's figure for a published one.
 
-use overwinter_model::bench::{Duty, Progress};
+use overwinter_model::bench::{Duty, MAX_PHASES, Progress};
 use overwinter_model::cell::catalogue::CatalogueCell;
 use overwinter_model::cell::{Cell, CellState};
 use overwinter_model::{Charge, Current, Load, Temperature, Time, Voltage};
@@ -66,6 +66,27 @@ pub fn evaluate(entry: &CatalogueCell, row: &Row) -> Result<Modelled, Skip> {
         "resistance_ohm" => relative(test.resistance()?),
         other => Err(Skip::new(format!("quantity {other}"))),
     }
+}
+
+/// About the heaviest current that a row's load draws from a cell of the size of `entry`: at the
+/// open-circuit voltage of half the charge.
+///
+/// # Errors
+/// A [`Skip`] if the row has no load to run to the end.
+pub fn heaviest_current(entry: &CatalogueCell, row: &Row) -> Result<Current, Skip> {
+    let test = Test::new(entry, row)?;
+    let volts = test.cell.open_circuit.at(0.5) * f64::from(test.cell.in_series);
+    let drawn = |load| match load {
+        Load::Current(current) => current,
+        Load::Power(power) => power / volts,
+        Load::Resistance(resistance) => volts / resistance,
+    };
+    let heaviest = test
+        .duty()?
+        .segments()
+        .take(MAX_PHASES)
+        .fold(Current::ZERO, |most, segment| most.max(drawn(segment.load)));
+    Ok(heaviest / (test.cell.capacity / entry.cell.capacity))
 }
 
 /// A row made ready to run.
