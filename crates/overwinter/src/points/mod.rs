@@ -6,6 +6,7 @@
 mod condition;
 mod evaluate;
 mod profile;
+mod resistance;
 mod row;
 mod state;
 mod subject;
