@@ -29,6 +29,7 @@ use recipe::{RECIPES, Recipe, Start};
 fn main() -> Result<(), Box<dyn Error>> {
     let only: Vec<String> = std::env::args().skip(1).collect();
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    plot::register_letters()?;
     let folder = root.join("datasheets-notes");
     let mut summary = Vec::new();
     let mut fitted: BTreeMap<&str, Cell> = BTreeMap::new();

@@ -8,6 +8,7 @@ use std::path::Path;
 use overwinter::points::Measure;
 use plotters::coord::types::RangedCoordf64;
 use plotters::prelude::*;
+use plotters::style::{FontStyle, register_font};
 
 use crate::points::Role;
 use crate::report::Residual;
@@ -15,6 +16,14 @@ use crate::report::Residual;
 type Chart<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<RangedCoordf64, RangedCoordf64>>;
 
 const SIZE: (u32, u32) = (980, 460);
+
+/// Makes letters known by their measure; the picture itself leaves the face to its viewer.
+pub(crate) fn register_letters() -> Result<(), Box<dyn Error>> {
+    let letters = epaint_default_fonts::UBUNTU_LIGHT;
+    register_font("sans-serif", FontStyle::Normal, letters)
+        .map_err(|_| "the letters are no font")?;
+    Ok(())
+}
 
 /// Draws `<name>.svg` into `folder`. Roles differ by shape, not by colour.
 pub(crate) fn plot(
@@ -26,7 +35,7 @@ pub(crate) fn plot(
     let path = folder.join(format!("{name}.svg"));
     let area = SVGBackend::new(&path, SIZE).into_drawing_area();
     area.fill(&WHITE)?;
-    let area = area.titled(title, ("sans-serif", 18))?;
+    let area = area.titled(title, ("sans-serif", 22))?;
     let (left, right) = area.split_horizontally(SIZE.0 / 2);
     let (volts, others): (Vec<&Residual>, Vec<&Residual>) = residuals
         .iter()
@@ -92,8 +101,8 @@ fn chart<'a, 'b>(
 ) -> Result<Chart<'a, 'b>, Box<dyn Error>> {
     let mut chart = ChartBuilder::on(area)
         .margin(12)
-        .x_label_area_size(42)
-        .y_label_area_size(56)
+        .x_label_area_size(48)
+        .y_label_area_size(64)
         .build_cartesian_2d(x, y)?;
     chart
         .configure_mesh()
@@ -101,7 +110,7 @@ fn chart<'a, 'b>(
         .y_desc(y_label)
         .light_line_style(TRANSPARENT)
         .bold_line_style(BLACK.mix(0.12))
-        .label_style(("sans-serif", 13))
+        .label_style(("sans-serif", 16))
         .draw()?;
     Ok(chart)
 }
@@ -136,7 +145,7 @@ fn scatter<'a, 'b: 'a>(
         .position(SeriesLabelPosition::UpperLeft)
         .background_style(WHITE.mix(0.8))
         .border_style(BLACK.mix(0.4))
-        .label_font(("sans-serif", 13))
+        .label_font(("sans-serif", 16))
         .draw()?;
     Ok(())
 }
