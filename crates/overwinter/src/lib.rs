@@ -7,6 +7,7 @@ pub mod output;
 pub mod points;
 pub mod problem;
 pub mod run;
+pub mod source;
 pub mod table;
 pub mod weather;
 pub mod words;
