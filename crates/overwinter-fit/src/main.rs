@@ -1,9 +1,11 @@
 //! Fits the cells of the catalogue to the published points in `datasheets-notes/` and writes the
 //! catalogue's files, a table of residuals and a plot beside each note.
 //!
-//! Run with `cargo run --release -p overwinter-fit`; run twice, it writes the same bytes.
+//! Run with `cargo run --release -p overwinter-fit`; run twice, it writes the same bytes. Names of
+//! cells as arguments fit those alone, from what the catalogue holds of the others.
 
 mod knob;
+mod plot;
 mod points;
 mod problem;
 mod recipe;
@@ -14,7 +16,7 @@ mod write_cell;
 use std::collections::BTreeMap;
 use std::error::Error;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use overwinter::points::{Row, read_rows};
 use overwinter_model::cell::Cell;
@@ -27,6 +29,8 @@ use recipe::{RECIPES, Recipe, Start};
 fn main() -> Result<(), Box<dyn Error>> {
     let only: Vec<String> = std::env::args().skip(1).collect();
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    let folder = root.join("datasheets-notes");
+    let mut summary = Vec::new();
     let mut fitted: BTreeMap<&str, Cell> = BTreeMap::new();
     for recipe in RECIPES {
         let known = find(recipe.name).ok_or("a recipe without a catalogue entry")?;
@@ -35,7 +39,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             continue;
         }
         println!("{}", recipe.name);
-        let (entry, points) = fit(recipe, known, &fitted, &notes(&root, recipe.name)?)?;
+        let (entry, points) = fit(recipe, known, &fitted, &notes(&folder, recipe.name)?)?;
         fitted.insert(recipe.name, entry.cell);
         let file = format!("{}.rs", recipe.name.replace(['-', '.'], "_"));
         let catalogue = root.join("crates/overwinter-model/src/cell/catalogue");
@@ -43,14 +47,19 @@ fn main() -> Result<(), Box<dyn Error>> {
             catalogue.join(file),
             write_cell::text(recipe.name, &entry.cell),
         )?;
-        report::write(&root.join("datasheets-notes"), &entry, &points)?;
+        let lines = report::write(&folder, &entry, &points)?;
+        lines.iter().for_each(|line| println!("{}", line.line()));
+        summary.extend(lines);
+    }
+    if only.is_empty() {
+        report::write_summary(&folder, &summary)?;
     }
     Ok(())
 }
 
 /// The published points of a cell; none where it is derived from another.
-fn notes(root: &Path, name: &str) -> Result<Vec<Row>, Box<dyn Error>> {
-    let path: PathBuf = root.join("datasheets-notes").join(format!("{name}.csv"));
+fn notes(folder: &Path, name: &str) -> Result<Vec<Row>, Box<dyn Error>> {
+    let path = folder.join(format!("{name}.csv"));
     if path.exists() {
         Ok(read_rows(&path)?)
     } else {

@@ -71,7 +71,7 @@ pub(crate) fn usable(rows: Vec<Row>, entry: &CatalogueCell, weights: &Weights) -
             if entry_for(&row).ok()?.name != entry.name {
                 return None;
             }
-            let measure = evaluate(entry, &row).ok()?.measure;
+            let modelled = evaluate(entry, &row).ok()?;
             let held = row.running_number().is_some_and(|n| n % 3 == 0);
             let role = match row.how {
                 How::Memory if weights.from_memory => Role::WeakPrior,
@@ -79,39 +79,60 @@ pub(crate) fn usable(rows: Vec<Row>, entry: &CatalogueCell, weights: &Weights) -
                 _ if held => Role::HeldOut,
                 _ => Role::Fitted,
             };
-            let sigma = weights.sigma(&row);
+            let sigma = weights.sigma(&row, entry, f64::from(modelled.in_series));
             Some(Point {
                 row,
                 role,
-                measure,
+                measure: modelled.measure,
                 sigma,
             })
         })
         .collect()
 }
 
+/// How far another grade may be off, relative: alkaline cells of nine makes span that much.
+const OTHER_GRADE: f64 = 0.2;
+
 /// What adds to the tolerance of the rows of one cell.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Weights {
     /// How far the grades under one name lie apart, relative, in durations.
     pub(crate) grades: f64,
+    /// Sources of figures of other grades than the one the cell stands for: they show how far
+    /// grades lie apart, and weigh little.
+    pub(crate) other_grades: &'static [&'static str],
     /// Whether memory rows enter as weak priors: only where no other point exists.
     pub(crate) from_memory: bool,
 }
 
 impl Weights {
     /// The row's own tolerance, with what a good model may be off by and what the grades differ.
-    fn sigma(&self, row: &Row) -> f64 {
+    fn sigma(&self, row: &Row, entry: &CatalogueCell, cells: f64) -> f64 {
+        // Driven far below its floor a cell gives what no device gets.
+        let floor = entry.cell.floor.as_volts();
+        let driven_over = row.cutoff_v.is_some_and(|volts| volts < 0.5 * floor);
+        let own = self.sigma_above_floor(row, cells);
+        if driven_over {
+            own.hypot(0.3)
+        } else if row.how != How::Memory && row.temp_c.is_some_and(|celsius| celsius < 5.0) {
+            // There are few, and the cold is what this is for.
+            0.5 * own
+        } else {
+            own
+        }
+    }
+
+    fn sigma_above_floor(&self, row: &Row, cells: f64) -> f64 {
         let tolerance = row.tol_pct.unwrap_or(10.0) / 100.0;
         match Group::of(row) {
-            // Ten millivolts a cell: the open-circuit table and one slow branch do no better.
-            Group::Voltages => {
-                let own = if row.value > 6.0 { 0.06 } else { 0.015 };
-                (tolerance * row.value).hypot(own)
-            }
+            // 15 mV a cell: the open-circuit table and one slow branch do no better.
+            Group::Voltages => (tolerance * row.value).hypot(0.015 * cells),
             Group::Resistances => tolerance.hypot(0.1),
             // A share of the same cell's own capacity does not depend on its grade.
             Group::Services if row.quantity.contains("pct") => tolerance.hypot(0.02),
+            Group::Services if self.other_grades.contains(&row.source_id.as_str()) => {
+                tolerance.hypot(OTHER_GRADE)
+            }
             Group::Services => tolerance.hypot(0.02).hypot(self.grades),
         }
     }

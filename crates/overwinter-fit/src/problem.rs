@@ -13,6 +13,9 @@ use crate::points::{Point, Role};
 /// different directions: one standard deviation, in logarithms.
 const SMOOTHNESS: f64 = 0.4;
 
+/// More starts than any cell needed.
+const MOST_RESTARTS: usize = 12;
+
 /// A cell's fit.
 pub(crate) struct Problem {
     entry: CatalogueCell,
@@ -36,7 +39,8 @@ impl Problem {
         }
     }
 
-    /// The fitted cell.
+    /// The fitted cell. The method starts anew from its own end, with its trust region wide
+    /// again, until that gains nothing.
     pub(crate) fn solve(self) -> Cell {
         let method = LevenbergMarquardt::new()
             .with_ftol(1e-4)
@@ -44,10 +48,17 @@ impl Problem {
             .with_gtol(1e-6)
             .with_stepbound(1.0)
             .with_patience(1);
-        let (solved, report) = method.minimize(self);
+        let (mut solved, mut report) = method.minimize(self);
+        for _ in 0..MOST_RESTARTS {
+            let before = report.objective_function;
+            (solved, report) = method.minimize(solved);
+            if report.objective_function > 0.999 * before {
+                break;
+            }
+        }
         println!(
-            "  {:?}, {} evaluations, objective {:.1}",
-            report.termination, report.number_of_evaluations, report.objective_function
+            "  {:?}, objective {:.2}",
+            report.termination, report.objective_function
         );
         solved.cell(&solved.hidden)
     }

@@ -167,9 +167,7 @@ pub(crate) fn text(name: &str, cell: &Cell) -> String {
 }
 
 const HEAD: &str = "\
-use crate::cell::{
-    Cell, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested,
-};
+use crate::cell::{Cell, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested};
 use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 
 pub(super) const CELL: Cell = Cell {
@@ -204,13 +202,13 @@ fn resistor(out: &mut String, name: &str, resistor: &Resistor) {
     put(out, "},");
 }
 
-/// Numbers in lines of up to 100 columns, twelve in, as rustfmt sets a short array.
+/// Numbers in lines of less than 100 columns, twelve in, as rustfmt sets a short array.
 fn wrapped(numbers: &[String]) -> String {
     let mut out = String::new();
     let mut line = String::new();
     for number in numbers {
         let next = format!("{number},");
-        if 12 + line.len() + 1 + next.len() > 100 {
+        if 12 + line.len() + 1 + next.len() > 99 {
             let _ = writeln!(out, "            {line}");
             line.clear();
         }

@@ -10,6 +10,7 @@ use overwinter_model::{Current, Load, Power, Resistance, Temperature, Time, Volt
 
 use crate::command::{catalogue, check, compare, discharge, forecast};
 use crate::line::{self, Line};
+use crate::plot::{self, Picture};
 use crate::points::parse_profile;
 use crate::problem::{Failure, suggest};
 
@@ -185,9 +186,23 @@ fn load(args: &LineArgs) -> Result<Line, Failure> {
     Ok(line)
 }
 
+/// Writes a picture if one was asked for. Its name is checked before the work begins, by
+/// [`checked`].
+fn draw(plot: Option<&PathBuf>, picture: impl FnOnce() -> Picture) -> Result<(), Failure> {
+    plot.map_or(Ok(()), |path| plot::write(path, &picture()))
+}
+
+/// A picture's name that can be written.
+fn checked(plot: Option<&PathBuf>) -> Result<Option<&PathBuf>, Failure> {
+    plot.map(|path| plot::check_path(path).map(|()| path))
+        .transpose()
+}
+
 fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
+    let plot = checked(args.plot.as_ref())?;
     let line = load(&args.line)?;
     let runs = forecast::run(&line)?;
+    draw(plot, || plot::forecast(&line, &runs))?;
     Ok(if args.output.json {
         forecast::json(&line, &runs)
     } else {
@@ -196,9 +211,11 @@ fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
 }
 
 fn run_compare(args: &CompareArgs) -> Result<String, Failure> {
+    let plot = checked(args.plot.as_ref())?;
     let cells = compare::find_cells(&args.cells)?;
     let line = load(&args.line)?;
     let compared = compare::run(&line, &cells)?;
+    draw(plot, || plot::compare(&compare::bars(&line, &compared)))?;
     Ok(if args.output.json {
         compare::json(&line, &compared)
     } else {
@@ -217,6 +234,7 @@ fn run_check(args: &CheckArgs) -> Result<String, Failure> {
 }
 
 fn run_discharge(args: &DischargeArgs) -> Result<String, Failure> {
+    let plot = checked(args.plot.as_ref())?;
     let cells = compare::find_cells(&args.cells)?;
     let temperature = in_range("--temp-c", args.temp_c, -60.0, 80.0)?;
     let duty = duty(args)?;
@@ -230,6 +248,7 @@ fn run_discharge(args: &DischargeArgs) -> Result<String, Failure> {
         let result = discharge::run(entry, &test);
         results.push((entry, test, result));
     }
+    draw(plot, || plot::discharge(&discharge::curves(&results)))?;
     Ok(if args.output.json {
         discharge::json(&results)
     } else {

@@ -4,6 +4,7 @@ pub mod cli;
 pub mod command;
 pub mod line;
 pub mod output;
+pub mod plot;
 pub mod points;
 pub mod problem;
 pub mod run;

@@ -9,6 +9,7 @@ use crate::points::Weights;
 
 const WEIGHTS: Weights = Weights {
     grades: 0.0,
+    other_grades: &[],
     from_memory: false,
 };
 

@@ -29,6 +29,7 @@ pub(super) const IRON_DISULFIDE_AA: Recipe = Recipe {
     // Below -17 °C, and in frost above 20 mA, there is nothing but memory.
     weights: Weights {
         grades: 0.02,
+        other_grades: &[],
         from_memory: true,
     },
 };
@@ -94,6 +95,7 @@ pub(super) const IRON_PHOSPHATE_18650: Recipe = Recipe {
     open_circuit: Some(0.4),
     weights: Weights {
         grades: 0.0,
+        other_grades: &[],
         from_memory: false,
     },
 };
@@ -152,6 +154,7 @@ pub(super) const ION_18650: Recipe = Recipe {
     open_circuit: Some(0.4),
     weights: Weights {
         grades: 0.03,
+        other_grades: &[],
         from_memory: false,
     },
 };

@@ -27,6 +27,7 @@ pub(super) const AA: Recipe = Recipe {
     // there the memory rows stand in.
     weights: Weights {
         grades: 0.03,
+        other_grades: &[],
         from_memory: true,
     },
 };

@@ -240,10 +240,11 @@ impl<'a> CellAt<'a> {
     /// One cell as the load sees it in `state`.
     #[must_use]
     pub fn circuit(&self, state: &CellState) -> Circuit {
-        let depth = self.cell.surface_depth(state);
+        let surface = self.cell.surface_depth(state);
+        let depth = self.cell.depth(state);
         let aged = self.cell.storage.resistance_factor(state.age);
         Circuit {
-            open_circuit: self.cell.open_circuit.at(depth) + self.open_circuit_shift,
+            open_circuit: self.cell.open_circuit.at(surface) + self.open_circuit_shift,
             ohmic: self.cell.ohmic.at(depth, self.ohmic_factor * aged),
             slow: self.cell.slow.at(depth, self.slow_factor * aged),
             slow_time: self.cell.slow_time,

@@ -100,6 +100,8 @@ impl Planner<'_> {
                 true
             }
             _ => {
+                plan.asleep = voltage.unwrap_or(Voltage::ZERO);
+                plan.lowest = voltage;
                 plan.dead = Some(Failure {
                     cause: Cause::VoltageAsleep,
                     voltage,
@@ -175,6 +177,21 @@ impl Planner<'_> {
 }
 
 impl Plan {
+    /// What is drawn in a step that starts as this plan and ends as `end`.
+    pub(super) fn mean_with(&self, end: &Self) -> Self {
+        let mut used = ByUse::default();
+        used.add_all(&self.used, 0.5);
+        used.add_all(&end.used, 0.5);
+        Self {
+            charge: (self.charge + end.charge) / 2.0,
+            used,
+            triggers: (self.triggers + end.triggers) / 2.0,
+            dark_triggers: (self.dark_triggers + end.dark_triggers) / 2.0,
+            waiting_pictures: (self.waiting_pictures + end.waiting_pictures) / 2.0,
+            ..Self::default()
+        }
+    }
+
     /// Draws `event`, `times` over, if its lowest voltage stays at `lowest_allowed` or above;
     /// else draws nothing and gives the voltage, if there was one.
     fn carry(

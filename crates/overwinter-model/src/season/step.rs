@@ -60,18 +60,18 @@ impl<'a> Camera<'a> {
         let at = scenario.pack.at(hour.air);
         let span = Time::from_hours(1.0) / f64::from(steps);
         for _ in 0..steps {
-            let whole = self.plan(&at, hour, span);
-            let parts = self.parts(&at, &whole);
+            let start = self.plan(&at, hour, &self.state, span);
+            let parts = self.parts(&at, &start);
             if parts <= 1.0 {
-                self.take(&at, hour, span, &whole, observe)?;
+                self.take(&at, hour, span, &start, observe)?;
                 continue;
             }
             let part = span / parts;
-            let mut spent = 0.0;
-            while spent < parts {
-                let plan = self.plan(&at, hour, part);
-                self.take(&at, hour, part, &plan, observe)?;
-                spent += 1.0;
+            let mut taken = 0.0;
+            while taken < parts {
+                let start = self.plan(&at, hour, &self.state, part);
+                self.take(&at, hour, part, &start, observe)?;
+                taken += 1.0;
             }
         }
         ControlFlow::Continue(())
@@ -88,10 +88,10 @@ impl<'a> Camera<'a> {
         }
     }
 
-    fn plan(&self, at: &PackAt<'_>, hour: &Hour, span: Time) -> Plan {
+    fn plan(&self, at: &PackAt<'_>, hour: &Hour, state: &PackState, span: Time) -> Plan {
         let standing = Standing {
-            circuit: at.string_circuit(&self.state),
-            polarisation: at.polarisation(&self.state),
+            circuit: at.string_circuit(state),
+            polarisation: at.polarisation(state),
             strings: f64::from(self.scenario.pack.parallel()),
         };
         let planner = Planner {
@@ -108,47 +108,53 @@ impl<'a> Camera<'a> {
         libm::fmin(libm::ceil(plan.charge / largest), MOST_PARTS)
     }
 
-    /// Takes a planned step.
+    /// Takes a step whose `start` is planned, by Heun's method: what is drawn is the mean of what
+    /// the start asks for and what the end would.
+    ///
+    /// The end is asked for its failures too: the next hour may be light or warm again, and what
+    /// fails in the last minutes of a night would be missed.
     fn take(
         &mut self,
         at: &PackAt<'_>,
         hour: &Hour,
         span: Time,
-        plan: &Plan,
+        start: &Plan,
         observe: &mut impl FnMut(&Seen),
     ) -> ControlFlow<()> {
-        self.note_failures(plan, hour.air);
-        if let Some(failure) = plan.dead {
-            self.outcome.dead = Some(self.end(failure, hour.air));
-            return ControlFlow::Break(());
+        self.note_failures(start, hour.air)?;
+        self.note_asked(at, hour.air, start);
+        let current = start.charge / span;
+        if let Some(empty) = at.time_to_empty(&self.state, current, span) {
+            self.draw(at, start, empty, empty / span);
+            self.see(hour.air, start, empty, observe);
+            let failure = Failure {
+                cause: Cause::WeakestCellEmpty,
+                voltage: None,
+            };
+            return self.die(failure, hour.air);
         }
-        self.note_floor(at, plan);
-        self.outcome
-            .asked
-            .get_or_insert(Asked::once(hour.air, plan.peak))
-            .widen(hour.air, plan.peak);
-        let current = plan.charge / span;
-        let empty = at.time_to_empty(&self.state, current, span);
-        let taken = empty.unwrap_or(span);
-        self.draw(at, plan, taken, taken / span);
-        self.outcome.followed += taken;
-        self.waiting_pictures += plan.waiting_pictures;
+        let end = self.plan(at, hour, &at.after(&self.state, current, span), span);
+        let mean = if end.dead.is_some() {
+            start
+        } else {
+            &start.mean_with(&end)
+        };
+        self.draw(at, mean, span, 1.0);
+        self.waiting_pictures += mean.waiting_pictures;
+        self.see(hour.air, &end, span, observe);
+        self.note_failures(&end, hour.air)
+    }
+
+    /// Moves the clock, and shows the step to the observer.
+    fn see(&mut self, air: Temperature, plan: &Plan, span: Time, observe: &mut impl FnMut(&Seen)) {
+        self.outcome.followed += span;
         observe(&Seen {
             after: self.outcome.followed,
-            air: hour.air,
+            air,
             charge_left: self.charge_left(),
             asleep: plan.asleep,
             lowest: plan.lowest,
         });
-        if empty.is_none() {
-            return ControlFlow::Continue(());
-        }
-        let failure = Failure {
-            cause: Cause::WeakestCellEmpty,
-            voltage: None,
-        };
-        self.outcome.dead = Some(self.end(failure, hour.air));
-        ControlFlow::Break(())
     }
 
     /// Moves the charge of `share` of a plan, and books it.
@@ -171,20 +177,36 @@ impl<'a> Camera<'a> {
         self.outcome.dark_triggers += plan.dark_triggers * share;
     }
 
-    fn note_failures(&mut self, plan: &Plan, air: Temperature) {
+    /// Notes what a plan finds failing for the first time; breaks off if the camera is dead.
+    fn note_failures(&mut self, plan: &Plan, air: Temperature) -> ControlFlow<()> {
         if self.outcome.night_pictures_lost.is_none() {
             self.outcome.night_pictures_lost = plan.flash_failed.map(|why| self.end(why, air));
         }
         if self.outcome.uploads_failed.is_none() {
             self.outcome.uploads_failed = plan.upload_failed.map(|why| self.end(why, air));
         }
+        match plan.dead {
+            Some(failure) => self.die(failure, air),
+            None => ControlFlow::Continue(()),
+        }
     }
 
-    /// Notes the first time that the weakest cell is pulled under its floor.
-    fn note_floor(&mut self, at: &PackAt<'_>, plan: &Plan) {
+    fn die(&mut self, failure: Failure, air: Temperature) -> ControlFlow<()> {
+        self.outcome.dead = Some(self.end(failure, air));
+        ControlFlow::Break(())
+    }
+
+    /// Notes what was asked of the cells, and the first time that the weakest of them is pulled
+    /// under its floor.
+    fn note_asked(&mut self, at: &PackAt<'_>, air: Temperature, plan: &Plan) {
+        let first = Asked::once(air, plan.peak);
+        self.outcome
+            .asked
+            .get_or_insert(first)
+            .widen(air, plan.peak);
         if self.outcome.under_floor.is_none() {
-            let under =
-                at.weakest_voltage(&self.state, plan.peak) < self.scenario.pack.cell().floor;
+            let floor = self.scenario.pack.cell().floor;
+            let under = at.weakest_voltage(&self.state, plan.peak) < floor;
             self.outcome.under_floor = under.then_some(self.outcome.followed);
         }
     }

@@ -6,6 +6,7 @@ use serde_json::{Value, json};
 use super::forecast::{cells, heading, warnings_json};
 use super::{document, rounded};
 use crate::line::{Camera, Line};
+use crate::plot::{CameraDays, CellDays, Comparison};
 use crate::problem::{Failure, suggest};
 use crate::run::{CameraRun, SeasonAir, run_camera};
 use crate::table::{Column, table};
@@ -149,6 +150,28 @@ fn ends_first(camera: &Camera, run: &CameraRun) -> String {
     end.map_or("nothing".to_owned(), |end| {
         words::reason(&end, &camera.supply)
     })
+}
+
+/// The answer as bars of days.
+#[must_use]
+pub fn bars(line: &Line, compared: &[Compared<'_>]) -> Comparison {
+    let cameras = compared.iter().map(|one| CameraDays {
+        name: one.camera.name.clone(),
+        cells: one
+            .runs
+            .iter()
+            .map(|run| CellDays {
+                cell: run.pack.cell.name.to_owned(),
+                days: run.outcome.followed.as_days(),
+                outlives: run.outcome.dead.is_none(),
+            })
+            .collect(),
+    });
+    Comparison {
+        title: format!("{}: days alive on other cells", line.site),
+        season_days: f64::from(line.season.days()),
+        cameras: cameras.collect(),
+    }
 }
 
 /// The answer for a script.

@@ -3,10 +3,11 @@
 use overwinter_model::bench::{Duty, EndReason, Progress, discharge};
 use overwinter_model::cell::catalogue::CatalogueCell;
 use overwinter_model::cell::{Asked, CellOnBench, Doubt};
-use overwinter_model::{Temperature, Voltage};
+use overwinter_model::{Charge, Temperature, Voltage};
 use serde_json::json;
 
 use super::{document, rounded};
+use crate::plot::{Curve, Curves, Limit};
 use crate::table::{Column, table};
 use crate::words;
 
@@ -28,8 +29,8 @@ pub struct BenchResult {
     pub progress: Progress,
     /// Why it ended.
     pub reason: EndReason,
-    /// Voltage under load against charge delivered, milliampere-hours.
-    pub curve: Vec<(f64, f64)>,
+    /// Voltage under load against charge delivered.
+    pub curve: Vec<(Charge, Voltage)>,
     /// Where the model extrapolated.
     pub doubts: Vec<Doubt>,
 }
@@ -59,10 +60,7 @@ pub fn run(entry: &CatalogueCell, test: &BenchTest) -> BenchResult {
             .get_or_insert(Asked::once(test.temperature, seen.current))
             .widen(test.temperature, seen.current);
         if seen.current.as_amperes() > 0.0 {
-            curve.push((
-                seen.delivered.as_milliampere_hours(),
-                seen.voltage.as_volts(),
-            ));
+            curve.push((seen.delivered, seen.voltage));
         }
     });
     let doubts = asked
@@ -74,6 +72,29 @@ pub fn run(entry: &CatalogueCell, test: &BenchTest) -> BenchResult {
         reason,
         curve,
         doubts,
+    }
+}
+
+/// The answer as curves.
+#[must_use]
+pub fn curves(results: &[(&CatalogueCell, BenchTest, BenchResult)]) -> Curves {
+    let curves = results.iter().map(|(entry, test, result)| Curve {
+        label: format!("{} at {}", entry.name, words::temperature(test.temperature)),
+        points: result.curve.clone(),
+    });
+    let mut limits: Vec<Limit> = Vec::new();
+    for (_, test, _) in results {
+        if limits.iter().all(|limit| limit.at != test.cut_off) {
+            limits.push(Limit {
+                label: "cut-off".to_owned(),
+                at: test.cut_off,
+            });
+        }
+    }
+    Curves {
+        title: "Voltage under load".to_owned(),
+        curves: curves.collect(),
+        limits,
     }
 }
 

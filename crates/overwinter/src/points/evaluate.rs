@@ -25,6 +25,8 @@ pub struct Modelled {
     pub ours: f64,
     /// How to compare it.
     pub measure: Measure,
+    /// Cells in series in what was tested: a voltage is that of all of them.
+    pub in_series: u8,
     /// What had to be assumed because the row does not tell.
     pub assumed: Option<&'static str>,
 }
@@ -38,18 +40,19 @@ const ASSUMED_CUT_OFF: &str = "cut-off not told, 1.0 V a cell taken";
 /// # Errors
 /// A [`Skip`] with the reason if the test cannot be repeated.
 pub fn evaluate(entry: &CatalogueCell, row: &Row) -> Result<Modelled, Skip> {
-    if row.quantity == "ocv_V" || row.quantity == "voltage_V" {
-        return Test::new(entry, row)?.voltage(&row.quantity);
-    }
     let test = Test::new(entry, row)?;
     let relative = |ours| {
         Ok(Modelled {
             ours,
             measure: Measure::Relative,
+            in_series: test.cell.in_series,
             assumed: test.assumed(),
         })
     };
     match row.quantity.as_str() {
+        "ocv_V" => test.absolute(test.open_circuit()?),
+        // A cell that is flat before the mark stands at nothing.
+        "voltage_V" => test.absolute(test.under_load()?.unwrap_or(Voltage::ZERO)),
         "service_h" => relative(test.run()?.under_load.as_hours()),
         "service_min" => relative(60.0 * test.run()?.under_load.as_hours()),
         "service_pulses" => relative(f64::from(test.run()?.pulses)),
@@ -174,16 +177,11 @@ impl Test {
         Ok(100.0 * (delivered(after) / delivered(before)))
     }
 
-    fn voltage(&self, quantity: &str) -> Result<Modelled, Skip> {
-        let volts = if quantity == "ocv_V" {
-            self.open_circuit()?
-        } else {
-            // A cell that is flat before the mark stands at nothing.
-            self.under_load()?.unwrap_or(Voltage::ZERO)
-        };
+    fn absolute(&self, volts: Voltage) -> Result<Modelled, Skip> {
         Ok(Modelled {
             ours: volts.as_volts(),
             measure: Measure::Absolute,
+            in_series: self.cell.in_series,
             assumed: None,
         })
     }

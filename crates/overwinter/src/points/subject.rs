@@ -29,7 +29,7 @@ pub fn entry_for(row: &Row) -> Result<&'static CatalogueCell, Skip> {
         "lithium_fes2" if size == "FR6" => "lithium-aa",
         "nimh" if size == "HR6" || size.starts_with('D') => "nimh-aa",
         "lfp" => "lfp-18650",
-        "nmc" | "nca" => "lithium-ion-18650",
+        "nmc" => "lithium-ion-18650",
         "lead_acid" => return lead_acid(size).ok_or_else(skip),
         _ => return Err(skip()),
     };
@@ -58,6 +58,11 @@ pub(super) fn subject(entry: &CatalogueCell, row: &Row, state: &State) -> Result
     if row.quantity == "resistance_ohm" && (size.starts_with("D ") || size == "26650") {
         return Err(Skip::new(
             "a power cell: its resistance does not scale to ours",
+        ));
+    }
+    if row.quantity == "resistance_ohm" && size.contains("pack") {
+        return Err(Skip::new(
+            "a pack's upper limit, its protection circuit included",
         ));
     }
     let mut cell = entry.cell;

@@ -6,31 +6,31 @@ use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 pub(super) const CELL: Cell = Cell {
     chemistry: Chemistry::LeadAcid,
     in_series: 6,
-    capacity: Charge::from_milliampere_hours(4782.0),
+    capacity: Charge::from_milliampere_hours(4722.0),
     floor: Voltage::from_volts(1.6),
     open_circuit: OpenCircuit {
         volts: [
-            2.07, 2.065, 2.06, 2.051, 2.034, 2.018, 2.002, 1.986, 1.964, 1.943, 1.921, 1.898,
-            1.882, 1.867, 1.857, 1.846,
+            2.072, 2.067, 2.062, 2.054, 2.036, 2.02, 2.004, 1.988, 1.966, 1.944, 1.921, 1.897,
+            1.881, 1.866, 1.856, 1.846,
         ],
     },
     open_circuit_per_k: 0.0002,
     ohmic: Resistor {
-        fresh: Resistance::from_ohms(0.00684),
-        growth: 0.288,
-        late_growth: 0.947,
+        fresh: Resistance::from_ohms(0.00675),
+        growth: 0.314,
+        late_growth: 1.08,
         activation_k: 1200.0,
     },
     slow: Resistor {
-        fresh: Resistance::from_ohms(0.0109),
-        growth: 0.801,
-        late_growth: 1.79,
+        fresh: Resistance::from_ohms(0.0134),
+        growth: 1.93,
+        late_growth: 2.84,
         activation_k: 2000.0,
     },
-    slow_time: Time::from_seconds(37.5),
+    slow_time: Time::from_seconds(54.0),
     kinetics: Kinetics {
-        available_share: 0.505,
-        rate_per_second: 0.000171,
+        available_share: 0.484,
+        rate_per_second: 0.00022,
     },
     kinetics_activation_k: 3000.0,
     storage: Storage {

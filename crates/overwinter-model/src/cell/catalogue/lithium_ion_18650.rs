@@ -6,33 +6,33 @@ use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 pub(super) const CELL: Cell = Cell {
     chemistry: Chemistry::LithiumIon,
     in_series: 1,
-    capacity: Charge::from_milliampere_hours(2799.0),
+    capacity: Charge::from_milliampere_hours(2784.0),
     floor: Voltage::from_volts(2.5),
     open_circuit: OpenCircuit {
         volts: [
-            4.189, 4.169, 4.149, 4.109, 4.039, 3.949, 3.84, 3.746, 3.668, 3.582, 3.483, 3.374,
-            3.246, 3.063, 2.873, 2.548,
+            4.189, 4.169, 4.149, 4.109, 4.039, 3.949, 3.84, 3.746, 3.669, 3.583, 3.484, 3.375,
+            3.243, 3.047, 2.846, 2.501,
         ],
     },
     open_circuit_per_k: 0.0,
     ohmic: Resistor {
-        fresh: Resistance::from_ohms(0.0283),
+        fresh: Resistance::from_ohms(0.0284),
         growth: 0.01,
         late_growth: 0.01,
         activation_k: 1500.0,
     },
     slow: Resistor {
-        fresh: Resistance::from_ohms(0.0303),
+        fresh: Resistance::from_ohms(0.0291),
         growth: 0.2,
         late_growth: 1.0,
-        activation_k: 3070.0,
+        activation_k: 2830.0,
     },
     slow_time: Time::from_seconds(20.0),
     kinetics: Kinetics {
-        available_share: 0.994,
-        rate_per_second: 0.000342,
+        available_share: 0.899,
+        rate_per_second: 0.000285,
     },
-    kinetics_activation_k: 3000.0,
+    kinetics_activation_k: 3100.0,
     storage: Storage {
         loss_per_year: 0.15,
         early_loss: 0.0,

@@ -1,0 +1,157 @@
+//! What ended, and when: labels above a panel with lines down to the voltage that decided.
+
+use overwinter_model::season::Outcome;
+
+use super::super::axis::{Frame, Scale};
+use super::super::dates::{DateAxis, short};
+use super::super::labels::{Span, rows};
+use super::super::picture::{
+    Align, EDGE, INK, LINE, PAPER, Picture, Point, Stroke, TEXT, Text, WIDTH, width_of,
+};
+use super::{LEFT, RIGHT};
+use crate::line::Season;
+
+/// Between two labels in a row.
+const GAP: i32 = 36;
+
+/// From a label's line to its text.
+const BESIDE: i32 = 30;
+
+const GUIDE: Stroke = Stroke::solid(INK, 2);
+
+/// The shape at an end, alike above the panel and in it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Shape {
+    Triangle,
+    Square,
+    Cross,
+}
+
+/// A label above a panel.
+pub(super) struct Flag {
+    text: String,
+    /// Shape, place along the dates, and voltage if there was one.
+    end: Option<(Shape, i32, Option<f64>)>,
+    span: Span,
+    row: usize,
+}
+
+/// The labels of an outcome, in rows in which none meets another.
+pub(super) fn flags(season: &Season, dates: &DateAxis, outcome: &Outcome) -> Vec<Flag> {
+    let ends = [
+        (
+            "night pictures lost",
+            Shape::Triangle,
+            outcome.night_pictures_lost,
+        ),
+        ("uploads fail", Shape::Square, outcome.uploads_failed),
+        ("dead", Shape::Cross, outcome.dead),
+    ];
+    let mut flags: Vec<Flag> = ends
+        .into_iter()
+        .filter_map(|(what, shape, end)| {
+            let end = end?;
+            let text = format!("{what} {}", short(season.date(end.after)));
+            let x = dates.scale.at(end.after.as_days());
+            let volts = end.voltage.map(|voltage| voltage.as_volts());
+            Some(Flag::new(text, Some((shape, x, volts))))
+        })
+        .collect();
+    if outcome.dead.is_none() {
+        flags.push(Flag::new("runs to the end".to_owned(), None));
+    }
+    let spans: Vec<Span> = flags.iter().map(|flag| flag.span).collect();
+    for (flag, row) in flags.iter_mut().zip(rows(&spans, GAP)) {
+        flag.row = row;
+    }
+    flags
+}
+
+/// How many rows they take.
+pub(super) fn rows_of(flags: &[Flag]) -> i32 {
+    let rows = flags.iter().map(|flag| flag.row + 1).max().unwrap_or(0);
+    // At most four labels.
+    rows as i32
+}
+
+impl Flag {
+    fn new(text: String, end: Option<(Shape, i32, Option<f64>)>) -> Self {
+        let width = width_of(&text, TEXT);
+        let span = match end {
+            Some((_, x, _)) => Span {
+                start: x - BESIDE / 2,
+                length: width + BESIDE + BESIDE / 2,
+            }
+            .between(LEFT, WIDTH - EDGE),
+            None => Span {
+                start: RIGHT - width,
+                length: width,
+            },
+        };
+        Self {
+            text,
+            end,
+            span,
+            row: 0,
+        }
+    }
+}
+
+/// Lines and shapes first, then the labels over them.
+pub(super) fn draw(picture: &mut Picture, frame: &Frame, volts: &Scale, flags: &[Flag]) {
+    let height_of = |flag: &Flag| frame.top - LINE / 2 - LINE * flag.row as i32;
+    for flag in flags {
+        if let Some((shape, x, voltage)) = flag.end {
+            let y = voltage.map_or(frame.bottom, |voltage| volts.at(voltage));
+            picture.path([(x, height_of(flag)), (x, frame.bottom)], GUIDE);
+            shape.draw(picture, (x, y));
+        }
+    }
+    for flag in flags {
+        let y = height_of(flag);
+        let Some((shape, ..)) = flag.end else {
+            picture.text_on_paper(Text::new((RIGHT, y), flag.text.as_str(), Align::Right));
+            continue;
+        };
+        let at = (flag.span.start + BESIDE + BESIDE / 2, y);
+        picture.text_on_paper(Text::new(at, flag.text.as_str(), Align::Left));
+        shape.draw(picture, (flag.span.start + BESIDE / 2, y));
+    }
+}
+
+impl Shape {
+    fn draw(self, picture: &mut Picture, (x, y): Point) {
+        let edge = Stroke::solid(INK, 4);
+        match self {
+            Self::Triangle => outlined(picture, &[(x - 15, y + 12), (x + 15, y + 12), (x, y - 16)]),
+            Self::Square => outlined(
+                picture,
+                &[
+                    (x - 12, y - 12),
+                    (x + 12, y - 12),
+                    (x + 12, y + 12),
+                    (x - 12, y + 12),
+                ],
+            ),
+            Self::Cross => {
+                for (dx, dy) in [(13, 13), (13, -13)] {
+                    let stroke = [(x - dx, y - dy), (x + dx, y + dy)];
+                    picture.path(stroke, Stroke::solid(PAPER, 14));
+                }
+                for (dx, dy) in [(13, 13), (13, -13)] {
+                    picture.path(
+                        [(x - dx, y - dy), (x + dx, y + dy)],
+                        Stroke { width: 7, ..edge },
+                    );
+                }
+            }
+        }
+    }
+}
+
+/// A white shape with a dark edge.
+fn outlined(picture: &mut Picture, corners: &[Point]) {
+    picture.area(corners.iter().copied(), PAPER);
+    let round = corners.iter().chain(corners.first()).copied();
+    picture.path(round, Stroke::solid(INK, 4));
+}

@@ -1,0 +1,195 @@
+//! Pictures as SVG text and as PNG bytes.
+
+use std::sync::Once;
+
+use plotters::coord::Shift;
+use plotters::prelude::{
+    BitMapBackend, DrawingArea, DrawingBackend, IntoDrawingArea, PathElement, Polygon, SVGBackend,
+};
+use plotters::style::text_anchor::{HPos, Pos, VPos};
+use plotters::style::{
+    Color, FontStyle, FontTransform, IntoFont, ShapeStyle, TextStyle, register_font,
+};
+
+use super::course::dashes;
+use super::picture::{Align, Mark, PAPER, Picture, Stroke, Text, WIDTH};
+use crate::problem::Failure;
+
+/// What the SVG writer divides a font's size by to come to the em.
+const DRAWING_EM: f64 = 1.24;
+
+/// The same for pixels: from the highest to the lowest letter of the registered font, in ems.
+pub(super) const PIXEL_EM: f64 = 1.121;
+
+/// How far a text must be moved down for its letters to stand around its place, in ems; found by
+/// looking.
+const DRAWING_DROP: f64 = 0.07;
+
+/// The same for pixels.
+const PIXEL_DROP: f64 = 0.23;
+
+/// How a medium treats letters.
+#[derive(Clone, Copy)]
+struct Letters {
+    em: f64,
+    drop: f64,
+    /// Has a bold face of its own.
+    bold_face: bool,
+}
+
+/// Makes the letters for pixels known, and for measuring.
+pub(super) fn register_letters() {
+    static REGISTERED: Once = Once::new();
+    REGISTERED.call_once(|| {
+        // It fails only for bytes that are no font; then texts are left out of pixels and the
+        // tests show it.
+        let _ = register_font(
+            "sans-serif",
+            FontStyle::Normal,
+            epaint_default_fonts::UBUNTU_LIGHT,
+        );
+    });
+}
+
+/// The picture as SVG. It opens half as large as its units.
+pub(super) fn svg(picture: &Picture) -> Result<String, Failure> {
+    let mut text = String::new();
+    let letters = Letters {
+        em: DRAWING_EM,
+        drop: DRAWING_DROP,
+        bold_face: true,
+    };
+    let size = size_of(picture);
+    draw(
+        SVGBackend::with_string(&mut text, size).into_drawing_area(),
+        picture,
+        letters,
+    )?;
+    let (width, height) = size;
+    let full = format!("width=\"{width}\" height=\"{height}\" viewBox");
+    let half = format!(
+        "width=\"{}\" height=\"{}\" viewBox",
+        width / 2,
+        height.div_ceil(2)
+    );
+    Ok(text.replacen(&full, &half, 1))
+}
+
+/// The picture as PNG, one pixel a unit.
+pub(super) fn png(picture: &Picture) -> Result<Vec<u8>, Failure> {
+    let (width, height) = size_of(picture);
+    let mut pixels = vec![0; 3 * width as usize * height as usize];
+    let letters = Letters {
+        em: PIXEL_EM,
+        drop: PIXEL_DROP,
+        bold_face: false,
+    };
+    let backend = BitMapBackend::with_buffer(&mut pixels, (width, height));
+    draw(backend.into_drawing_area(), picture, letters)?;
+    let mut bytes = Vec::new();
+    let mut encoder = png::Encoder::new(&mut bytes, width, height);
+    encoder.set_color(png::ColorType::Rgb);
+    encoder
+        .write_header()
+        .and_then(|mut writer| {
+            writer.write_image_data(&pixels)?;
+            writer.finish()
+        })
+        .map_err(not_drawn)?;
+    Ok(bytes)
+}
+
+fn size_of(picture: &Picture) -> (u32, u32) {
+    (WIDTH.unsigned_abs(), picture.height.unsigned_abs())
+}
+
+fn not_drawn(why: impl std::fmt::Display) -> Failure {
+    Failure::Run(format!("the picture cannot be drawn: {why}"))
+}
+
+fn draw<DB: DrawingBackend>(
+    area: DrawingArea<DB, Shift>,
+    picture: &Picture,
+    letters: Letters,
+) -> Result<(), Failure> {
+    register_letters();
+    area.fill(&PAPER).map_err(not_drawn)?;
+    for mark in &picture.marks {
+        match mark {
+            Mark::Path(points, stroke) => draw_path(&area, points, *stroke),
+            Mark::Area(points, fill) => area.draw(&Polygon::new(points.as_slice(), fill.filled())),
+            Mark::Text(text) => draw_text(&area, text, letters),
+        }
+        .map_err(not_drawn)?;
+    }
+    area.present().map_err(not_drawn)
+}
+
+type Drawn<DB> =
+    Result<(), plotters::drawing::DrawingAreaErrorKind<<DB as DrawingBackend>::ErrorType>>;
+
+fn draw_path<DB: DrawingBackend>(
+    area: &DrawingArea<DB, Shift>,
+    points: &[(i32, i32)],
+    stroke: Stroke,
+) -> Drawn<DB> {
+    let style = ShapeStyle::from(&stroke.colour).stroke_width(stroke.width);
+    match stroke.dash {
+        None => area.draw(&PathElement::new(points, style)),
+        Some((dash, gap)) => dashes(points, dash, gap)
+            .into_iter()
+            .try_for_each(|dash| area.draw(&PathElement::new(dash, style))),
+    }
+}
+
+fn draw_text<DB: DrawingBackend>(
+    area: &DrawingArea<DB, Shift>,
+    text: &Text,
+    letters: Letters,
+) -> Drawn<DB> {
+    let em = f64::from(text.size);
+    let face = if text.bold && letters.bold_face {
+        FontStyle::Bold
+    } else {
+        FontStyle::Normal
+    };
+    let turn = if text.upright {
+        FontTransform::Rotate270
+    } else {
+        FontTransform::None
+    };
+    let across = match text.align {
+        Align::Left => HPos::Left,
+        Align::Middle => HPos::Center,
+        Align::Right => HPos::Right,
+    };
+    let font = ("sans-serif", em * letters.em, face)
+        .into_font()
+        .transform(turn);
+    let style = TextStyle::from(font)
+        .color(&text.colour)
+        .pos(Pos::new(across, VPos::Center));
+    // Rounded to whole units, far below the range of an i32.
+    let drop = (em * letters.drop).round() as i32;
+    let (x, y) = text.at;
+    let at = if text.upright {
+        (x + drop, y)
+    } else {
+        (x, y + drop)
+    };
+    // The font for pixels is a light one: struck twice it is ordinary, three times bold.
+    let strikes = match (letters.bold_face, text.bold) {
+        (true, _) => 1,
+        (false, false) => 2,
+        (false, true) => 4,
+    };
+    for strike in 0..strikes {
+        let (dx, dy) = if text.upright {
+            (0, strike)
+        } else {
+            (strike, 0)
+        };
+        area.draw_text(&text.text, &style, (at.0 + dx, at.1 + dy))?;
+    }
+    Ok(())
+}

@@ -1,0 +1,367 @@
+//! Pictures as they are written.
+
+use std::path::Path;
+
+use overwinter_model::{Charge, Voltage};
+
+use super::picture::{Align, Mark, Point, Text, WIDTH, width_of};
+use super::*;
+use crate::line::{self, Line};
+use crate::run::{CameraRun, SeasonAir, run_camera};
+
+const LINE_HEAD: &str = r#"
+[site]
+name = "Upper creek"
+latitude_deg = 46.5
+longitude_deg = -94.0
+utc_offset_h = -6
+climate = "boreal-inland"
+[season]
+start = START
+end = END
+[pack]
+series = 8
+"#;
+
+/// First and last day where a test asks for no others.
+const SEASON: [&str; 2] = ["2026-11-01", "2027-03-31"];
+
+/// A line of cameras given by name, kind, cell and triggers a day, run to its end.
+fn run_line(
+    [start, end]: [&str; 2],
+    cameras: &[(String, &str, &str, u32)],
+) -> (Line, Vec<CameraRun>) {
+    let mut text = LINE_HEAD.replace("START", start).replace("END", end);
+    for (name, kind, cell, triggers) in cameras {
+        text += &format!(
+            "[[camera]]\nname = \"{name}\"\ndraw.kind = \"{kind}\"\npack.cell = \"{cell}\"\n\
+             activity.triggers_per_day = {triggers}\n"
+        );
+    }
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("line.toml");
+    std::fs::write(&path, text).expect("a line file");
+    let line = line::load(&path).expect("a line");
+    let air = SeasonAir::new(&line);
+    let runs = line.cameras.iter();
+    let runs = runs
+        .map(|camera| run_camera(&line, &air, camera, &camera.pack).expect("a pack"))
+        .collect();
+    (line, runs)
+}
+
+/// One that loses its night pictures and dies soon after, one that fails from the first day, and
+/// one that runs to the end.
+fn three_cameras(season: [&str; 2]) -> Picture {
+    let (line, runs) = run_line(
+        season,
+        &[
+            (
+                "ridge <north> & south".to_owned(),
+                "stills-cat1",
+                "nimh-aa",
+                40,
+            ),
+            ("ford".to_owned(), "stills", "alkaline-aa", 30),
+            ("old mill".to_owned(), "stills", "nimh-aa", 5),
+        ],
+    );
+    forecast(&line, &runs)
+}
+
+fn comparison(cameras: usize) -> Comparison {
+    let cell = |cell: &str, days: f64| CellDays {
+        cell: cell.to_owned(),
+        days,
+        outlives: days >= 151.0,
+    };
+    let cameras = (0..cameras).map(|place| CameraDays {
+        name: format!("camera {place}"),
+        cells: vec![
+            cell("alkaline-aa", 100.0 - place as f64),
+            cell("lead-acid-12v-4.5ah", 150.0),
+            cell("lithium-aa", 151.0),
+        ],
+    });
+    Comparison {
+        title: "Upper creek: days by cell".to_owned(),
+        season_days: 151.0,
+        cameras: cameras.collect(),
+    }
+}
+
+/// Curves that all end at nearly the same charge.
+fn curves() -> Curves {
+    let curve = |place: usize| Curve {
+        label: format!("alkaline-aa at {place} °C"),
+        points: (0..=50)
+            .map(|step| {
+                let share = f64::from(step) / 50.0;
+                let delivered = (2000.0 + place as f64) * share;
+                let volts = 1.6 - 0.7 * share.powi(3);
+                (
+                    Charge::from_milliampere_hours(delivered),
+                    Voltage::from_volts(volts),
+                )
+            })
+            .collect(),
+    };
+    Curves {
+        title: "Discharge at 250 mW".to_owned(),
+        curves: (0..7).map(curve).collect(),
+        limits: vec![
+            Limit {
+                label: "cut-off".to_owned(),
+                at: Voltage::from_volts(1.0),
+            },
+            Limit {
+                label: "flash".to_owned(),
+                at: Voltage::from_volts(1.01),
+            },
+        ],
+    }
+}
+
+fn every_kind() -> [Picture; 3] {
+    [
+        three_cameras(SEASON),
+        compare(&comparison(3)),
+        discharge(&curves()),
+    ]
+}
+
+fn texts(picture: &Picture) -> Vec<&Text> {
+    let marks = picture.marks.iter();
+    marks
+        .filter_map(|mark| match mark {
+            Mark::Text(text) => Some(text),
+            _ => None,
+        })
+        .collect()
+}
+
+fn says(picture: &Picture, what: &str) -> bool {
+    texts(picture).iter().any(|text| text.text == what)
+}
+
+/// Left, top, right and bottom of a text's letters.
+fn box_of(text: &Text) -> [i32; 4] {
+    let length = width_of(&text.text, text.size);
+    let half = text.size * 2 / 5;
+    let back = match text.align {
+        Align::Left => 0,
+        Align::Middle => length / 2,
+        Align::Right => length,
+    };
+    let (x, y) = text.at;
+    if text.upright {
+        [x - half, y - (length - back), x + half, y + back]
+    } else {
+        [x - back, y - half, x - back + length, y + half]
+    }
+}
+
+#[test]
+fn names_are_checked_before_anything_is_drawn() {
+    for good in ["a.svg", "a.SVG", "b/c.png", "x.y.Png"] {
+        assert!(check_path(Path::new(good)).is_ok(), "{good}");
+    }
+    for bad in ["a", "svg", "a.jpg", "a.svg.gz", ".png", ""] {
+        let failure = check_path(Path::new(bad)).expect_err(bad);
+        assert_eq!(failure.exit_code(), 2);
+        let told = failure.to_string();
+        assert!(told.contains(".svg") && told.contains(".png"), "{told}");
+    }
+}
+
+#[test]
+fn a_forecast_names_its_cameras_axes_and_ends() {
+    let picture = three_cameras(SEASON);
+    for what in [
+        "Upper creek",
+        "1 Nov 2026 to 31 Mar 2027",
+        "ridge <north> & south",
+        "ford",
+        "old mill",
+        "8 × nimh-aa",
+        "charge left, %",
+        "lowest voltage, V",
+        "air, °C",
+        "daily mean",
+        "flash 9.0",
+        "upload 8.4",
+        "cut-off 8.0",
+        "Nov",
+        "Mar",
+        "2026",
+        "2027",
+        "runs to the end",
+    ] {
+        assert!(says(&picture, what), "{what}");
+    }
+    let starts = |start: &str| {
+        let texts = texts(&picture);
+        texts
+            .iter()
+            .filter(|text| text.text.starts_with(start))
+            .count()
+    };
+    assert_eq!(starts("night pictures lost "), 2);
+    assert_eq!(starts("dead "), 1);
+}
+
+#[test]
+fn dates_are_labelled_by_the_length_of_the_season() {
+    let labels = |end: &str, labels: &[&str]| {
+        let picture = three_cameras(["2026-12-24", end]);
+        labels.iter().all(|label| says(&picture, label))
+    };
+    assert!(labels(
+        "2026-12-28",
+        &["24 Dec", "25 Dec", "28 Dec", "2026"]
+    ));
+    assert!(labels(
+        "2027-01-20",
+        &["24 Dec", "31 Dec", "14 Jan", "2026", "2027"]
+    ));
+    assert!(labels("2027-06-30", &["Jan", "Feb", "Jun", "2027"]));
+    assert!(labels(
+        "2029-12-31",
+        &["Jan", "Jul", "2027", "2028", "2029"]
+    ));
+}
+
+#[test]
+fn of_many_cameras_the_first_to_end_are_drawn() {
+    let cameras: Vec<_> = (0..15)
+        .map(|place| {
+            (
+                format!("camera {place}"),
+                "stills-cat1",
+                "nimh-aa",
+                20 + place,
+            )
+        })
+        .collect();
+    let (line, runs) = run_line(SEASON, &cameras);
+    let picture = forecast(&line, &runs);
+    assert!(says(
+        &picture,
+        "1 Nov 2026 to 31 Mar 2027; the 12 of 15 cameras that end first"
+    ));
+    // The more triggers, the sooner it ends.
+    for place in 0..15 {
+        assert_eq!(
+            says(&picture, &format!("camera {place}")),
+            place >= 3,
+            "{place}"
+        );
+    }
+}
+
+#[test]
+fn a_comparison_tells_days_and_who_outlives() {
+    let picture = compare(&comparison(2));
+    let count = |what: &str| texts(&picture).iter().filter(|t| t.text == what).count();
+    assert_eq!(count("outlives"), 2);
+    assert_eq!(count("lead-acid-12v-4.5ah"), 2);
+    assert_eq!((count("99"), count("camera 1")), (1, 1));
+    assert_eq!((count("season, 151 days"), count("days")), (1, 1));
+    let many = compare(&comparison(20));
+    assert!(says(
+        &many,
+        "12 of 20 cameras: those that end first on alkaline-aa"
+    ));
+    assert!(says(&many, "camera 19") && !says(&many, "camera 7"));
+}
+
+#[test]
+fn a_discharge_explains_every_letter() {
+    let picture = discharge(&curves());
+    for letter in ["A", "G"] {
+        let texts = texts(&picture);
+        assert_eq!(texts.iter().filter(|text| text.text == letter).count(), 2);
+    }
+    for what in [
+        "voltage, V",
+        "delivered charge, mAh",
+        "flash 1.01",
+        "2006 mAh delivered",
+    ] {
+        assert!(says(&picture, what), "{what}");
+    }
+}
+
+#[test]
+fn nothing_leaves_the_canvas_and_no_text_meets_another() {
+    // From a day to the longest that a line file may have.
+    let ends = [
+        "2026-12-24",
+        "2026-12-27",
+        "2027-01-20",
+        "2027-02-07",
+        "2028-02-29",
+        "2030-04-05",
+    ];
+    let seasons = ends.map(|end| three_cameras(["2026-12-24", end]));
+    for picture in every_kind().into_iter().chain(seasons) {
+        let inside =
+            |&(x, y): &Point| (0..=WIDTH).contains(&x) && (0..=picture.height).contains(&y);
+        for mark in &picture.marks {
+            if let Mark::Path(points, _) | Mark::Area(points, _) = mark {
+                assert!(points.iter().all(inside), "{mark:?}");
+            }
+        }
+        let texts = texts(&picture);
+        for (place, text) in texts.iter().enumerate() {
+            let [left, top, right, bottom] = box_of(text);
+            assert!(inside(&(left, top)) && inside(&(right, bottom)), "{text:?}");
+            for other in &texts[..place] {
+                let [l, t, r, b] = box_of(other);
+                let meet = left < r && l < right && top < b && t < bottom;
+                assert!(!meet, "{text:?}\n{other:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn an_svg_is_whole_and_escaped_and_a_png_decodes() {
+    for picture in every_kind() {
+        let svg = render::svg(&picture).expect("an SVG");
+        let size = format!("<svg width=\"900\" height=\"{}\"", (picture.height + 1) / 2);
+        assert!(svg.starts_with(&size), "{}", &svg[..80]);
+        assert!(svg.trim_end().ends_with("</svg>"));
+        assert_eq!(svg.matches("<text").count(), texts(&picture).len());
+        assert_eq!(svg.matches("<text").count(), svg.matches("</text>").count());
+        assert!(!svg.contains("<north>"));
+
+        let bytes = render::png(&picture).expect("a PNG");
+        let decoder = png::Decoder::new(std::io::Cursor::new(bytes));
+        let mut reader = decoder.read_info().expect("a header");
+        let mut pixels = vec![0; reader.output_buffer_size().expect("a size")];
+        let frame = reader.next_frame(&mut pixels).expect("pixels");
+        let size = (WIDTH.unsigned_abs(), picture.height.unsigned_abs());
+        assert_eq!((frame.width, frame.height), size);
+        // The title is at the top left: without letters that corner would be blank.
+        let row_bytes = 3 * frame.width as usize;
+        let title = pixels
+            .chunks(row_bytes)
+            .take(70)
+            .flat_map(|row| &row[..3 * 400]);
+        assert!(title.filter(|byte| **byte < 0x40).count() > 1000);
+    }
+}
+
+#[test]
+fn the_same_answer_gives_the_same_bytes() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for ending in ["svg", "png"] {
+        let written = [0, 1].map(|time| {
+            let path = folder.path().join(format!("{time}.{ending}"));
+            write(&path, &three_cameras(SEASON)).expect("a picture");
+            std::fs::read(path).expect("a file")
+        });
+        assert!(written[0] == written[1], "{ending}");
+    }
+}
