@@ -78,7 +78,9 @@ fn cut_off_per_cell(camera: &Camera) -> Voltage {
 fn cut_off_under_floor(camera: &Camera) -> About {
     let floor = camera.pack.cell.cell.floor;
     let per_cell = cut_off_per_cell(camera);
-    (per_cell < floor).then(|| {
+    // A cut-off that is a share of the input's voltage lands a rounding error beside the floor.
+    let rounding = Voltage::from_volts(1e-6);
+    (per_cell < floor - rounding).then(|| {
         let harm = if camera.pack.cell.cell.chemistry.rechargeable() {
             "which harms it"
         } else {
