@@ -105,11 +105,11 @@ fn published_points() {
         let services = points.only(|p| own(p) && is_service(p));
         let voltages = points.only(|p| own(p) && is_voltage(p));
         // The aims are 7 % and 25 mV. Alkaline grades under one name lie further apart than that
-        // (see the notes), and the lead-acid sheet's voltages go to three times the hour's
-        // current, where a straight slow resistance is too stiff.
+        // (see the notes), and the lead-acid sheet's voltages are those of the first minute at
+        // 0.05 to 3 times the hour's current, which a straight slow resistance cannot give.
         let (median, volts) = match entry.name {
             "alkaline-aa" => (0.1, 0.025),
-            "lead-acid-12v-4.5ah" => (0.07, 0.035),
+            "lead-acid-12v-4.5ah" => (0.07, 0.04),
             _ => (0.07, 0.025),
         };
         if !services.compared().is_empty() {
@@ -122,6 +122,35 @@ fn published_points() {
     }
     assert_below(&services, "all services", 0.5, 0.07);
     assert_below(&points.only(is_resistance), "resistances", 0.5, 0.25);
+}
+
+/// The few published figures in the cold, each within 15 %. What the rows are: 18 mA at 3.4 and
+/// -16.1 °C (ARU2023, alkaline and lithium), 100 mA at 0 and -10 °C (PANA-LR6T), alkaline
+/// resistance at -40 and 40 °C (WIKI-IR), the iron phosphate pack at -10 °C to 11 and 10 V
+/// (SPLI12-7.5), the 26650 cell at -25 °C (A123), lead-acid at -15 °C (US12-4.5).
+#[test]
+fn figures_in_the_cold() {
+    if std::env::var_os(VARIABLE).is_some() {
+        return;
+    }
+    let points = compare();
+    for id in [
+        "alkaline-aa:alkaline-207",
+        "alkaline-aa:alkaline-208",
+        "alkaline-aa:alkaline-157",
+        "alkaline-aa:alkaline-158",
+        "alkaline-aa:alkaline-075",
+        "alkaline-aa:alkaline-076",
+        "lithium-aa:li_fes2-093",
+        "lithium-aa:li_fes2-094",
+        "lfp-18650:li_ion-001",
+        "lfp-18650:li_ion-032",
+        "lfp-18650:li_ion-033",
+        "lead-acid-12v-7.2ah:lead_acid-034",
+    ] {
+        let own = points.only(|p| p.id == id);
+        assert_below(&own, id, 1.0, 0.15);
+    }
 }
 
 /// Every cell of the catalogue stands on points, save the one derived from another.

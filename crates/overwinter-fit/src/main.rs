@@ -87,6 +87,9 @@ fn fit(
     if !free.is_empty() {
         entry.cell = Problem::new(entry, &points, free).solve();
         entry.cell.tested = tested::tested(&entry, &points);
+        if recipe.common_points {
+            entry.cell.tested = tested::both(entry.cell.tested, start.tested);
+        }
     }
     entry.cell = write_cell::rounded(&entry.cell);
     Ok((entry, points))

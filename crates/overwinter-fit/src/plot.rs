@@ -125,10 +125,12 @@ fn scatter<'a, 'b: 'a>(
         .draw_series(of(Role::HeldOut).map(|at| Cross::new(at, 4, BLACK)))?
         .label(Role::HeldOut.word())
         .legend(|(x, y)| Cross::new((x + 8, y), 4, BLACK));
-    chart
-        .draw_series(of(Role::WeakPrior).map(|at| TriangleMarker::new(at, 5, BLACK)))?
-        .label(Role::WeakPrior.word())
-        .legend(|(x, y)| TriangleMarker::new((x + 8, y), 5, BLACK));
+    if of(Role::WeakPrior).next().is_some() {
+        chart
+            .draw_series(of(Role::WeakPrior).map(|at| TriangleMarker::new(at, 5, BLACK)))?
+            .label(Role::WeakPrior.word())
+            .legend(|(x, y)| TriangleMarker::new((x + 8, y), 5, BLACK));
+    }
     chart
         .configure_series_labels()
         .position(SeriesLabelPosition::UpperLeft)

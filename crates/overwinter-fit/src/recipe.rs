@@ -27,6 +27,9 @@ pub(crate) struct Recipe {
     pub(crate) open_circuit: Option<f64>,
     /// How rows weigh.
     pub(crate) weights: Weights,
+    /// Whether the points of the cell that it starts from were published for this one too, so
+    /// that their range counts.
+    pub(crate) common_points: bool,
 }
 
 /// What a fit starts from.
@@ -42,7 +45,7 @@ impl Recipe {
     pub(crate) fn knobs(&self, start: &Cell) -> Vec<Free> {
         let mut free = Vec::new();
         if let Some(prior) = self.open_circuit {
-            free.push(Free::new(Knob::OcvTop, start, 0.02));
+            free.push(Free::new(Knob::OcvTop, start, 0.01));
             free.extend((0..OCV_POINTS - 1).map(|i| Free::new(Knob::OcvSlope(i), start, prior)));
         }
         free.extend(
@@ -61,8 +64,8 @@ pub(crate) const RECIPES: &[Recipe] = &[
     alkaline::D,
     lithium::IRON_DISULFIDE_AA,
     nimh::AA,
-    lead_acid::TWELVE_VOLT_SMALL,
     lead_acid::TWELVE_VOLT,
+    lead_acid::TWELVE_VOLT_SMALL,
     lead_acid::SIX_VOLT,
     lithium::IRON_PHOSPHATE_18650,
     lithium::ION_18650,

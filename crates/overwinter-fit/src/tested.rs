@@ -1,9 +1,9 @@
 //! The range of conditions that a cell's points cover.
 
-use overwinter::points::{Condition, evaluate};
+use overwinter::points::heaviest_current;
 use overwinter_model::cell::Tested;
 use overwinter_model::cell::catalogue::CatalogueCell;
-use overwinter_model::{Current, Load, Temperature};
+use overwinter_model::{Current, Temperature};
 
 use crate::points::{Group, Point, Role};
 
@@ -15,15 +15,12 @@ pub(crate) fn tested(entry: &CatalogueCell, points: &[Point]) -> Tested {
         heaviest: Current::ZERO,
         heaviest_in_frost: Current::ZERO,
     };
-    for point in points.iter().filter(|p| p.role != Role::WeakPrior) {
-        if Group::of(&point.row) == Group::Resistances || evaluate(entry, &point.row).is_err() {
-            continue;
-        }
-        let Ok(Condition::Repeated { single, .. }) = Condition::parse(&point.row.condition_load)
+    let discharges = points.iter().filter(|point| {
+        point.role != Role::WeakPrior && Group::of(&point.row) != Group::Resistances
+    });
+    for point in discharges {
+        let (Ok(current), Some(temp_c)) = (heaviest_current(entry, &point.row), point.row.temp_c)
         else {
-            continue;
-        };
-        let Some(temp_c) = point.row.temp_c else {
             continue;
         };
         let here = Temperature::from_celsius(temp_c);
@@ -33,7 +30,6 @@ pub(crate) fn tested(entry: &CatalogueCell, points: &[Point]) -> Tested {
         if here > range.warmest {
             range.warmest = here;
         }
-        let current = single.map_or(Current::ZERO, |load| per_cell(load, entry));
         range.heaviest = range.heaviest.max(current);
         if temp_c < 0.0 {
             range.heaviest_in_frost = range.heaviest_in_frost.max(current);
@@ -42,12 +38,13 @@ pub(crate) fn tested(entry: &CatalogueCell, points: &[Point]) -> Tested {
     range
 }
 
-/// About the current of a load, at the open-circuit voltage of half the charge.
-fn per_cell(load: Load, entry: &CatalogueCell) -> Current {
-    let volts = entry.cell.open_circuit.at(0.5) * f64::from(entry.cell.in_series);
-    match load {
-        Load::Current(current) => current,
-        Load::Power(power) => power / volts,
-        Load::Resistance(resistance) => volts / resistance,
+/// The range of two sets of points together; currents are those of the first.
+pub(crate) fn both(own: Tested, common: Tested) -> Tested {
+    let colder = common.coldest < own.coldest;
+    let warmer = common.warmest > own.warmest;
+    Tested {
+        coldest: if colder { common.coldest } else { own.coldest },
+        warmest: if warmer { common.warmest } else { own.warmest },
+        ..own
     }
 }

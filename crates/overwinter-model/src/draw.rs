@@ -158,14 +158,10 @@ impl Event {
         energy
     }
 
-    /// The same event with the light off.
+    /// Whether any burst has light.
     #[must_use]
-    pub fn without_flash(&self) -> Self {
-        let mut dark = self.clone();
-        for burst in &mut dark.bursts {
-            burst.flash = Power::ZERO;
-        }
-        dark
+    pub fn is_lit(&self) -> bool {
+        self.bursts.iter().any(|burst| burst.flash > Power::ZERO)
     }
 
     /// What the event does to one of `strings` strings that stands at `polarisation`.
@@ -274,9 +270,10 @@ pub struct Draw {
     pub upload: Option<Upload>,
     /// Reports, if it sends any.
     pub check_in: Option<CheckIn>,
-    /// Lowest voltage of the pack at which the camera works at all.
+    /// Lowest voltage of the pack at which the camera works: whatever pulls it lower switches the
+    /// camera off.
     pub cut_off: Voltage,
-    /// Lowest voltage of the pack at which it still lights its flash.
+    /// Lowest voltage of the pack at which its flash is bright enough.
     pub flash_lowest: Voltage,
 }
 

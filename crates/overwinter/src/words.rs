@@ -35,24 +35,45 @@ pub fn last_good_day(season: &Season, after: Time) -> Date {
     day.previous_day().unwrap_or(day)
 }
 
-/// Why something ended, for a person.
+/// Something that ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum What {
+    /// Night pictures.
+    NightPictures,
+    /// Uploads and reports.
+    Uploads,
+    /// The camera.
+    Camera,
+}
+
+impl What {
+    /// The lowest voltage at which it goes on.
+    fn limit(self, supply: &Supply) -> Voltage {
+        match self {
+            Self::NightPictures => supply.flash.max(supply.cut_off),
+            Self::Uploads => supply.upload.max(supply.cut_off),
+            Self::Camera => supply.cut_off,
+        }
+    }
+}
+
+/// Why something ended, for a person: `the flash pulls the pack under 8.00 V at -9.6 °C`.
 #[must_use]
-pub fn reason(end: &End, supply: &Supply) -> String {
-    let (load, needed) = match end.cause {
-        Cause::VoltageUnderFlash => ("under the flash", supply.flash.max(supply.cut_off)),
-        Cause::VoltageUnderUpload => ("under an upload", supply.upload),
-        Cause::VoltageUnderPicture => ("under a picture", supply.cut_off),
-        Cause::VoltageAsleep => ("asleep", supply.cut_off),
+pub fn reason(what: What, end: &End, supply: &Supply) -> String {
+    let load = match end.cause {
+        Cause::VoltageUnderFlash => "the flash",
+        Cause::VoltageUnderUpload => "the modem",
+        Cause::VoltageUnderPicture => "a picture",
+        Cause::VoltageAsleep => "even the sleeping camera",
         Cause::WeakestCellEmpty => return "the weakest cell is empty".to_owned(),
     };
     let cold = temperature(end.air);
     match end.voltage {
-        Some(voltage) => format!(
-            "{} {load} at {cold}, needs {}",
-            volts(voltage),
-            volts(needed)
-        ),
-        None => format!("voltage collapses {load} at {cold}"),
+        Some(_) => {
+            let limit = volts(what.limit(supply));
+            format!("{load} pulls the pack under {limit} at {cold}")
+        }
+        None => format!("{load} makes the voltage collapse at {cold}"),
     }
 }
 

@@ -36,6 +36,7 @@ pub(super) const AA: Recipe = Recipe {
     ],
     open_circuit: Some(0.7),
     weights: WEIGHTS,
+    common_points: false,
 };
 
 /// Of the bigger sizes there are too few figures to tell grades apart.
@@ -61,6 +62,7 @@ pub(super) const C: Recipe = Recipe {
     free: BIGGER,
     open_circuit: Some(0.3),
     weights: BIGGER_WEIGHTS,
+    common_points: false,
 };
 
 pub(super) const D: Recipe = Recipe {
@@ -69,6 +71,7 @@ pub(super) const D: Recipe = Recipe {
     free: BIGGER,
     open_circuit: Some(0.3),
     weights: BIGGER_WEIGHTS,
+    common_points: false,
 };
 
 fn aa() -> Cell {

@@ -13,36 +13,49 @@ const WEIGHTS: Weights = Weights {
     from_memory: false,
 };
 
-const FREE: &[(Knob, f64)] = &[
-    (Knob::Capacity, 0.2),
-    (Knob::OhmicFresh, 0.3),
-    (Knob::OhmicGrowth, 1.0),
-    (Knob::OhmicLateGrowth, 1.0),
-    (Knob::SlowFresh, 0.7),
-    (Knob::SlowGrowth, 1.0),
-    (Knob::SlowLateGrowth, 1.0),
-    (Knob::SlowTime, 1.0),
-    (Knob::AvailableShare, 0.5),
-    (Knob::LevellingRate, 1.5),
-    (Knob::LevellingActivation, 0.4),
-    (Knob::LossPerYear, 0.5),
-    (Knob::StorageActivation, 0.3),
-];
-
-pub(super) const TWELVE_VOLT_SMALL: Recipe = Recipe {
-    name: "lead-acid-12v-4.5ah",
-    start: Start::Own(small),
-    free: FREE,
-    open_circuit: Some(0.4),
-    weights: WEIGHTS,
-};
-
 pub(super) const TWELVE_VOLT: Recipe = Recipe {
     name: "lead-acid-12v-7.2ah",
-    start: Start::From("lead-acid-12v-4.5ah", |small| small.scaled(7.2 / 4.5)),
-    free: FREE,
-    open_circuit: Some(0.2),
+    start: Start::Own(twelve_volt),
+    free: &[
+        (Knob::Capacity, 0.2),
+        (Knob::OhmicFresh, 0.3),
+        (Knob::OhmicGrowth, 1.0),
+        (Knob::OhmicLateGrowth, 1.0),
+        (Knob::SlowFresh, 0.7),
+        (Knob::SlowGrowth, 1.0),
+        (Knob::SlowLateGrowth, 1.0),
+        (Knob::SlowTime, 1.0),
+        (Knob::AvailableShare, 0.5),
+        (Knob::LevellingRate, 1.5),
+        (Knob::LevellingActivation, 0.4),
+        (Knob::LossPerYear, 0.5),
+        (Knob::StorageActivation, 0.3),
+    ],
+    open_circuit: Some(0.8),
     weights: WEIGHTS,
+    common_points: false,
+};
+
+/// What the sheets of all sizes print alike, the cold and the storage, stays as fitted to the
+/// larger battery.
+pub(super) const TWELVE_VOLT_SMALL: Recipe = Recipe {
+    name: "lead-acid-12v-4.5ah",
+    start: Start::From("lead-acid-12v-7.2ah", |larger| larger.scaled(4.5 / 7.2)),
+    free: &[
+        (Knob::Capacity, 0.1),
+        (Knob::OhmicFresh, 0.3),
+        (Knob::OhmicGrowth, 0.5),
+        (Knob::OhmicLateGrowth, 0.5),
+        (Knob::SlowFresh, 0.5),
+        (Knob::SlowGrowth, 0.5),
+        (Knob::SlowLateGrowth, 0.5),
+        (Knob::SlowTime, 0.5),
+        (Knob::AvailableShare, 0.3),
+        (Knob::LevellingRate, 0.7),
+    ],
+    open_circuit: Some(0.3),
+    weights: WEIGHTS,
+    common_points: true,
 };
 
 /// No sheet of a 6 V battery was found: half of the 12 V one of the same charge.
@@ -55,27 +68,28 @@ pub(super) const SIX_VOLT: Recipe = Recipe {
     free: &[],
     open_circuit: None,
     weights: WEIGHTS,
+    common_points: true,
 };
 
-fn small() -> Cell {
+fn twelve_volt() -> Cell {
     Cell {
         chemistry: Chemistry::LeadAcid,
         in_series: 6,
-        capacity: Charge::from_milliampere_hours(4900.0),
+        capacity: Charge::from_milliampere_hours(8000.0),
         // 9.6 V for six is the lowest end of any printed table (US12-4.5).
         floor: Voltage::from_volts(1.6),
         // 2.12 V full and 1.95 V flat follow from acid of 6 and 1.5 mol/kg (BODE1977).
         open_circuit: OpenCircuit {
             volts: [
-                2.14, 2.135, 2.13, 2.122, 2.105, 2.09, 2.075, 2.06, 2.04, 2.02, 2.0, 1.98, 1.965,
-                1.95, 1.94, 1.93,
+                2.13, 2.127, 2.123, 2.116, 2.101, 2.087, 2.073, 2.059, 2.041, 2.02, 1.995, 1.97,
+                1.945, 1.91, 1.88, 1.83,
             ],
         },
         // From memory: about a fifth of a millivolt for each kelvin and cell.
         open_circuit_per_k: 0.0002,
-        // 40 mohm for the whole battery (US12-4.5).
-        ohmic: resistor(0.0067, 0.3, 1.0, 1200.0),
-        slow: resistor(0.006, 1.0, 2.0, 2000.0),
+        // 20 mohm for the whole battery (USL12-7.2).
+        ohmic: resistor(0.0034, 0.3, 1.0, 1200.0),
+        slow: resistor(0.005, 1.0, 2.0, 2000.0),
         slow_time: Time::from_seconds(60.0),
         kinetics: Kinetics {
             available_share: 0.5,

@@ -32,6 +32,7 @@ pub(super) const IRON_DISULFIDE_AA: Recipe = Recipe {
         other_grades: &[],
         from_memory: true,
     },
+    common_points: false,
 };
 
 fn iron_disulfide_aa() -> Cell {
@@ -98,6 +99,7 @@ pub(super) const IRON_PHOSPHATE_18650: Recipe = Recipe {
         other_grades: &[],
         from_memory: false,
     },
+    common_points: false,
 };
 
 fn iron_phosphate_18650() -> Cell {
@@ -157,6 +159,7 @@ pub(super) const ION_18650: Recipe = Recipe {
         other_grades: &[],
         from_memory: false,
     },
+    common_points: false,
 };
 
 fn ion_18650() -> Cell {

@@ -30,6 +30,7 @@ pub(super) const AA: Recipe = Recipe {
         other_grades: &[],
         from_memory: true,
     },
+    common_points: false,
 };
 
 fn aa() -> Cell {

@@ -80,7 +80,7 @@ pub struct Outcome {
     pub dead: Option<End>,
     /// How long it was followed: to its death or to the end of the season.
     pub followed: Time,
-    /// Triggers answered by night without light because the flash failed.
+    /// Triggers answered by night under a flash that failed.
     pub dark_triggers: f64,
     /// Triggers answered in all.
     pub triggers: f64,

@@ -1,9 +1,13 @@
 //! What a step will draw, and what it will find failing, before anything is moved.
+//!
+//! A load that pulls the pack under its own lowest voltage fails: the flash is too dim, the modem
+//! gives up, and both still draw. A load that pulls it under the camera's cut-off switches the
+//! camera off, whatever load it is.
 
 use super::{Cause, Hour};
 use crate::circuit::{Circuit, Load};
 use crate::draw::{ByUse, Draw, Event, Pulse, UploadMode, Use};
-use crate::units::{Charge, Current, Power, Time, Voltage};
+use crate::units::{Charge, Current, Time, Voltage};
 
 /// One string of the pack as a step finds it.
 pub(super) struct Standing {
@@ -48,8 +52,6 @@ pub(super) struct Plan {
 /// The camera's events and what is known of its day so far.
 pub(super) struct Planner<'a> {
     pub(super) draw: &'a Draw,
-    /// The night trigger with its light off.
-    pub(super) night_in_the_dark: &'a Event,
     /// Pictures that this hour's daily session sends; 0 in every other hour.
     pub(super) to_send: f64,
 }
@@ -73,7 +75,7 @@ impl Planner<'_> {
         let by_night = (hour.night_triggers * answered + clock * hour.dark_share) * hours;
         plan.triggers = by_day + by_night;
 
-        self.picture(&mut plan, standing, &self.draw.day_trigger, by_day);
+        self.day_picture(&mut plan, standing, by_day);
         self.night_picture(&mut plan, standing, by_night);
         self.upload(&mut plan, standing, hour, hours);
         self.check_in(&mut plan, standing, hours);
@@ -111,41 +113,29 @@ impl Planner<'_> {
         }
     }
 
-    /// A picture without light, `times` over: if it fails, the camera is dead.
-    fn picture(&self, plan: &mut Plan, standing: &Standing, event: &Event, times: f64) {
-        let lowest = self.draw.cut_off;
-        if times > 0.0
-            && let Err(voltage) = plan.carry(standing, event, times, lowest)
-        {
-            plan.dead = plan.dead.or(Some(Failure {
-                cause: Cause::VoltageUnderPicture,
-                voltage,
-            }));
+    fn day_picture(&self, plan: &mut Plan, standing: &Standing, times: f64) {
+        if times > 0.0 {
+            let event = &self.draw.day_trigger;
+            self.carry(plan, standing, event, times, Cause::VoltageUnderPicture);
         }
     }
 
-    /// A picture by night: without its light if that fails.
+    /// A picture by night: lost if the flash is too dim.
     fn night_picture(&self, plan: &mut Plan, standing: &Standing, times: f64) {
         if times <= 0.0 {
             return;
         }
-        let lit = self
-            .draw
-            .night_trigger
-            .bursts()
-            .iter()
-            .any(|b| b.flash > Power::ZERO);
-        if !lit {
-            return self.picture(plan, standing, self.night_in_the_dark, times);
+        let event = &self.draw.night_trigger;
+        if !event.is_lit() {
+            self.carry(plan, standing, event, times, Cause::VoltageUnderPicture);
+            return;
         }
+        let cause = Cause::VoltageUnderFlash;
+        let voltage = self.carry(plan, standing, event, times, cause);
         let lowest = self.draw.flash_lowest.max(self.draw.cut_off);
-        if let Err(voltage) = plan.carry(standing, &self.draw.night_trigger, times, lowest) {
-            plan.flash_failed = Some(Failure {
-                cause: Cause::VoltageUnderFlash,
-                voltage,
-            });
+        if voltage.is_none_or(|voltage| voltage < lowest) {
+            plan.flash_failed = Some(Failure { cause, voltage });
             plan.dark_triggers = times;
-            self.picture(plan, standing, self.night_in_the_dark, times);
         }
     }
 
@@ -162,7 +152,13 @@ impl Planner<'_> {
             }
         };
         if times > 0.0 && pictures > 0.0 {
-            plan.send(standing, &upload.event(pictures), times, upload.lowest);
+            self.send(
+                plan,
+                standing,
+                &upload.event(pictures),
+                times,
+                upload.lowest,
+            );
         }
     }
 
@@ -171,8 +167,60 @@ impl Planner<'_> {
             && check_in.per_day > 0.0
         {
             let times = check_in.per_day / 24.0 * hours;
-            plan.send(standing, &check_in.event, times, check_in.lowest);
+            self.send(plan, standing, &check_in.event, times, check_in.lowest);
         }
+    }
+
+    /// A radio's `event`: a failure is noted, and the camera goes on without.
+    fn send(
+        &self,
+        plan: &mut Plan,
+        standing: &Standing,
+        event: &Event,
+        times: f64,
+        lowest: Voltage,
+    ) {
+        let cause = Cause::VoltageUnderUpload;
+        let voltage = self.carry(plan, standing, event, times, cause);
+        if voltage.is_none_or(|voltage| voltage < lowest) {
+            plan.upload_failed = plan.upload_failed.or(Some(Failure { cause, voltage }));
+        }
+    }
+
+    /// Draws `event`, `times` over, and gives the lowest voltage under it, or `None` if the pack
+    /// cannot carry it at any. Under the cut-off the camera is dead of `cause`.
+    fn carry(
+        &self,
+        plan: &mut Plan,
+        standing: &Standing,
+        event: &Event,
+        times: f64,
+        cause: Cause,
+    ) -> Option<Voltage> {
+        let Standing {
+            circuit,
+            polarisation,
+            strings,
+        } = standing;
+        let Pulse {
+            charge,
+            lowest,
+            peak,
+        } = event.pulse(circuit, *polarisation, *strings);
+        plan.lowest = match (plan.lowest, lowest) {
+            (Some(so_far), Some(lowest)) => Some(so_far.min(lowest)),
+            _ => None,
+        };
+        if lowest.is_none_or(|lowest| lowest < self.draw.cut_off) {
+            plan.dead = plan.dead.or(Some(Failure {
+                cause,
+                voltage: lowest,
+            }));
+        }
+        plan.peak = plan.peak.max(peak);
+        plan.charge += charge * times;
+        plan.used.add_all(&event.energy(), times);
+        lowest
     }
 }
 
@@ -189,49 +237,6 @@ impl Plan {
             dark_triggers: (self.dark_triggers + end.dark_triggers) / 2.0,
             waiting_pictures: (self.waiting_pictures + end.waiting_pictures) / 2.0,
             ..Self::default()
-        }
-    }
-
-    /// Draws `event`, `times` over, if its lowest voltage stays at `lowest_allowed` or above;
-    /// else draws nothing and gives the voltage, if there was one.
-    fn carry(
-        &mut self,
-        standing: &Standing,
-        event: &Event,
-        times: f64,
-        lowest_allowed: Voltage,
-    ) -> Result<(), Option<Voltage>> {
-        let Standing {
-            circuit,
-            polarisation,
-            strings,
-        } = standing;
-        let Pulse {
-            charge,
-            lowest,
-            peak,
-        } = event.pulse(circuit, *polarisation, *strings);
-        self.lowest = match (self.lowest, lowest) {
-            (Some(so_far), Some(lowest)) => Some(so_far.min(lowest)),
-            _ => None,
-        };
-        if lowest.is_none_or(|lowest| lowest < lowest_allowed) {
-            return Err(lowest);
-        }
-        self.peak = self.peak.max(peak);
-        self.charge += charge * times;
-        self.used.add_all(&event.energy(), times);
-        Ok(())
-    }
-
-    /// Draws a radio's `event`; a failure is noted, and the camera goes on without.
-    fn send(&mut self, standing: &Standing, event: &Event, times: f64, lowest: Voltage) {
-        if let Err(voltage) = self.carry(standing, event, times, lowest) {
-            let failure = Failure {
-                cause: Cause::VoltageUnderUpload,
-                voltage,
-            };
-            self.upload_failed = self.upload_failed.or(Some(failure));
         }
     }
 }

@@ -5,7 +5,7 @@ use core::ops::ControlFlow;
 use super::plan::{Failure, Plan, Planner, Standing};
 use super::{Cause, End, Hour, Outcome, Scenario, Seen};
 use crate::cell::Asked;
-use crate::draw::{Event, UploadMode};
+use crate::draw::UploadMode;
 use crate::pack::{PackAt, PackState};
 use crate::units::{Temperature, Time};
 
@@ -21,7 +21,6 @@ pub(super) struct Camera<'a> {
     scenario: &'a Scenario,
     state: PackState,
     outcome: Outcome,
-    night_in_the_dark: Event,
     waiting_pictures: f64,
     to_send: f64,
 }
@@ -34,7 +33,6 @@ impl<'a> Camera<'a> {
             scenario,
             state: scenario.start,
             outcome,
-            night_in_the_dark: scenario.draw.night_trigger.without_flash(),
             waiting_pictures: 0.0,
             to_send: 0.0,
         }
@@ -96,7 +94,6 @@ impl<'a> Camera<'a> {
         };
         let planner = Planner {
             draw: &self.scenario.draw,
-            night_in_the_dark: &self.night_in_the_dark,
             to_send: self.to_send,
         };
         planner.plan(&standing, hour, span)

@@ -3,7 +3,7 @@
 use overwinter_model::cell::catalogue::{self, CatalogueCell};
 use serde_json::{Value, json};
 
-use super::forecast::{cells, heading, warnings_json};
+use super::forecast::{cells, first_reason, heading, warnings_json};
 use super::{document, rounded};
 use crate::line::{Camera, Line};
 use crate::plot::{CameraDays, CellDays, Comparison};
@@ -95,7 +95,7 @@ pub fn text(line: &Line, compared: &[Compared<'_>]) -> String {
     if priced {
         head.push(("cost of a set", Column::Right));
     }
-    head.push(("what ends first", Column::Left));
+    head.push(("first to fail", Column::Left));
     let rows = compared.iter().flat_map(|one| {
         one.runs.iter().enumerate().map(move |(place, run)| {
             let outcome = &run.outcome;
@@ -142,14 +142,7 @@ pub fn text(line: &Line, compared: &[Compared<'_>]) -> String {
 }
 
 fn ends_first(camera: &Camera, run: &CameraRun) -> String {
-    let outcome = &run.outcome;
-    let end = outcome
-        .night_pictures_lost
-        .or(outcome.uploads_failed)
-        .or(outcome.dead);
-    end.map_or("nothing".to_owned(), |end| {
-        words::reason(&end, &camera.supply)
-    })
+    first_reason(camera, &run.outcome).unwrap_or("nothing".to_owned())
 }
 
 /// The answer as bars of days.

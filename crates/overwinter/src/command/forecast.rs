@@ -2,7 +2,7 @@
 
 use overwinter_model::Time;
 use overwinter_model::draw::Use;
-use overwinter_model::season::{Cause, End, Ledger, Outcome};
+use overwinter_model::season::{End, Ledger, Outcome};
 use serde_json::{Map, Value, json};
 
 use super::{assumptions, document, rounded};
@@ -10,7 +10,7 @@ use crate::line::{Camera, Line, PackChoice, Season};
 use crate::problem::Failure;
 use crate::run::{CameraRun, SeasonAir, run_camera, use_name};
 use crate::table::{Column, table};
-use crate::words;
+use crate::words::{self, What};
 
 /// Runs every camera on its own cells.
 ///
@@ -35,15 +35,29 @@ pub(super) fn cells(pack: &PackChoice) -> String {
     }
 }
 
-/// The end that comes first.
-fn first_end(outcome: &Outcome) -> Option<&End> {
-    let ends = [
-        &outcome.night_pictures_lost,
-        &outcome.uploads_failed,
-        &outcome.dead,
+/// All that ended, the first first.
+pub(super) fn ends(outcome: &Outcome) -> Vec<(What, &End)> {
+    let night = outcome.night_pictures_lost.as_ref();
+    let uploads = outcome.uploads_failed.as_ref();
+    let all = [
+        (What::NightPictures, night),
+        (What::Uploads, uploads),
+        (What::Camera, outcome.dead.as_ref()),
     ];
-    let present = ends.into_iter().flatten();
-    present.min_by(|a, b| a.after.as_seconds().total_cmp(&b.after.as_seconds()))
+    let mut ends: Vec<_> = all
+        .into_iter()
+        .filter_map(|(what, end)| Some((what, end?)))
+        .collect();
+    // A stable sort: of two at the same time the lesser stays first.
+    ends.sort_by(|a, b| a.1.after.as_seconds().total_cmp(&b.1.after.as_seconds()));
+    ends
+}
+
+/// Why the first thing ends, in one phrase.
+pub(super) fn first_reason(camera: &Camera, outcome: &Outcome) -> Option<String> {
+    let ends = ends(outcome);
+    let (what, end) = ends.first()?;
+    Some(words::reason(*what, end, &camera.supply))
 }
 
 /// The last whole day of something that ends.
@@ -55,29 +69,29 @@ fn until(season: &Season, end: Option<&End>) -> String {
     }
 }
 
-/// What ends first at each camera, in a line each.
+/// What ends at each camera and why, in a line each.
 fn reasons(line: &Line, runs: &[CameraRun]) -> String {
     let lines = line.cameras.iter().zip(runs).map(|(camera, run)| {
-        let said = first_end(&run.outcome).map_or("nothing ends".to_owned(), |end| {
-            let what = match end.cause {
-                Cause::VoltageUnderFlash => "night pictures go first",
-                Cause::VoltageUnderUpload => "uploads go first",
-                _ => "the whole camera stops",
+        let told = ends(&run.outcome).into_iter().map(|(what, end)| {
+            let on = words::date(line.season.date(end.after));
+            let verb = match what {
+                What::NightPictures => "loses its night pictures",
+                What::Uploads => "can no longer upload",
+                What::Camera => "is dead",
             };
             let left = 100.0 * end.charge_left;
-            let why = words::reason(end, &camera.supply);
-            format!("{what}: {why}; {left:.0} % of the charge is still in the cells")
-        });
-        let without = run.outcome.dark_triggers;
-        let pictures = if without >= 0.5 {
             format!(
-                "; {without:.0} of {:.0} triggers find no flash",
-                run.outcome.triggers
+                "{verb} on {on} ({}; {left:.0} % of the charge is still in)",
+                words::reason(what, end, &camera.supply)
             )
+        });
+        let told: Vec<String> = told.collect();
+        let said = if told.is_empty() {
+            "works to the season's end".to_owned()
         } else {
-            String::new()
+            told.join(", ")
         };
-        assumptions::wrap(&format!("{}: {said}{pictures}.", camera.name)) + "\n"
+        assumptions::wrap(&format!("{}: {said}.", camera.name)) + "\n"
     });
     lines.collect()
 }
@@ -335,7 +349,6 @@ fn camera_json(line: &Line, camera: &Camera, run: &CameraRun) -> Value {
     let season = &line.season;
     let reason = |end: Option<&End>| end.map(|end| words::cause_key(end.cause));
     let night = outcome.night_pictures_lost.as_ref();
-    let first = first_end(outcome);
     json!({
         "name": camera.name,
         "kind": camera.kind.name(),
@@ -351,7 +364,7 @@ fn camera_json(line: &Line, camera: &Camera, run: &CameraRun) -> Value {
         "uploads_failed_on": on(season, outcome.uploads_failed.as_ref()),
         "dead_on": on(season, outcome.dead.as_ref()),
         "end_reason": reason(outcome.dead.as_ref()).unwrap_or("season-end"),
-        "first_end": first.map(|end| words::reason(end, &camera.supply)),
+        "first_end": first_reason(camera, outcome),
         "charge_left_fraction": rounded(outcome.charge_left, 4),
         "triggers": rounded(outcome.triggers, 1),
         "triggers_without_flash": rounded(outcome.dark_triggers, 1),

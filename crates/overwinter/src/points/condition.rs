@@ -14,7 +14,7 @@ pub enum Condition {
     /// A load that comes again until the cell is empty.
     Repeated {
         /// The load and its hours.
-        duty: Duty,
+        duty: Box<Duty>,
         /// Length of one round of the phases, if there are several.
         cycle: Option<Time>,
         /// The load, if there is only one phase.
@@ -165,7 +165,7 @@ fn key_values(text: &str) -> Result<Condition, Skip> {
         duty = duty.per_day(span).map_err(bad)?;
     }
     Ok(Condition::Repeated {
-        duty,
+        duty: Box::new(duty),
         cycle,
         single,
     })

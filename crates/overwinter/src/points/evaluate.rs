@@ -1,6 +1,6 @@
 //! The model's figure for a published one.
 
-use overwinter_model::bench::{Duty, Progress};
+use overwinter_model::bench::{Duty, MAX_PHASES, Progress};
 use overwinter_model::cell::catalogue::CatalogueCell;
 use overwinter_model::cell::{Cell, CellState};
 use overwinter_model::{Charge, Current, Load, Temperature, Time, Voltage};
@@ -68,13 +68,34 @@ pub fn evaluate(entry: &CatalogueCell, row: &Row) -> Result<Modelled, Skip> {
     }
 }
 
+/// About the heaviest current that a row's load draws from a cell of the size of `entry`: at the
+/// open-circuit voltage of half the charge.
+///
+/// # Errors
+/// A [`Skip`] if the row has no load to run to the end.
+pub fn heaviest_current(entry: &CatalogueCell, row: &Row) -> Result<Current, Skip> {
+    let test = Test::new(entry, row)?;
+    let volts = test.cell.open_circuit.at(0.5) * f64::from(test.cell.in_series);
+    let drawn = |load| match load {
+        Load::Current(current) => current,
+        Load::Power(power) => power / volts,
+        Load::Resistance(resistance) => volts / resistance,
+    };
+    let heaviest = test
+        .duty()?
+        .segments()
+        .take(MAX_PHASES)
+        .fold(Current::ZERO, |most, segment| most.max(drawn(segment.load)));
+    Ok(heaviest / (test.cell.capacity / entry.cell.capacity))
+}
+
 /// A row made ready to run.
-struct Test {
-    cell: Cell,
-    rated: Charge,
-    temperature: Temperature,
-    condition: Condition,
-    state: State,
+pub(super) struct Test {
+    pub(super) cell: Cell,
+    pub(super) rated: Charge,
+    pub(super) temperature: Temperature,
+    pub(super) condition: Condition,
+    pub(super) state: State,
     cut_off: Option<Voltage>,
 }
 
@@ -104,7 +125,7 @@ impl Test {
     }
 
     /// A cell that has been stored as the row says, at the temperature of the test.
-    fn aged(&self) -> CellState {
+    pub(super) fn aged(&self) -> CellState {
         let full = self.cell.full();
         let at = self.cell.at(self.temperature);
         self.state
@@ -112,7 +133,7 @@ impl Test {
             .map_or(full, |span| at.stored(&full, span))
     }
 
-    fn trial(&self) -> Trial<'_> {
+    pub(super) fn trial(&self) -> Trial<'_> {
         Trial {
             cell: &self.cell,
             temperature: self.temperature,
@@ -124,7 +145,7 @@ impl Test {
     fn duty(&self) -> Result<Duty, Skip> {
         let hourly = self.rated / Time::from_hours(1.0);
         match &self.condition {
-            Condition::Repeated { duty, .. } => Ok(duty.clone()),
+            Condition::Repeated { duty, .. } => Ok(Duty::clone(duty)),
             Condition::Rate(rate) => Ok(Duty::continuous(Load::Current(hourly * *rate))),
             Condition::PulsesWithRests => Duty::continuous(Load::Current(hourly))
                 .on_of_period(Time::from_seconds(360.0), Time::from_seconds(3960.0))
@@ -251,100 +272,5 @@ impl Test {
                 "a mark in charge under a load that is no current",
             )),
         }
-    }
-
-    /// The voltage at the end of one pulse; a pulse of no length is its first instant.
-    fn pulse(&self, load: Load, span: Time) -> Option<Voltage> {
-        let trial = self.trial();
-        let instant = Time::from_seconds(1e-6);
-        trial.voltages([(load, span.max(instant))]).map(|[end]| end)
-    }
-
-    /// The resistance that the row's method would give.
-    ///
-    /// Without a method told: that of a maker's dual-pulse test for a cell of up to two volts (a
-    /// step from 5 to 505 mA for 100 ms, technical bulletin of 2005), the part that acts at once
-    /// for batteries.
-    fn resistance(&self) -> Result<f64, Skip> {
-        let milliamperes = Current::from_milliamperes;
-        let ohms = match &self.condition {
-            Condition::Open if self.cell.in_series == 1 => self.step(
-                milliamperes(5.0),
-                milliamperes(505.0),
-                Time::from_seconds(0.1),
-            ),
-            Condition::Open => {
-                let circuit = self.cell.at(self.temperature).circuit(&self.aged());
-                Some(circuit.ohmic.as_ohms() * f64::from(self.cell.in_series))
-            }
-            Condition::Step { from, to, span } => self.step(*from, *to, *span),
-            Condition::Sustained(heavy, light) => self.sustained(*heavy, *light),
-            Condition::Pulse(load, span) => self.pulse_resistance(*load, *span),
-            Condition::PulseOnSustained {
-                pulse,
-                span,
-                sustained,
-            } => self.step(*sustained, *pulse, *span),
-            Condition::ShortPulse(span) => {
-                let hourly = self.rated / Time::from_hours(1.0);
-                self.step(Current::ZERO, hourly, *span)
-            }
-            _ => None,
-        };
-        ohms.ok_or_else(|| Skip::new("no resistance by this method"))
-    }
-
-    /// The state at the mark, reached without polarisation.
-    fn at_mark(&self) -> CellState {
-        let mut state = self.aged();
-        let depth = match self.state.mark {
-            Some(Mark::Depth(depth)) => depth,
-            Some(Mark::Delivered(charge)) => charge / self.cell.capacity,
-            _ => 0.0,
-        };
-        state.wells = state.wells.scaled(1.0 - depth);
-        state
-    }
-
-    /// `ΔV / ΔI` of a step up, on a cell that has carried the lower current for ten minutes.
-    fn step(&self, from: Current, to: Current, span: Time) -> Option<f64> {
-        let trial = Trial {
-            state: self.at_mark(),
-            ..self.trial()
-        };
-        let before = Time::from_seconds(600.0);
-        let [low, high] =
-            trial.voltages([(Load::Current(from), before), (Load::Current(to), span)])?;
-        Some(((low - high) / Voltage::from_volts(1.0)) / (to - from).as_amperes())
-    }
-
-    /// Two continuous currents against each other where both have given the charge of the mark.
-    fn sustained(&self, heavy: Current, light: Current) -> Option<f64> {
-        let charge = match self.state.mark? {
-            Mark::Delivered(charge) => charge,
-            Mark::Depth(depth) => self.cell.capacity * depth,
-            _ => return None,
-        };
-        let trial = self.trial();
-        let low = trial.sustained(light, charge / light)?;
-        let high = trial.sustained(heavy, charge / heavy)?;
-        Some((low - high).as_volts() / (heavy - light).as_amperes())
-    }
-
-    /// `(U − V) / I` of one load on a rested cell.
-    fn pulse_resistance(&self, load: Load, span: Time) -> Option<f64> {
-        let open = self.open_rested();
-        let volts = self.pulse(load, span)?;
-        let current = match load {
-            Load::Current(current) => current,
-            Load::Power(power) => power / volts,
-            Load::Resistance(resistance) => volts / resistance,
-        };
-        Some((open - volts).as_volts() / current.as_amperes())
-    }
-
-    fn open_rested(&self) -> Voltage {
-        let circuit = self.cell.at(self.temperature).circuit(&self.aged());
-        circuit.open_circuit * f64::from(self.cell.in_series)
     }
 }

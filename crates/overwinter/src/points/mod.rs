@@ -6,6 +6,7 @@
 mod condition;
 mod evaluate;
 mod profile;
+mod resistance;
 mod row;
 mod state;
 mod subject;
@@ -14,7 +15,7 @@ mod trial;
 use std::fmt;
 
 pub use condition::Condition;
-pub use evaluate::{Measure, Modelled, evaluate};
+pub use evaluate::{Measure, Modelled, evaluate, heaviest_current};
 pub use profile::{ProfileError, parse_load, parse_profile, parse_span};
 pub use row::{How, Row, read_rows};
 pub use state::{Mark, State};

@@ -89,7 +89,7 @@ fn limited(segments: impl Iterator<Item = Segment>, limit: Time) -> impl Iterato
         }
         if segment.counts {
             segment.span = segment.span.min(*left);
-            *left = *left - segment.span;
+            *left -= segment.span;
         }
         Some(segment)
     })

@@ -6,33 +6,33 @@ use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 pub(super) const CELL: Cell = Cell {
     chemistry: Chemistry::LithiumIronPhosphate,
     in_series: 1,
-    capacity: Charge::from_milliampere_hours(1499.0),
+    capacity: Charge::from_milliampere_hours(1500.0),
     floor: Voltage::from_volts(2.0),
     open_circuit: OpenCircuit {
         volts: [
-            3.459, 3.38, 3.359, 3.35, 3.335, 3.327, 3.316, 3.306, 3.292, 3.277, 3.237, 3.198,
-            3.159, 3.055, 2.914, 2.449,
+            3.458, 3.38, 3.359, 3.35, 3.334, 3.327, 3.316, 3.306, 3.292, 3.277, 3.237, 3.198,
+            3.159, 3.054, 2.914, 2.449,
         ],
     },
     open_circuit_per_k: 0.0,
     ohmic: Resistor {
-        fresh: Resistance::from_ohms(0.0436),
+        fresh: Resistance::from_ohms(0.0443),
         growth: 0.01,
         late_growth: 0.01,
-        activation_k: 1860.0,
+        activation_k: 1820.0,
     },
     slow: Resistor {
-        fresh: Resistance::from_ohms(0.0803),
-        growth: 0.131,
-        late_growth: 3.14,
-        activation_k: 3410.0,
+        fresh: Resistance::from_ohms(0.0785),
+        growth: 0.133,
+        late_growth: 3.19,
+        activation_k: 3460.0,
     },
-    slow_time: Time::from_seconds(55.8),
+    slow_time: Time::from_seconds(60.4),
     kinetics: Kinetics {
         available_share: 0.953,
-        rate_per_second: 0.000314,
+        rate_per_second: 0.000311,
     },
-    kinetics_activation_k: 3850.0,
+    kinetics_activation_k: 3840.0,
     storage: Storage {
         loss_per_year: 0.0711,
         early_loss: 0.0,
@@ -45,7 +45,7 @@ pub(super) const CELL: Cell = Cell {
     tested: Tested {
         coldest: Temperature::from_celsius(-25.0),
         warmest: Temperature::from_celsius(50.0),
-        heaviest: Current::from_milliamperes(7500.0),
-        heaviest_in_frost: Current::from_milliamperes(3750.0),
+        heaviest: Current::from_milliamperes(1500.0),
+        heaviest_in_frost: Current::from_milliamperes(750.0),
     },
 };

@@ -10,8 +10,8 @@ pub(super) const CELL: Cell = Cell {
     floor: Voltage::from_volts(2.5),
     open_circuit: OpenCircuit {
         volts: [
-            4.189, 4.169, 4.149, 4.109, 4.039, 3.949, 3.84, 3.746, 3.669, 3.583, 3.484, 3.375,
-            3.243, 3.047, 2.846, 2.501,
+            4.19, 4.17, 4.149, 4.109, 4.039, 3.949, 3.84, 3.746, 3.669, 3.583, 3.484, 3.375, 3.243,
+            3.047, 2.846, 2.501,
         ],
     },
     open_circuit_per_k: 0.0,
@@ -43,9 +43,9 @@ pub(super) const CELL: Cell = Cell {
     spread: 0.02,
     cold_uncertainty: 0.2,
     tested: Tested {
-        coldest: Temperature::from_celsius(20.0),
-        warmest: Temperature::from_celsius(20.0),
-        heaviest: Current::from_milliamperes(0.0),
-        heaviest_in_frost: Current::from_milliamperes(0.0),
+        coldest: Temperature::from_celsius(-20.0),
+        warmest: Temperature::from_celsius(40.0),
+        heaviest: Current::from_milliamperes(3000.0),
+        heaviest_in_frost: Current::from_milliamperes(3000.0),
     },
 };

@@ -124,3 +124,68 @@ pub static CATALOGUE: &[CatalogueCell] = &[
 pub fn find(name: &str) -> Option<&'static CatalogueCell> {
     CATALOGUE.iter().find(|entry| entry.name == name)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::{Current, Temperature, Time};
+
+    #[test]
+    fn names_are_found_and_are_unique() {
+        for (i, entry) in CATALOGUE.iter().enumerate() {
+            assert_eq!(find(entry.name), Some(entry));
+            let first = CATALOGUE.iter().position(|e| e.name == entry.name);
+            assert_eq!(first, Some(i), "{}", entry.name);
+        }
+        assert_eq!(find("no such cell"), None);
+    }
+
+    #[test]
+    fn open_circuit_voltages_fall() {
+        for entry in CATALOGUE {
+            let volts = entry.cell.open_circuit.volts;
+            assert!(
+                volts.windows(2).all(|pair| pair[0] >= pair[1]),
+                "{}",
+                entry.name
+            );
+        }
+    }
+
+    #[test]
+    fn parameters_are_in_their_ranges() {
+        for entry in CATALOGUE {
+            let cell = &entry.cell;
+            let share = cell.kinetics.available_share;
+            assert!(share > 0.0 && share <= 1.0, "{}", entry.name);
+            assert!(cell.kinetics.rate_per_second > 0.0, "{}", entry.name);
+            assert!(cell.slow_time > Time::ZERO, "{}", entry.name);
+            assert!(cell.storage.early_time > Time::ZERO, "{}", entry.name);
+            let rated = cell.capacity / entry.rated;
+            assert!((0.8..1.3).contains(&rated), "{}: {rated}", entry.name);
+            assert!(cell.tested.heaviest > Current::ZERO, "{}", entry.name);
+            assert!(
+                cell.tested.coldest <= Temperature::REFERENCE,
+                "{}",
+                entry.name
+            );
+        }
+    }
+
+    /// A fact about these cells, not a law: each gives less in the cold.
+    #[test]
+    fn resistance_and_levelling_are_worse_in_the_cold() {
+        for entry in CATALOGUE {
+            let state = entry.cell.full();
+            let circuit = |celsius| {
+                entry
+                    .cell
+                    .at(Temperature::from_celsius(celsius))
+                    .circuit(&state)
+            };
+            assert!(circuit(-20.0).ohmic > circuit(20.0).ohmic, "{}", entry.name);
+            assert!(circuit(-20.0).slow > circuit(20.0).slow, "{}", entry.name);
+            assert!(entry.cell.kinetics_activation_k > 0.0, "{}", entry.name);
+        }
+    }
+}

@@ -6,12 +6,12 @@ use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 pub(super) const CELL: Cell = Cell {
     chemistry: Chemistry::NickelMetalHydride,
     in_series: 1,
-    capacity: Charge::from_milliampere_hours(2030.0),
+    capacity: Charge::from_milliampere_hours(2032.0),
     floor: Voltage::from_volts(0.9),
     open_circuit: OpenCircuit {
         volts: [
-            1.417, 1.397, 1.376, 1.356, 1.336, 1.322, 1.307, 1.298, 1.291, 1.283, 1.268, 1.249,
-            1.234, 1.2, 1.151, 1.004,
+            1.419, 1.398, 1.377, 1.357, 1.337, 1.322, 1.308, 1.298, 1.291, 1.283, 1.269, 1.249,
+            1.235, 1.201, 1.152, 1.005,
         ],
     },
     open_circuit_per_k: 0.0,
@@ -22,21 +22,21 @@ pub(super) const CELL: Cell = Cell {
         activation_k: 1800.0,
     },
     slow: Resistor {
-        fresh: Resistance::from_ohms(0.0401),
+        fresh: Resistance::from_ohms(0.0404),
         growth: 0.2,
         late_growth: 1.0,
-        activation_k: 2900.0,
+        activation_k: 2890.0,
     },
     slow_time: Time::from_seconds(60.0),
     kinetics: Kinetics {
-        available_share: 0.923,
-        rate_per_second: 0.000239,
+        available_share: 0.918,
+        rate_per_second: 0.00025,
     },
-    kinetics_activation_k: 4110.0,
+    kinetics_activation_k: 4120.0,
     storage: Storage {
-        loss_per_year: 0.0501,
+        loss_per_year: 0.0502,
         early_loss: 0.105,
-        early_time: Time::from_days(17.5),
+        early_time: Time::from_days(17.4),
         activation_k: 5040.0,
         resistance_growth_per_year: 0.0,
     },
@@ -45,7 +45,7 @@ pub(super) const CELL: Cell = Cell {
     tested: Tested {
         coldest: Temperature::from_celsius(20.0),
         warmest: Temperature::from_celsius(22.0),
-        heaviest: Current::from_milliamperes(1300.0),
+        heaviest: Current::from_milliamperes(1000.0),
         heaviest_in_frost: Current::from_milliamperes(0.0),
     },
 };

@@ -1,0 +1,49 @@
+//! What a forecast of the six-camera example costs, part by part.
+
+use std::hint::black_box;
+use std::path::Path;
+
+use overwinter::line::{self, Line};
+use overwinter::run::{SeasonAir, run_camera};
+
+fn main() {
+    divan::main();
+}
+
+fn example() -> Line {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    line::load(&root.join("examples/northern-winter.toml")).expect("the example is valid")
+}
+
+/// Reading and checking the line file.
+#[divan::bench]
+fn load() -> Line {
+    example()
+}
+
+/// Temperatures of the season, once for the line.
+#[divan::bench]
+fn season_air(bencher: divan::Bencher) {
+    let line = example();
+    bencher.bench(|| SeasonAir::new(black_box(&line)));
+}
+
+/// All six cameras through the season.
+#[divan::bench]
+fn six_cameras(bencher: divan::Bencher) {
+    let line = example();
+    let air = SeasonAir::new(&line);
+    bencher.bench(|| {
+        for camera in &line.cameras {
+            black_box(run_camera(&line, &air, camera, &camera.pack).expect("the pack is valid"));
+        }
+    });
+}
+
+/// The whole command, from the file to the JSON text.
+#[divan::bench]
+fn whole_forecast() -> String {
+    let line = example();
+    let runs = overwinter::command::forecast::run(&line).expect("the line is valid");
+    overwinter::command::forecast::json(&line, &runs)
+}
