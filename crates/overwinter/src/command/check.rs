@@ -188,7 +188,11 @@ const CAUTIONS: &str = "Before you go: keep lithium cells from short circuit and
 /// The answer for a person.
 #[must_use]
 pub fn text(line: &Line, findings: &[Finding]) -> String {
-    let mut text = format!("{}: {} cameras, ", line.site, line.cameras.len());
+    let cameras = match line.cameras.len() {
+        1 => "1 camera".to_owned(),
+        n => format!("{n} cameras"),
+    };
+    let mut text = format!("{}: {cameras}, ", line.site);
     text.push_str(&match findings.len() {
         0 => "nothing found.\n".to_owned(),
         1 => "1 finding.\n".to_owned(),

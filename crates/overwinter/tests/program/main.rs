@@ -3,9 +3,11 @@
 mod any_text;
 mod bad_flags;
 mod bad_lines;
+mod bad_values;
 mod bad_weather;
 mod check;
 mod commands;
 mod examples;
 mod pictures;
+mod refusal;
 mod sandbox;
