@@ -29,6 +29,8 @@ enum Command {
     /// The same line on other cells, side by side, with cost
     Compare(CompareArgs),
     /// A bench test of one cell: current, power, resistance or profile down to a cut-off
+    // Without this a negative number is taken for a flag, and refused with advice that misleads.
+    #[command(allow_negative_numbers = true)]
     Discharge(DischargeArgs),
     /// The cells, and what they rest on
     Catalogue(JsonArgs),
@@ -109,12 +111,7 @@ struct DischargeArgs {
     #[arg(long, value_name = "H")]
     hours_per_day: Option<f64>,
     /// Temperature throughout, °C
-    #[arg(
-        long,
-        value_name = "C",
-        default_value_t = 20.0,
-        allow_negative_numbers = true
-    )]
+    #[arg(long, value_name = "C", default_value_t = 20.0)]
     temp_c: f64,
     /// Voltage at which the test ends, of the whole battery [default: as tests of it usually have]
     #[arg(long, value_name = "V")]
@@ -264,9 +261,15 @@ fn cut_off(args: &DischargeArgs, entry: &CatalogueCell) -> Result<Voltage, Failu
     let fresh = entry.cell.open_circuit.at(0.0) * f64::from(entry.cell.in_series);
     match args.cutoff_v {
         None => Ok(discharge::usual_cut_off(entry)),
-        Some(volts) => {
-            in_range("--cutoff-v", volts, 0.0, fresh.as_volts()).map(Voltage::from_volts)
-        }
+        Some(volts) if (0.0..fresh.as_volts()).contains(&volts) => Ok(Voltage::from_volts(volts)),
+        Some(volts) => Err(Failure::request(
+            format!("--cutoff-v is {volts}, which is out of range"),
+            format!(
+                "expected 0 to {:.2}: {} has that fresh and without load",
+                fresh.as_volts(),
+                entry.name
+            ),
+        )),
     }
 }
 

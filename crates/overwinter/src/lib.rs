@@ -8,6 +8,7 @@ pub mod plot;
 pub mod points;
 pub mod problem;
 pub mod run;
+pub mod source;
 pub mod table;
 pub mod weather;
 pub mod words;

@@ -2,19 +2,17 @@
 
 use std::fmt;
 use std::ops::Range;
-use std::path::Path;
 
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
-/// A file's name as the user gave it, and its text.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct SourceText {
-    /// Name to show.
-    pub name: String,
-    /// Whole text.
-    pub text: String,
-}
+use crate::source::SourceText;
+
+/// More problems than this are counted and not shown.
+const MOST_SHOWN: usize = 20;
+
+/// More cameras than this are counted and not named.
+const MOST_NAMED: usize = 5;
 
 /// One thing that is wrong in a file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -27,6 +25,8 @@ pub struct Problem {
     pub span: Option<Range<usize>>,
     /// What to do.
     pub help: Option<String>,
+    /// The cameras that it is about; none if it is about the whole line.
+    pub cameras: Vec<String>,
 }
 
 impl Problem {
@@ -37,6 +37,7 @@ impl Problem {
             label: label.into(),
             span: Some(span),
             help: None,
+            cameras: Vec::new(),
         }
     }
 
@@ -47,6 +48,7 @@ impl Problem {
             label: String::new(),
             span: None,
             help: None,
+            cameras: Vec::new(),
         }
     }
 
@@ -55,6 +57,15 @@ impl Problem {
     pub fn help(mut self, help: impl Into<String>) -> Self {
         self.help = Some(help.into());
         self
+    }
+
+    /// The same with the nearest of the known names as advice, if one is near.
+    #[must_use]
+    pub fn did_you_mean(self, given: &str, known: &[&str]) -> Self {
+        match nearest(given, known.iter().copied()) {
+            Some(name) => self.help(format!("did you mean `{name}`?")),
+            None => self,
+        }
     }
 
     /// As it is shown, with the line of the file it speaks of.
@@ -75,11 +86,53 @@ impl Problem {
                 Group::with_title(title).element(Level::NOTE.message(format!("in {}", source.name)))
             }
         };
+        if !self.cameras.is_empty() {
+            group = group.element(Level::NOTE.message(self.whose()));
+        }
         if let Some(help) = &self.help {
             group = group.element(Level::HELP.message(help.as_str()));
         }
         renderer.render(&[group])
     }
+
+    /// The cameras it is about, in words.
+    fn whose(&self) -> String {
+        let named = self.cameras.len().min(MOST_NAMED);
+        let names = self.cameras[..named].join(", ");
+        match self.cameras.len() {
+            1 => format!("camera {names}"),
+            n if n == named => format!("cameras {names}"),
+            n => format!("cameras {names} and {} more", n - named),
+        }
+    }
+
+    /// Whether it says the same as `other`: at the same place, or each at a camera of its own.
+    fn repeats(&self, other: &Self) -> bool {
+        let both_of_cameras = !self.cameras.is_empty() && !other.cameras.is_empty();
+        (self.span == other.span || both_of_cameras)
+            && self.message == other.message
+            && self.label == other.label
+            && self.help == other.help
+    }
+}
+
+/// Problems in the file's order, each told once with all the cameras that have it.
+#[must_use]
+pub fn in_order(mut problems: Vec<Problem>) -> Vec<Problem> {
+    problems.sort_by_key(|problem| problem.span.as_ref().map_or(0, |span| span.start));
+    let mut told: Vec<Problem> = Vec::new();
+    for problem in problems {
+        let Some(first) = told.iter_mut().find(|first| problem.repeats(first)) else {
+            told.push(problem);
+            continue;
+        };
+        for camera in problem.cameras {
+            if !first.cameras.contains(&camera) {
+                first.cameras.push(camera);
+            }
+        }
+    }
+    told
 }
 
 /// A span inside the text: a parser may point one past its end.
@@ -141,10 +194,17 @@ impl Failure {
         .decor_style(DecorStyle::Ascii);
         match self {
             Self::Input { source, problems } => {
-                let shown: Vec<String> = problems
+                let mut shown: Vec<String> = problems
                     .iter()
+                    .take(MOST_SHOWN)
                     .map(|p| p.render(source, &renderer))
                     .collect();
+                if problems.len() > MOST_SHOWN {
+                    let beyond = problems.len() - MOST_SHOWN;
+                    let title = format!("and {beyond} more in {}", source.name);
+                    let title = Level::ERROR.primary_title(title);
+                    shown.push(renderer.render(&[Group::with_title(title)]));
+                }
                 shown.join("\n\n")
             }
             Self::Request { message, help } => {
@@ -191,48 +251,32 @@ pub fn suggest(given: &str, known: &[&str]) -> String {
     }
 }
 
-/// Reads a text file of at most `limit` bytes.
-///
-/// # Errors
-/// [`Failure::Request`] if it is not there, too big, not readable or not text.
-pub fn read_text(path: &Path, what: &str, limit: u64) -> Result<SourceText, Failure> {
-    let name = path.display().to_string();
-    let cannot = |why: std::io::Error| {
-        Failure::request(
-            format!("{what} `{name}` cannot be read: {why}"),
-            "check the path; it is taken from the folder you are in",
-        )
-    };
-    let meta = std::fs::metadata(path).map_err(cannot)?;
-    if meta.is_dir() {
-        return Err(Failure::request(
-            format!("{what} `{name}` is a folder"),
-            "give the file in it",
-        ));
-    }
-    if meta.len() > limit {
-        return Err(Failure::request(
-            format!(
-                "{what} `{name}` has {} bytes; {limit} is the most",
-                meta.len()
-            ),
-            "is this the right file?",
-        ));
-    }
-    let bytes = std::fs::read(path).map_err(cannot)?;
-    let text = String::from_utf8(bytes).map_err(|why| {
-        let at = why.utf8_error().valid_up_to();
-        Failure::request(
-            format!("{what} `{name}` is not text: byte {at} is not UTF-8"),
-            "is this the right file?",
-        )
-    })?;
-    Ok(SourceText { name, text })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_several_cameras_inherit_is_told_once_with_their_names() {
+        let of = |camera: &str, at: usize, message: &str| Problem {
+            cameras: vec![camera.to_owned()],
+            ..Problem::at(at..at + 1, message, "expected another")
+        };
+        let problems = vec![
+            of("ford", 9, "low"),
+            of("ridge", 9, "low"),
+            of("den", 12, "low"),
+            of("den", 3, "high"),
+            Problem::at(1..2, "low", "expected another"),
+        ];
+        let told = in_order(problems);
+        let told: Vec<_> = told.iter().map(|p| (&p.message[..], p.whose())).collect();
+        let expected = [
+            ("low", "cameras ".to_owned()),
+            ("high", "camera den".to_owned()),
+            ("low", "cameras ford, ridge, den".to_owned()),
+        ];
+        assert_eq!(told, expected);
+    }
 
     #[test]
     fn nearest_finds_a_typo_and_refuses_a_stranger() {

@@ -78,7 +78,9 @@ fn cut_off_per_cell(camera: &Camera) -> Voltage {
 fn cut_off_under_floor(camera: &Camera) -> About {
     let floor = camera.pack.cell.cell.floor;
     let per_cell = cut_off_per_cell(camera);
-    (per_cell < floor).then(|| {
+    // A cut-off that is a share of the input's voltage lands a rounding error beside the floor.
+    let rounding = Voltage::from_volts(1e-6);
+    (per_cell < floor - rounding).then(|| {
         let harm = if camera.pack.cell.cell.chemistry.rechargeable() {
             "which harms it"
         } else {
@@ -186,7 +188,11 @@ const CAUTIONS: &str = "Before you go: keep lithium cells from short circuit and
 /// The answer for a person.
 #[must_use]
 pub fn text(line: &Line, findings: &[Finding]) -> String {
-    let mut text = format!("{}: {} cameras, ", line.site, line.cameras.len());
+    let cameras = match line.cameras.len() {
+        1 => "1 camera".to_owned(),
+        n => format!("{n} cameras"),
+    };
+    let mut text = format!("{}: {cameras}, ", line.site);
     text.push_str(&match findings.len() {
         0 => "nothing found.\n".to_owned(),
         1 => "1 finding.\n".to_owned(),

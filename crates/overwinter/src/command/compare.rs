@@ -42,13 +42,12 @@ pub fn find_cells(names: &[String]) -> Result<Vec<&'static CatalogueCell>, Failu
 pub fn find_cell(name: &str) -> Result<&'static CatalogueCell, Failure> {
     catalogue::find(name).ok_or_else(|| {
         let known: Vec<&str> = catalogue::CATALOGUE.iter().map(|cell| cell.name).collect();
-        Failure::request(
-            format!("`{name}` is not a cell of the catalogue"),
-            format!(
-                "{}\nall of them: overwinter catalogue",
-                suggest(name, &known)
-            ),
-        )
+        let message = if name.is_empty() {
+            "the name of a cell is empty".to_owned()
+        } else {
+            format!("`{name}` is not a cell of the catalogue")
+        };
+        Failure::request(message, suggest(name, &known))
     })
 }
 

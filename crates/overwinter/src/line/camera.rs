@@ -7,6 +7,7 @@ use toml::Spanned;
 
 use super::file::{ActivityKeys, CameraKeys, CellNames, DrawKeys, PackKeys, SettingsKeys};
 use super::kinds::{Kind, Signal, figures, supply};
+use super::modem;
 use super::reader::Reader;
 use super::{Assumed, Camera, Origin, PackChoice, Settings, Supply};
 use crate::problem::Problem;
@@ -35,6 +36,9 @@ pub(super) struct Merged {
 pub(super) fn read(reader: &mut Reader, keys: &CameraKeys, merged: &Merged) -> Option<Camera> {
     let kinds = Kind::ALL.map(|kind| (kind.name(), kind));
     let kind = reader.choice(merged.draw.kind.as_ref(), "kind", &kinds, Kind::Stills);
+    if !kind.has_modem() {
+        modem::refuse(reader, merged, kind);
+    }
     let facing_deg = keys
         .facing_deg
         .as_ref()
@@ -115,10 +119,15 @@ fn read_figures(reader: &mut Reader, keys: &DrawKeys, kind: Kind, supply: &Suppl
             origin,
         });
     }
-    if let Some(reading) = &keys.standby_ua {
-        read_meter(reader, keys, reading, supply, &mut assumed);
+    match (&keys.standby_ua, &keys.meter_v) {
+        (Some(reading), _) => read_meter(reader, keys, reading, supply, &mut assumed),
+        (None, Some(volts)) => reader.problem(Problem::at(
+            volts.span(),
+            "`meter_v` is given without a reading",
+            "expected `standby_ua` beside it",
+        )),
+        (None, None) => {}
     }
-    refuse_modem_keys(reader, keys, kind);
     assumed
 }
 
@@ -150,54 +159,12 @@ fn read_meter(
     }
 }
 
-/// A modem's figures on a camera without one would be read and never used.
-fn refuse_modem_keys(reader: &mut Reader, keys: &DrawKeys, kind: Kind) {
-    if kind.has_modem() {
-        return;
-    }
-    let modem = [
-        "session_j",
-        "session_s",
-        "data_j_per_mb",
-        "data_s_per_mb",
-        "check_in_j",
-        "check_in_s",
-    ];
-    for key in modem {
-        if let Some(given) = keys.figure(key) {
-            let problem = Problem::at(
-                given.span(),
-                format!(
-                    "`{key}` is given, but a camera of kind \"{}\" has no modem",
-                    kind.name()
-                ),
-                "has no effect",
-            );
-            reader.problem(problem.help("set `kind` to \"stills-cat1\" or \"stills-catm1\""));
-        }
-    }
-}
-
 fn read_settings(reader: &mut Reader, keys: &SettingsKeys, kind: Kind) -> Settings {
     let video = kind == Kind::Video;
     let uploads = [("none", None), ("each", Some(false)), ("daily", Some(true))];
     let signals = Signal::ALL.map(|signal| (signal.name(), signal));
     let usual_upload = kind.has_modem().then_some(false);
     let upload = reader.choice(keys.upload.as_ref(), "upload", &uploads, usual_upload);
-    if let Some(given) = keys.upload.as_ref()
-        && upload.is_some()
-        && !kind.has_modem()
-    {
-        let problem = Problem::at(
-            given.span(),
-            format!(
-                "a camera of kind \"{}\" has no modem to upload with",
-                kind.name()
-            ),
-            "expected \"none\"",
-        );
-        reader.problem(problem.help("set `kind` to \"stills-cat1\" or \"stills-catm1\""));
-    }
     let hour = reader.whole(keys.upload_hour.as_ref(), "upload_hour", 0..=23, 13);
     let usual_check_ins = if kind.has_modem() { 1.0 } else { 0.0 };
     let settings = Settings {
@@ -261,7 +228,7 @@ fn read_activity(
     keys: &ActivityKeys,
     camera: std::ops::Range<usize>,
 ) -> Option<Activity> {
-    let rate = reader.required(
+    reader.required(
         keys.triggers_per_day.as_ref(),
         "triggers_per_day",
         camera.clone(),
@@ -269,7 +236,7 @@ fn read_activity(
          40 a feeder",
     )?;
     let given = keys.triggers_per_day.as_ref();
-    let rate = reader.number(given, "triggers_per_day", accepted::TRIGGERS_PER_DAY, rate);
+    let rate = reader.number(given, "triggers_per_day", accepted::TRIGGERS_PER_DAY, 0.0);
     let factors = keys.by_month.as_ref().map_or(Some([1.0; 12]), |given| {
         reader.numbers(given, "by_month", 0.0..=100.0)
     })?;

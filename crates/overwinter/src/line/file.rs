@@ -15,6 +15,9 @@ macro_rules! section {
         }
 
         impl $name {
+            /// Every key by its name.
+            const KEYS: &[&str] = &[$(stringify!($key)),*];
+
             /// The place of a key's value in the file, by the key's name.
             pub(super) fn place_of(&self, key: &str) -> Option<std::ops::Range<usize>> {
                 match key {
@@ -306,4 +309,48 @@ pub(super) struct LineKeys {
     /// The cameras.
     #[serde(default)]
     pub(super) camera: Vec<CameraKeys>,
+}
+
+/// A section's name and keys.
+pub(super) struct SectionKeys {
+    /// As it stands in brackets.
+    pub(super) name: &'static str,
+    /// Its keys.
+    pub(super) keys: &'static [&'static str],
+    /// Whether a camera may have its own.
+    pub(super) in_camera: bool,
+}
+
+/// The sections, to tell where a misplaced key belongs.
+pub(super) const SECTIONS: [SectionKeys; 9] = [
+    section("site", SiteKeys::KEYS, false),
+    section("season", SeasonKeys::KEYS, false),
+    section("draw", DrawKeys::KEYS, true),
+    section("pack", PackKeys::KEYS, true),
+    section("activity", ActivityKeys::KEYS, true),
+    section("settings", SettingsKeys::KEYS, true),
+    section("prices", &["currency", "cell"], false),
+    section(
+        "site.normals",
+        &["mean_c", "daily_max_c", "daily_min_c"],
+        false,
+    ),
+    section(
+        "[camera]",
+        &["name", "facing_deg", "draw", "pack", "activity", "settings"],
+        false,
+    ),
+];
+
+/// Shorthand for the table above.
+const fn section(
+    name: &'static str,
+    keys: &'static [&'static str],
+    in_camera: bool,
+) -> SectionKeys {
+    SectionKeys {
+        name,
+        keys,
+        in_camera,
+    }
 }

@@ -3,11 +3,15 @@
 mod camera;
 mod file;
 mod kinds;
+mod misplaced;
+mod mistyped;
+mod modem;
 mod parse;
 mod reader;
 mod site;
 mod voltage;
 
+use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 
 use overwinter_model::cell::catalogue::CatalogueCell;
@@ -21,7 +25,8 @@ pub use file::WeatherUse;
 pub use kinds::{Figure, Kind, Signal};
 pub use site::{Climate, WeatherOrigin};
 
-use crate::problem::{Failure, Problem, SourceText, read_text};
+use crate::problem::{Failure, Problem, in_order};
+use crate::source::{SourceText, read_text};
 
 /// A line file larger than this is not one.
 const LARGEST_FILE_BYTES: u64 = 4_000_000;
@@ -293,13 +298,7 @@ fn read(source: &SourceText, folder: &Path) -> Result<Line, Vec<Problem>> {
             cameras,
             prices,
         }),
-        _ => {
-            // The file's own order; a problem that several cameras inherit is told once.
-            let mut problems = reader.problems;
-            problems.sort_by_key(|problem| problem.span.as_ref().map_or(0, |span| span.start));
-            problems.dedup();
-            Err(problems)
-        }
+        _ => Err(in_order(reader.problems)),
     }
 }
 
@@ -320,8 +319,10 @@ fn read_cameras(reader: &mut reader::Reader, keys: &file::LineKeys) -> Vec<Camer
         return Vec::new();
     }
     let mut cameras: Vec<Camera> = Vec::with_capacity(keys.camera.len());
+    let mut names: HashSet<&str> = HashSet::new();
     for camera in &keys.camera {
-        check_name(reader, camera, &cameras);
+        check_name(reader, camera, &names);
+        names.insert(camera.name.get_ref());
         let merged = camera::Merged {
             draw: camera.draw.over(&keys.draw),
             pack: camera.pack.over(&keys.pack),
@@ -333,23 +334,33 @@ fn read_cameras(reader: &mut reader::Reader, keys: &file::LineKeys) -> Vec<Camer
         if let Some(read) = read
             && reader.problems.len() == before
         {
-            voltage::check(reader, &read, &merged, camera.name.span());
+            voltage::check(reader, &read, camera, &merged);
             cameras.push(read);
+        }
+        if readable(camera.name.get_ref()) {
+            for problem in &mut reader.problems[before..] {
+                problem.cameras.push(camera.name.get_ref().clone());
+            }
         }
     }
     cameras
 }
 
-fn check_name(reader: &mut reader::Reader, camera: &file::CameraKeys, before: &[Camera]) {
+/// Whether a name can be printed in a table.
+fn readable(name: &str) -> bool {
+    !name.trim().is_empty() && name.chars().count() <= 40 && !name.chars().any(char::is_control)
+}
+
+fn check_name(reader: &mut reader::Reader, camera: &file::CameraKeys, before: &HashSet<&str>) {
     let name = camera.name.get_ref();
-    if name.trim().is_empty() || name.chars().count() > 40 || name.chars().any(char::is_control) {
+    if !readable(name) {
         reader.problem(Problem::at(
             camera.name.span(),
             "a camera's name must be something to read",
             "expected 1 to 40 characters",
         ));
     }
-    if before.iter().any(|other| other.name == *name) {
+    if before.contains(name.as_str()) {
         reader.problem(Problem::at(
             camera.name.span(),
             format!("two cameras are called \"{name}\""),

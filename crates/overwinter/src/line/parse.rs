@@ -1,7 +1,11 @@
 //! TOML text to keys, with its errors in our words.
 
+use std::ops::Range;
+
 use super::file::LineKeys;
-use crate::problem::{Problem, nearest};
+use super::misplaced::unknown_key;
+use super::mistyped::{unquoted, wrong_value};
+use crate::problem::Problem;
 
 /// Parses the text of a line file.
 pub(super) fn parse(text: &str) -> Result<LineKeys, Problem> {
@@ -13,47 +17,15 @@ fn in_our_words(text: &str, error: &toml::de::Error) -> Problem {
     let message = error.message();
     let span = error.span().unwrap_or(0..0);
     if let Some((key, known)) = unknown_field(message) {
-        let problem = Problem::at(
-            span,
-            format!("`{key}` is not a key of this section"),
-            "not known here",
-        );
-        return problem.help(match nearest(key, known.iter().copied()) {
-            Some(name) => format!("did you mean `{name}`?"),
-            None => format!("keys of this section: {}", known.join(", ")),
-        });
+        return unknown_key(span, key, &known);
     }
     if let Some(key) = quoted_after(message, "missing field ") {
-        let problem = if key == "site" || key == "season" {
-            Problem::whole(format!("the line file has no [{key}]"))
-        } else {
-            Problem::at(
-                span,
-                format!("`{key}` is missing"),
-                "expected in this section",
-            )
-        };
-        return problem.help(example_of(key));
+        return missing(span, key);
     }
-    if let Some((found, expected)) = wrong_type(message) {
-        let shown = text.get(span.clone()).unwrap_or_default();
-        let problem = Problem::at(
-            span,
-            format!("found {found}"),
-            format!("expected {expected}"),
-        );
-        return match shown.trim_matches('"').split_once(' ') {
-            Some((number, _)) if number.parse::<f64>().is_ok() => problem.help(format!(
-                "units stand in the key's name: write the number alone, {number}"
-            )),
-            _ => problem,
-        };
+    if let Some(expected) = wrong_type(message) {
+        return wrong_value(text, span, expected);
     }
-    Problem::at(
-        span,
-        "this is not a line file in TOML",
-        message.replace('\n', "; "),
-    )
+    not_toml(text, span, message)
 }
 
 /// Key and known keys of serde's "unknown field `x`, expected one of `a`, `b`".
@@ -73,30 +45,80 @@ fn quoted_after<'a>(message: &'a str, start: &str) -> Option<&'a str> {
         .next()
 }
 
-/// What was found and expected of serde's "invalid type: string "x", expected f64".
-fn wrong_type(message: &str) -> Option<(&str, &str)> {
+/// What is expected by serde's "invalid type: string "x", expected f64", or by our own types.
+fn wrong_type(message: &str) -> Option<&str> {
+    if message.starts_with("a cell name") {
+        return Some(message);
+    }
     let rest = message
         .strip_prefix("invalid type: ")
         .or_else(|| message.strip_prefix("invalid value: "))?;
-    let (found, expected) = rest.split_once(", expected ")?;
-    let expected = match expected {
-        "f64" => "a number",
-        "i64" => "a whole number",
-        "a string" => "text in quotes",
-        "a sequence" => "a list in brackets",
-        other => other,
-    };
-    Some((found, expected))
+    rest.rsplit_once(", expected ")
+        .map(|(_, expected)| expected)
 }
 
-/// How a missing section or key may look.
-fn example_of(key: &str) -> String {
+fn missing(span: Range<usize>, key: &str) -> Problem {
     match key {
-        "site" => "for example\n[site]\nlatitude_deg = 61.2\nlongitude_deg = 14.6\n\
-                   utc_offset_h = 1\nclimate = \"boreal-inland\""
-            .to_owned(),
-        "season" => "for example\n[season]\nstart = 2026-11-01\nend = 2027-04-15".to_owned(),
-        "name" => "every [[camera]] needs one, for example name = \"ford\"".to_owned(),
-        other => format!("add `{other}`"),
+        "site" => Problem::whole("the line file has no [site]").help(
+            "for example\n[site]\nlatitude_deg = 61.2\nlongitude_deg = 14.6\nutc_offset_h = 1\n\
+             climate = \"boreal-inland\"",
+        ),
+        "season" => Problem::whole("the line file has no [season]")
+            .help("for example\n[season]\nstart = 2026-11-01\nend = 2027-04-15"),
+        _ => Problem::at(
+            span,
+            format!("`{key}` is missing"),
+            "expected in this section",
+        )
+        .help("every [[camera]] needs one, for example name = \"ford\""),
     }
+}
+
+/// Text that is no TOML at all.
+fn not_toml(text: &str, span: Range<usize>, message: &str) -> Problem {
+    let shown = text.get(span.clone()).unwrap_or_default();
+    let (what, expected) = match message.split_once(", expected ") {
+        Some((what, expected)) => (what, format!("expected {expected}")),
+        None => (message, "not expected here".to_owned()),
+    };
+    match what {
+        "duplicate key" => {
+            let problem = Problem::at(
+                span,
+                format!("`{shown}` stands here a second time"),
+                "expected once",
+            );
+            if shown == "name" {
+                problem.help("each camera starts with a [[camera]] of its own")
+            } else {
+                problem
+            }
+        }
+        "string values must be quoted" => unquoted(text, span),
+        "invalid date" | "invalid datetime" => {
+            Problem::at(span, format!("{shown} is not a date"), expected)
+        }
+        _ if what.contains("recur") => Problem::at(
+            span,
+            "nested too deeply",
+            "expected no more than a few levels",
+        ),
+        _ => {
+            let problem = Problem::at(span.clone(), format!("not TOML: {what}"), expected);
+            if splits_a_number(text, span.start) {
+                problem.help("decimals are written with a point")
+            } else {
+                problem
+            }
+        }
+    }
+}
+
+/// Whether a comma stands at `at`, between two digits.
+fn splits_a_number(text: &str, at: usize) -> bool {
+    let digit = |at: Option<usize>| {
+        let byte = at.and_then(|at| text.as_bytes().get(at));
+        byte.is_some_and(u8::is_ascii_digit)
+    };
+    text.as_bytes().get(at) == Some(&b',') && digit(at.checked_sub(1)) && digit(at.checked_add(1))
 }

@@ -4,7 +4,7 @@ use std::ops::{Range, RangeInclusive};
 
 use toml::Spanned;
 
-use crate::problem::{Problem, suggest};
+use crate::problem::Problem;
 
 /// Collects problems while a line file is read.
 #[derive(Debug, Default)]
@@ -96,7 +96,7 @@ impl Reader {
             format!("`{key}` is \"{}\", which is not known", given.get_ref()),
             format!("expected one of: {}", known.join(", ")),
         );
-        self.problem(problem.help(suggest(given.get_ref(), known)));
+        self.problem(problem.did_you_mean(given.get_ref(), known));
     }
 
     /// Exactly `N` numbers within `range`.

@@ -14,7 +14,7 @@ use toml::value::Datetime;
 use super::file::{NormalsKeys, PriceKeys, SeasonKeys, SiteKeys, WeatherUse};
 use super::reader::Reader;
 use super::{LONGEST_SEASON_DAYS, Prices, Season};
-use crate::problem::{Problem, suggest};
+use crate::problem::Problem;
 use crate::weather;
 
 /// Where a line's temperatures come from, for a person.
@@ -128,13 +128,13 @@ fn read_place(
     match Place::new(latitude?, longitude?, offset?) {
         Ok(place) => Some(place),
         Err(why) => {
-            let key = match why {
-                PlaceError::Longitude(_) => "longitude_deg",
-                PlaceError::UtcOffset(_) => "utc_offset_h",
-                _ => "latitude_deg",
+            let (key, label) = match why {
+                PlaceError::Longitude(_) => ("longitude_deg", "expected -180 to 180"),
+                PlaceError::UtcOffset(_) => ("utc_offset_h", "expected -12 to 14"),
+                _ => ("latitude_deg", "expected -90 to 90"),
             };
             let span = keys.place_of(key).unwrap_or(section);
-            reader.problem(Problem::at(span, why.to_string(), "out of range"));
+            reader.problem(Problem::at(span, why.to_string(), label));
             None
         }
     }
@@ -147,26 +147,38 @@ fn read_climate(
     section: Range<usize>,
     folder: &Path,
 ) -> Option<(Climate, Option<Place>)> {
-    let given = [
-        keys.weather.is_some(),
-        keys.climate.is_some(),
-        keys.normals.is_some(),
-    ];
     let names: Vec<String> = weather::climates()
         .into_iter()
         .map(|climate| climate.name)
         .collect();
-    if given.into_iter().filter(|given| *given).count() != 1 {
-        let problem = Problem::at(
-            section,
-            "the site needs one source of temperatures",
-            "expected one of `weather`, `climate` or [site.normals]",
-        );
-        reader.problem(problem.help(format!(
-            "a weather file in EPW or TMY3 form (weather = \"file.epw\"), or a built-in climate: {}",
-            names.join(", ")
-        )));
-        return None;
+    let given: Vec<Range<usize>> = ["weather", "climate", "normals"]
+        .into_iter()
+        .filter_map(|key| keys.place_of(key))
+        .collect();
+    match given.as_slice() {
+        [_] => {}
+        [] => {
+            let problem = Problem::at(
+                section,
+                "the site has no source of temperatures",
+                "expected `weather`, `climate` or [site.normals]",
+            );
+            reader.problem(problem.help(format!(
+                "a weather file in EPW or TMY3 form (weather = \"file.epw\"), or a built-in \
+                 climate: {}",
+                names.join(", ")
+            )));
+            return None;
+        }
+        several => {
+            let last = several.iter().max_by_key(|span| span.start);
+            reader.problem(Problem::at(
+                last.cloned().unwrap_or(section),
+                "the site has several sources of temperatures",
+                "expected only one of `weather`, `climate` and [site.normals]",
+            ));
+            return None;
+        }
     }
     if let Some(file) = &keys.weather {
         let use_ = keys
@@ -201,7 +213,11 @@ fn read_file(
     let read = match read {
         Ok(read) => read,
         Err(why) => {
-            let problem = Problem::at(file.span(), format!("weather file: {why}"), "this file");
+            let problem = Problem::at(
+                file.span(),
+                format!("{}: {}", why.place(), why.message()),
+                format!("expected {}", why.expected()),
+            );
             reader.problem(problem.help("the path is taken from the line file's folder"));
             return None;
         }
@@ -242,7 +258,7 @@ fn read_built_in(reader: &mut Reader, name: &Spanned<String>, names: &[String]) 
             format!("there is no built-in climate \"{}\"", name.get_ref()),
             format!("expected one of: {}", names.join(", ")),
         );
-        reader.problem(problem.help(suggest(name.get_ref(), &names)));
+        reader.problem(problem.did_you_mean(name.get_ref(), &names));
         return None;
     };
     let normals = model_normals(reader, &climate.air, name.span())?;

@@ -1,20 +1,18 @@
 //! Whether a camera runs on its pack at all.
 
+use std::ops::Range;
+
 use overwinter_model::{Load, Temperature, Voltage};
 
 use super::camera::Merged;
+use super::file::CameraKeys;
 use super::reader::{Reader, plain};
 use super::{Camera, PackChoice};
 use crate::problem::Problem;
 
 /// Refuses a pack that the camera's input cannot stand, that cannot start it in a warm room, or
 /// that falls below its cut-off with more than half of its charge still in.
-pub(super) fn check(
-    reader: &mut Reader,
-    camera: &Camera,
-    merged: &Merged,
-    name: std::ops::Range<usize>,
-) {
+pub(super) fn check(reader: &mut Reader, camera: &Camera, own: &CameraKeys, merged: &Merged) {
     let Ok((pack, _)) = camera.pack.pack() else {
         return;
     };
@@ -47,17 +45,11 @@ pub(super) fn check(
     } else {
         return;
     };
-    let place = merged
-        .pack
-        .place_of("series")
-        .or_else(|| merged.pack.place_of("cell"))
-        .or_else(|| merged.draw.place_of("supply_v"));
     reader.problem(
         Problem::at(
-            place.unwrap_or(name),
+            to_blame(own, merged),
             format!(
-                "camera \"{}\": {} x {} in series, {:.1} V fresh, {what}",
-                camera.name,
+                "{} x {} in series, {:.1} V fresh, {what}",
                 camera.pack.series,
                 camera.pack.cell.name,
                 fresh.as_volts()
@@ -70,6 +62,20 @@ pub(super) fn check(
             plain(supply.nominal.as_volts())
         )),
     );
+}
+
+/// The key that most likely is wrong: the camera's own before what it shares with others.
+fn to_blame(own: &CameraKeys, merged: &Merged) -> Range<usize> {
+    let places = [
+        own.pack.place_of("series"),
+        own.pack.place_of("cell"),
+        own.draw.place_of("supply_v"),
+        own.draw.place_of("cutoff_v"),
+        merged.pack.place_of("series"),
+        merged.pack.place_of("cell"),
+    ];
+    let first = places.into_iter().flatten().next();
+    first.unwrap_or_else(|| own.name.span())
 }
 
 /// The lowest voltage under a picture by day with fresh cells at 20 °C.

@@ -67,7 +67,8 @@ fn number_and_unit(text: &str) -> Option<(f64, &str)> {
         .unwrap_or(text.len());
     let (number, unit) = text.split_at(unit_at);
     let number: f64 = number.parse().ok()?;
-    Some((number, unit.trim_start()))
+    // Hundreds of digits are read as infinity.
+    number.is_finite().then(|| (number, unit.trim_start()))
 }
 
 /// A load: a number with `mA`, `mW` or `ohm`.

@@ -63,6 +63,19 @@ impl WeatherFileError {
         self.column
     }
 
+    /// The place to show: `file`, `file:line` or `file:line:column`.
+    #[must_use]
+    pub fn place(&self) -> String {
+        let mut place = self.file.display().to_string();
+        if let Some(line) = self.line {
+            place += &format!(":{line}");
+        }
+        if let Some(column) = self.column {
+            place += &format!(":{column}");
+        }
+        place
+    }
+
     /// What is wrong.
     #[must_use]
     pub fn message(&self) -> &str {
@@ -78,14 +91,10 @@ impl WeatherFileError {
 
 impl std::fmt::Display for WeatherFileError {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{}", self.file.display())?;
-        if let Some(line) = self.line {
-            write!(f, ":{line}")?;
-        }
-        if let Some(column) = self.column {
-            write!(f, ":{column}")?;
-        }
-        write!(f, ": {}; expected {}", self.message, self.expected)
+        let Self {
+            message, expected, ..
+        } = self;
+        write!(f, "{}: {message}; expected {expected}", self.place())
     }
 }
 

@@ -1,0 +1,200 @@
+//! What the commands print when all is well.
+
+use overwinter_model::cell::catalogue::CATALOGUE;
+use serde_json::Value;
+
+use crate::sandbox::{LINE, Sandbox};
+
+fn good(args: &[&str]) -> String {
+    Sandbox::new().run(args).good()
+}
+
+/// Asserts that an object has such keys with numbers.
+#[track_caller]
+fn has_numbers(object: &Value, keys: &[&str]) {
+    for key in keys {
+        assert!(object[key].is_number(), "{key}: {object}");
+    }
+}
+
+#[test]
+fn the_catalogue_lists_every_cell() {
+    let text = good(&["catalogue"]);
+    let json = Sandbox::new().run(&["catalogue", "--json"]).json();
+    let cells = json["cells"].as_array().expect("a list");
+    assert_eq!(cells.len(), CATALOGUE.len());
+    for (cell, entry) in cells.iter().zip(CATALOGUE) {
+        assert_eq!(cell["name"], entry.name);
+        assert!(
+            text.contains(entry.name) && text.contains(entry.title),
+            "{text}"
+        );
+        has_numbers(
+            cell,
+            &["capacity_ah", "energy_wh", "fresh_v", "floor_v", "mass_g"],
+        );
+        has_numbers(&cell["tested"], &["coldest_c", "warmest_c", "heaviest_ma"]);
+        assert!(cell["chemistry"].is_string() && cell["rechargeable"].is_boolean());
+    }
+}
+
+#[test]
+fn a_bench_test_in_json() {
+    let test = [
+        "discharge",
+        "alkaline-aa",
+        "--current-ma",
+        "100",
+        "--temp-c",
+        "-20",
+        "--json",
+    ];
+    let json = Sandbox::new().run(&test).json();
+    has_numbers(
+        &json,
+        &[
+            "hours",
+            "elapsed_hours",
+            "delivered_mah",
+            "delivered_wh",
+            "energy_share",
+            "cutoff_v",
+        ],
+    );
+    assert_eq!(json["temperature_c"], -20.0);
+    assert!(json["end_reason"].is_string() && json["warnings"].is_array());
+    assert!(json.get("pulses").is_none(), "{json}");
+    let profile = [
+        "discharge",
+        "alkaline-aa",
+        "--profile",
+        "1500mW:2s,650mW:28s",
+        "--json",
+    ];
+    let json = Sandbox::new().run(&profile).json();
+    assert!(
+        json["pulses"].as_u64().is_some_and(|pulses| pulses > 0),
+        "{json}"
+    );
+}
+
+#[test]
+fn several_cells_on_the_bench() {
+    let test = [
+        "discharge",
+        "alkaline-aa",
+        "lithium-aa",
+        "--current-ma",
+        "500",
+        "--temp-c",
+        "-10",
+    ];
+    let text = good(&test);
+    assert!(
+        text.contains("alkaline-aa") && text.contains("lithium-aa"),
+        "{text}"
+    );
+    let json = Sandbox::new()
+        .run(&[&test[..], &["--json"]].concat())
+        .json();
+    let cells = json["cells"].as_array().expect("a list");
+    let hours = |i: usize| cells[i]["hours"].as_f64().expect("a number");
+    assert_eq!(
+        (&cells[0]["cell"], cells.len()),
+        (&Value::from("alkaline-aa"), 2)
+    );
+    assert!(
+        hours(1) > 2.0 * hours(0),
+        "lithium at -10 °C and 500 mA: {json}"
+    );
+}
+
+#[test]
+fn help_mentions_every_flag() {
+    for (command, flags) in [
+        ("forecast", &["<LINE>", "--camera", "--json", "--plot"][..]),
+        (
+            "compare",
+            &["<LINE>", "--cells", "--camera", "--json", "--plot"],
+        ),
+        (
+            "discharge",
+            &[
+                "<CELL>...",
+                "--current-ma",
+                "--power-mw",
+                "--resistance-ohm",
+                "--profile",
+                "--on-s",
+                "--period-s",
+                "--hours-per-day",
+                "--temp-c",
+                "--cutoff-v",
+                "--json",
+                "--plot",
+            ],
+        ),
+        ("check", &["<LINE>", "--camera", "--json"]),
+        ("catalogue", &["--json"]),
+        ("completions", &["bash", "zsh", "fish"]),
+        ("manual", &[]),
+    ] {
+        assert!(good(&["--help"]).contains(command));
+        let help = good(&[command, "--help"]);
+        for flag in flags {
+            assert!(
+                help.contains(flag),
+                "{command} does not tell {flag}:\n{help}"
+            );
+        }
+    }
+}
+
+#[test]
+fn completions_and_manual() {
+    for (shell, mark) in [
+        ("bash", "complete -F"),
+        ("zsh", "#compdef overwinter"),
+        ("fish", "complete -c overwinter"),
+    ] {
+        let script = good(&["completions", shell]);
+        assert!(
+            script.contains(mark) && script.contains("forecast"),
+            "{shell}"
+        );
+    }
+    let manual = good(&["manual"]);
+    assert!(
+        manual.contains(".TH overwinter 1") && manual.contains("forecast"),
+        "{manual}"
+    );
+}
+
+#[test]
+fn one_camera_out_of_several() {
+    let line = format!("{LINE}[[camera]]\nname = \"den\"\n[[camera]]\nname = \"hut\"\n");
+    let args = [
+        "forecast",
+        "line.toml",
+        "--json",
+        "--camera",
+        "hut",
+        "--camera",
+        "ford",
+    ];
+    let json = Sandbox::with_line(line).run(&args).json();
+    let names: Vec<_> = json["cameras"]
+        .as_array()
+        .expect("a list")
+        .iter()
+        .map(|c| &c["name"])
+        .collect();
+    assert_eq!(names, ["ford", "hut"]);
+}
+
+#[test]
+fn the_same_line_gives_the_same_answer() {
+    let sandbox = Sandbox::with_line(LINE);
+    let answer = || sandbox.run(&["forecast", "line.toml", "--json"]).good();
+    assert_eq!(answer(), answer());
+}

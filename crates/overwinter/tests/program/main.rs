@@ -1,0 +1,13 @@
+//! Whole-program tests: each runs the binary in an empty folder of its own.
+
+mod any_text;
+mod bad_flags;
+mod bad_lines;
+mod bad_values;
+mod bad_weather;
+mod check;
+mod commands;
+mod examples;
+mod pictures;
+mod refusal;
+mod sandbox;
