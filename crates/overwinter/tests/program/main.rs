@@ -7,6 +7,7 @@ mod bad_values;
 mod bad_weather;
 mod check;
 mod commands;
+mod docs;
 mod examples;
 mod pictures;
 mod refusal;
