@@ -2,6 +2,7 @@
 
 pub mod cli;
 pub mod command;
+pub mod fit;
 pub mod line;
 pub mod output;
 pub mod plot;

@@ -1,11 +1,10 @@
 //! The model's figure for a published one.
 
 use overwinter_model::bench::{Duty, MAX_PHASES, Progress};
-use overwinter_model::cell::catalogue::CatalogueCell;
 use overwinter_model::cell::{Cell, CellState};
 use overwinter_model::{Charge, Current, Load, Temperature, Time, Voltage};
 
-use super::subject::subject;
+use super::subject::{RatedCell, subject};
 use super::trial::Trial;
 use super::{Condition, Mark, Row, Skip, State};
 
@@ -39,7 +38,7 @@ const ASSUMED_CUT_OFF: &str = "cut-off not told, 1.0 V a cell taken";
 ///
 /// # Errors
 /// A [`Skip`] with the reason if the test cannot be repeated.
-pub fn evaluate(entry: &CatalogueCell, row: &Row) -> Result<Modelled, Skip> {
+pub fn evaluate(entry: &RatedCell, row: &Row) -> Result<Modelled, Skip> {
     let test = Test::new(entry, row)?;
     let relative = |ours| {
         Ok(Modelled {
@@ -73,7 +72,7 @@ pub fn evaluate(entry: &CatalogueCell, row: &Row) -> Result<Modelled, Skip> {
 ///
 /// # Errors
 /// A [`Skip`] if the row has no load to run to the end.
-pub fn heaviest_current(entry: &CatalogueCell, row: &Row) -> Result<Current, Skip> {
+pub fn heaviest_current(entry: &RatedCell, row: &Row) -> Result<Current, Skip> {
     let test = Test::new(entry, row)?;
     let volts = test.cell.open_circuit.at(0.5) * f64::from(test.cell.in_series);
     let drawn = |load| match load {
@@ -100,7 +99,7 @@ pub(super) struct Test {
 }
 
 impl Test {
-    fn new(entry: &CatalogueCell, row: &Row) -> Result<Self, Skip> {
+    fn new(entry: &RatedCell, row: &Row) -> Result<Self, Skip> {
         let state = State::parse(&row.state)?;
         let cell = subject(entry, row, &state)?;
         let temp_c = row.temp_c.ok_or_else(|| Skip::new("no temperature"))?;
