@@ -6,7 +6,7 @@ use overwinter_model::season::{End, Ledger, Outcome};
 use serde_json::{Map, Value, json};
 
 use super::{assumptions, document, rounded};
-use crate::line::{Camera, Line, PackChoice, Season};
+use crate::line::{Camera, Line, PackChoice, Season, WeatherOrigin};
 use crate::problem::Failure;
 use crate::run::{CameraRun, SeasonAir, run_camera, use_name};
 use crate::table::{Column, table};
@@ -121,10 +121,23 @@ pub(super) fn heading(line: &Line) -> String {
         words::date(season.end),
         season.days(),
         line.climate.origin
-    ) + &assumptions::wrap(
-        "Expected path: mean weather and mean traffic. A hard frost, a busy trail or a poor set of \
-         cells ends sooner.",
-    ) + "\n\n"
+    ) + &assumptions::wrap(path_taken(&line.climate.origin))
+        + "\n\n"
+}
+
+/// What one path through the season leaves out.
+fn path_taken(origin: &WeatherOrigin) -> &'static str {
+    match origin {
+        WeatherOrigin::FileHours(_) => {
+            "The file's year as it was, with mean traffic. Another year has other cold spells; a \
+             busy trail or a poor set of cells ends sooner."
+        }
+        _ => {
+            "Expected path: mean weather and mean traffic. A cold spell below the monthly means, a \
+             busy trail or a poor set of cells ends sooner; to see a cold spell, replay a weather \
+             file with weather_use = \"hours\"."
+        }
+    }
 }
 
 fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
@@ -167,7 +180,7 @@ fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
                         outcome.uploads_failed.as_ref().or(outcome.dead.as_ref()),
                     )
                 } else {
-                    "none".to_owned()
+                    "no modem".to_owned()
                 },
             );
         }

@@ -185,19 +185,27 @@ impl PackChoice {
         u32::from(self.series) * u32::from(self.parallel)
     }
 
-    /// The same camera with other cells: as many, if they are single cells of about the same
-    /// voltage; else as many as come nearest to the nominal voltage of its input.
+    /// The same camera with other cells: as many, if they fit the same holder; else as many as
+    /// come nearest to the nominal voltage of its input. Nickel-metal hydride counts as 1.5 V: it
+    /// goes into the holders that are made for primary cells.
     #[must_use]
     pub fn with_cell(&self, cell: &'static CatalogueCell, supply: &Supply) -> Self {
-        let like_an_aa =
-            |cell: &CatalogueCell| (1.1..1.9).contains(&cell.cell.open_circuit.at(0.5).as_volts());
-        let same_holder = cell.cell.in_series == 1 && self.cell.cell.in_series == 1;
-        let series = if same_holder && like_an_aa(cell) && like_an_aa(self.cell) {
-            self.series
-        } else {
-            let nominal = cell.cell.open_circuit.at(0.5) * f64::from(cell.cell.in_series);
-            // Between 1 and 24 by construction of the clamp.
-            (supply.nominal / nominal).round().clamp(1.0, 24.0) as u8
+        let case = |cell: &CatalogueCell| {
+            let inside = cell.cell.open_circuit.at(0.5);
+            let for_holders = cell.cell.in_series == 1 && inside < Voltage::from_volts(1.9);
+            (for_holders, inside * f64::from(cell.cell.in_series))
+        };
+        let series = match (case(cell), case(self.cell)) {
+            ((true, _), (true, _)) => self.series,
+            ((for_holders, halfway), _) => {
+                let nominal = if for_holders {
+                    Voltage::from_volts(1.5)
+                } else {
+                    halfway
+                };
+                // Between 1 and 24 by construction of the clamp.
+                (supply.nominal / nominal).round().clamp(1.0, 24.0) as u8
+            }
         };
         Self {
             cell,
