@@ -115,7 +115,7 @@ pub fn run_camera(
         }
     });
     Ok(CameraRun {
-        pack: *pack,
+        pack: pack.clone(),
         outcome,
         days,
     })

@@ -1,13 +1,13 @@
 //! `compare`: the same line on other cells, side by side.
 
-use overwinter_model::cell::catalogue::{self, CatalogueCell};
 use serde_json::{Value, json};
 
-use super::forecast::{cells, first_reason, heading, warnings_json};
+use super::forecast::{cells as cells_in_words, first_reason, heading, warnings_json};
 use super::{document, rounded};
+use crate::cells::{self, SharedCell};
 use crate::line::{Camera, Line};
 use crate::plot::{CameraDays, CellDays, Comparison};
-use crate::problem::{Failure, suggest};
+use crate::problem::Failure;
 use crate::run::{CameraRun, SeasonAir, run_camera};
 use crate::table::{Column, table};
 use crate::words;
@@ -20,35 +20,27 @@ pub struct Compared<'a> {
     pub runs: Vec<CameraRun>,
 }
 
-/// The cells by their names.
+/// The cells by their names, or out of their files, each once.
 ///
 /// # Errors
-/// [`Failure::Request`] with the nearest name for one that is not in the catalogue.
-pub fn find_cells(names: &[String]) -> Result<Vec<&'static CatalogueCell>, Failure> {
-    let mut cells: Vec<&'static CatalogueCell> = Vec::new();
+/// What [`cells::named`] gives for one that is not known; [`Failure::Request`] for two different
+/// cells of one name.
+pub fn find_cells(names: &[String]) -> Result<Vec<SharedCell>, Failure> {
+    let mut found: Vec<SharedCell> = Vec::new();
     for name in names {
-        let cell = find_cell(name.trim())?;
-        if cells.iter().all(|known| known.name != cell.name) {
-            cells.push(cell);
+        let cell = cells::named(name.trim())?;
+        match found.iter().find(|known| known.name == cell.name) {
+            None => found.push(cell),
+            Some(known) if *known == cell => {}
+            Some(_) => {
+                return Err(Failure::request(
+                    format!("two different cells are called `{}`", cell.name),
+                    "give one of them another `name` in its file",
+                ));
+            }
         }
     }
-    Ok(cells)
-}
-
-/// The cell of that name.
-///
-/// # Errors
-/// [`Failure::Request`] with the nearest name if it is not in the catalogue.
-pub fn find_cell(name: &str) -> Result<&'static CatalogueCell, Failure> {
-    catalogue::find(name).ok_or_else(|| {
-        let known: Vec<&str> = catalogue::CATALOGUE.iter().map(|cell| cell.name).collect();
-        let message = if name.is_empty() {
-            "the name of a cell is empty".to_owned()
-        } else {
-            format!("`{name}` is not a cell of the catalogue")
-        };
-        Failure::request(message, suggest(name, &known))
-    })
+    Ok(found)
 }
 
 /// Runs every camera on each of `cells`.
@@ -57,7 +49,7 @@ pub fn find_cell(name: &str) -> Result<&'static CatalogueCell, Failure> {
 /// [`Failure::Request`] if a pack's numbers of cells are out of range.
 pub fn run<'a>(
     line: &'a Line,
-    cells: &[&'static CatalogueCell],
+    cells: &[SharedCell],
 ) -> Result<Vec<Compared<'a>>, Failure> {
     let air = SeasonAir::new(line);
     let compared = line.cameras.iter().map(|camera| {
@@ -78,7 +70,7 @@ pub fn run<'a>(
 
 /// What a set of cells costs, as far as the line file says.
 fn cost(line: &Line, run: &CameraRun) -> Option<f64> {
-    line.prices.of(run.pack.cell.name, run.pack.count())
+    line.prices.of(&run.pack.cell.name, run.pack.count())
 }
 
 /// The answer for a person.
@@ -111,7 +103,7 @@ pub fn text(line: &Line, compared: &[Compared<'_>]) -> String {
             };
             let mut row = vec![
                 name,
-                cells(&run.pack),
+                cells_in_words(&run.pack),
                 format!(
                     "{:.0}{}",
                     night.as_days(),
@@ -154,7 +146,7 @@ pub fn bars(line: &Line, compared: &[Compared<'_>]) -> Comparison {
             .runs
             .iter()
             .map(|run| CellDays {
-                cell: run.pack.cell.name.to_owned(),
+                cell: run.pack.cell.name.clone(),
                 days: run.outcome.followed.as_days(),
                 outlives: run.outcome.dead.is_none(),
             })

@@ -4,17 +4,15 @@ mod camera;
 mod file;
 mod kinds;
 mod misplaced;
-mod mistyped;
 mod modem;
+mod own_cells;
 mod parse;
-mod reader;
 mod site;
 mod voltage;
 
 use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 
-use overwinter_model::cell::catalogue::CatalogueCell;
 use overwinter_model::draw::{Draw, UploadMode};
 use overwinter_model::pack::{Pack, PackError, PackState};
 use overwinter_model::season::Scenario;
@@ -25,6 +23,8 @@ pub use file::WeatherUse;
 pub use kinds::{Figure, Kind, Signal};
 pub use site::{Climate, WeatherOrigin};
 
+use crate::cells::{NamedCell, SharedCell};
+use crate::keys::Reader;
 use crate::problem::{Failure, Problem, in_order};
 use crate::source::{SourceText, read_text};
 
@@ -166,10 +166,10 @@ pub struct Settings {
 }
 
 /// The cells of a camera.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct PackChoice {
     /// Which.
-    pub cell: &'static CatalogueCell,
+    pub cell: SharedCell,
     /// In series.
     pub series: u8,
     /// In parallel.
@@ -189,13 +189,13 @@ impl PackChoice {
     /// come nearest to the nominal voltage of its input. Nickel-metal hydride counts as 1.5 V: it
     /// goes into the holders that are made for primary cells.
     #[must_use]
-    pub fn with_cell(&self, cell: &'static CatalogueCell, supply: &Supply) -> Self {
-        let case = |cell: &CatalogueCell| {
+    pub fn with_cell(&self, cell: &SharedCell, supply: &Supply) -> Self {
+        let case = |cell: &NamedCell| {
             let inside = cell.cell.open_circuit.at(0.5);
             let for_holders = cell.cell.in_series == 1 && inside < Voltage::from_volts(1.9);
             (for_holders, inside * f64::from(cell.cell.in_series))
         };
-        let series = match (case(cell), case(self.cell)) {
+        let series = match (case(cell), case(&self.cell)) {
             ((true, _), (true, _)) => self.series,
             ((for_holders, halfway), _) => {
                 let nominal = if for_holders {
@@ -208,7 +208,7 @@ impl PackChoice {
             }
         };
         Self {
-            cell,
+            cell: SharedCell::clone(cell),
             series,
             ..*self
         }
@@ -281,7 +281,7 @@ pub fn load(path: &Path) -> Result<Line, Failure> {
     }
 }
 
-/// Reads a line from text; weather files are looked for in `folder`.
+/// Reads a line from text; weather and cell files are looked for in `folder`.
 fn read(source: &SourceText, folder: &Path) -> Result<Line, Vec<Problem>> {
     if source.text.trim().is_empty() {
         let problem = Problem::whole("the line file is empty");
@@ -291,11 +291,13 @@ fn read(source: &SourceText, folder: &Path) -> Result<Line, Vec<Problem>> {
         )]);
     }
     let keys = parse::parse(&source.text).map_err(|problem| vec![problem])?;
-    let mut reader = reader::Reader::default();
+    let mut reader = Reader::default();
+    let own = own_cells::OwnCells::of(&keys, folder);
+    own.refuse_namesakes(&mut reader);
     let site = site::read(&mut reader, &keys.site, folder);
     let season = site::read_season(&mut reader, &keys.season);
-    let prices = site::read_prices(&mut reader, &keys.prices);
-    let cameras = read_cameras(&mut reader, &keys);
+    let prices = site::read_prices(&mut reader, &keys.prices, &own);
+    let cameras = read_cameras(&mut reader, &keys, &own);
     match (site, season) {
         (Some(site), Some(season)) if reader.problems.is_empty() => Ok(Line {
             path: PathBuf::new(),
@@ -310,7 +312,11 @@ fn read(source: &SourceText, folder: &Path) -> Result<Line, Vec<Problem>> {
     }
 }
 
-fn read_cameras(reader: &mut reader::Reader, keys: &file::LineKeys) -> Vec<Camera> {
+fn read_cameras(
+    reader: &mut Reader,
+    keys: &file::LineKeys,
+    own: &own_cells::OwnCells,
+) -> Vec<Camera> {
     if keys.camera.is_empty() {
         let problem = Problem::whole("the line has no camera");
         reader.problem(problem.help("add at least one:\n[[camera]]\nname = \"ford\""));
@@ -338,7 +344,7 @@ fn read_cameras(reader: &mut reader::Reader, keys: &file::LineKeys) -> Vec<Camer
             settings: camera.settings.over(&keys.settings),
         };
         let before = reader.problems.len();
-        let read = camera::read(reader, camera, &merged);
+        let read = camera::read(reader, camera, &merged, own);
         if let Some(read) = read
             && reader.problems.len() == before
         {
@@ -359,7 +365,7 @@ fn readable(name: &str) -> bool {
     !name.trim().is_empty() && name.chars().count() <= 40 && !name.chars().any(char::is_control)
 }
 
-fn check_name(reader: &mut reader::Reader, camera: &file::CameraKeys, before: &HashSet<&str>) {
+fn check_name(reader: &mut Reader, camera: &file::CameraKeys, before: &HashSet<&str>) {
     let name = camera.name.get_ref();
     if !readable(name) {
         reader.problem(Problem::at(

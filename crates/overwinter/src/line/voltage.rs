@@ -6,8 +6,8 @@ use overwinter_model::{Load, Temperature, Voltage};
 
 use super::camera::Merged;
 use super::file::CameraKeys;
-use super::reader::{Reader, plain};
 use super::{Camera, PackChoice};
+use crate::keys::{Reader, plain};
 use crate::problem::Problem;
 
 /// Refuses a pack that the camera's input cannot stand, that cannot start it in a warm room, or

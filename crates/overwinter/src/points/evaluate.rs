@@ -75,17 +75,40 @@ pub fn evaluate(entry: &RatedCell, row: &Row) -> Result<Modelled, Skip> {
 pub fn heaviest_current(entry: &RatedCell, row: &Row) -> Result<Current, Skip> {
     let test = Test::new(entry, row)?;
     let volts = test.cell.open_circuit.at(0.5) * f64::from(test.cell.in_series);
-    let drawn = |load| match load {
-        Load::Current(current) => current,
-        Load::Power(power) => power / volts,
-        Load::Resistance(resistance) => volts / resistance,
-    };
     let heaviest = test
         .duty()?
         .segments()
         .take(MAX_PHASES)
-        .fold(Current::ZERO, |most, segment| most.max(drawn(segment.load)));
+        .fold(Current::ZERO, |most, segment| most.max(drawn(segment.load, volts)));
     Ok(heaviest / (test.cell.capacity / entry.cell.capacity))
+}
+
+/// Whether a row's load changes more than `most` times until the cell is about empty: such a test
+/// takes long to repeat.
+#[must_use]
+pub fn changes_more_often(entry: &RatedCell, row: &Row, most: usize) -> bool {
+    let Ok(test) = Test::new(entry, row) else {
+        return false;
+    };
+    let Ok(duty) = test.duty() else { return false };
+    let volts = test.cell.open_circuit.at(0.5) * f64::from(test.cell.in_series);
+    let mut left = test.cell.capacity;
+    for segment in duty.segments().take(most) {
+        left -= drawn(segment.load, volts) * segment.span;
+        if left <= Charge::ZERO {
+            return false;
+        }
+    }
+    true
+}
+
+/// The current that a load draws at a voltage.
+fn drawn(load: Load, volts: Voltage) -> Current {
+    match load {
+        Load::Current(current) => current,
+        Load::Power(power) => power / volts,
+        Load::Resistance(resistance) => volts / resistance,
+    }
 }
 
 /// A row made ready to run.

@@ -15,7 +15,7 @@ mod trial;
 use std::fmt;
 
 pub use condition::Condition;
-pub use evaluate::{Measure, Modelled, evaluate, heaviest_current};
+pub use evaluate::{Measure, Modelled, changes_more_often, evaluate, heaviest_current};
 pub use profile::{ProfileError, parse_load, parse_profile, parse_span};
 pub use row::{How, Row, read_rows};
 pub use state::{Mark, State};
