@@ -8,6 +8,7 @@ mod plot;
 mod points;
 mod recipe;
 mod report;
+mod write_accuracy;
 mod write_cell;
 
 use std::collections::BTreeMap;
@@ -51,6 +52,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     if only.is_empty() {
         report::write_summary(&folder, &summary)?;
+        let table = root.join("crates/overwinter/src/cells/accuracy_table.rs");
+        fs::write(table, write_accuracy::text(&summary))?;
     }
     Ok(())
 }

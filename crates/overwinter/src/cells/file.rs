@@ -95,7 +95,7 @@ struct TestedKeys {
 }
 
 /// The chemistries by the names that cell files have for them.
-pub(crate) const CHEMISTRIES: [(&str, Chemistry); 6] = [
+const CHEMISTRIES: [(&str, Chemistry); 6] = [
     ("alkaline", Chemistry::Alkaline),
     ("lithium-iron-disulfide", Chemistry::LithiumIronDisulfide),
     ("nickel-metal-hydride", Chemistry::NickelMetalHydride),
@@ -105,7 +105,7 @@ pub(crate) const CHEMISTRIES: [(&str, Chemistry); 6] = [
 ];
 
 /// The name that a cell file has for a chemistry.
-pub(crate) fn chemistry_name(chemistry: Chemistry) -> &'static str {
+pub(super) fn chemistry_name(chemistry: Chemistry) -> &'static str {
     let mut known = CHEMISTRIES.iter();
     known
         .find(|(_, other)| *other == chemistry)

@@ -15,6 +15,7 @@ use overwinter_model::cell::Cell;
 use overwinter_model::cell::catalogue::{self, CATALOGUE, CatalogueCell};
 
 pub use accuracy::{Accuracy, RoleAccuracy, accuracy};
+use file::chemistry_name;
 pub use file::load;
 pub use write::text;
 
@@ -112,8 +113,6 @@ fn check_own_name(name: &str) -> Result<(), &'static str> {
         Ok(())
     }
 }
-
-pub(crate) use file::{CHEMISTRIES, chemistry_name};
 
 /// Reads the name of a cell of one's own.
 pub(crate) fn read_own_name(

@@ -145,7 +145,11 @@ fn lead_acid_frost(line: &Line, camera: &Camera) -> About {
 
 /// Findings about the line as a whole.
 fn whole_line(line: &Line) -> Vec<Finding> {
-    let mut names: Vec<&str> = line.cameras.iter().map(|c| c.pack.cell.name.as_str()).collect();
+    let mut names: Vec<&str> = line
+        .cameras
+        .iter()
+        .map(|c| c.pack.cell.name.as_str())
+        .collect();
     names.sort_unstable();
     names.dedup();
     let mut findings = Vec::new();

@@ -47,10 +47,7 @@ pub fn find_cells(names: &[String]) -> Result<Vec<SharedCell>, Failure> {
 ///
 /// # Errors
 /// [`Failure::Request`] if a pack's numbers of cells are out of range.
-pub fn run<'a>(
-    line: &'a Line,
-    cells: &[SharedCell],
-) -> Result<Vec<Compared<'a>>, Failure> {
+pub fn run<'a>(line: &'a Line, cells: &[SharedCell]) -> Result<Vec<Compared<'a>>, Failure> {
     let air = SeasonAir::new(line);
     let compared = line.cameras.iter().map(|camera| {
         let runs = cells.iter().map(|cell| {

@@ -251,7 +251,7 @@ fn doubts(line: &Line, runs: &[CameraRun]) -> String {
     let mut told: Vec<(&str, &str, f64, String, Vec<&str>)> = Vec::new();
     for (camera, run) in line.cameras.iter().zip(runs) {
         for Warning { kind, weight, text } in warnings(&line.season, run) {
-            let cell = run.pack.cell.name;
+            let cell = run.pack.cell.name.as_str();
             match told
                 .iter_mut()
                 .find(|told| (told.0, told.1) == (kind, cell))

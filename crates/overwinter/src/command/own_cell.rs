@@ -150,9 +150,8 @@ fn points_table(residuals: &[Residual<'_>]) -> String {
     let rows = residuals.iter().map(|residual| {
         let row = &residual.point.row;
         let volts = |volts| words::volts(overwinter_model::Voltage::from_volts(volts));
-        let celsius = |celsius| {
-            words::temperature(overwinter_model::Temperature::from_celsius(celsius))
-        };
+        let celsius =
+            |celsius| words::temperature(overwinter_model::Temperature::from_celsius(celsius));
         vec![
             row.id.clone(),
             row.quantity.clone(),
@@ -187,7 +186,9 @@ fn error(residual: &Residual<'_>) -> String {
 fn errors(residuals: &[Residual<'_>]) -> Vec<(&'static str, String)> {
     let mut said = Vec::new();
     for group in Group::ALL {
-        let of_group = residuals.iter().filter(|r| Group::of(&r.point.row) == group);
+        let of_group = residuals
+            .iter()
+            .filter(|r| Group::of(&r.point.row) == group);
         if let Some(errors) = Errors::of(of_group) {
             let (scale, unit) = unit_of(group);
             said.push((
@@ -241,7 +242,9 @@ fn moves_text(own: &OwnPoints, moves: &[Move]) -> String {
 pub fn json(fitted: &OwnCell, file: Option<&Path>) -> String {
     let residuals = fitted.residuals();
     let errors = Group::ALL.iter().filter_map(|&group| {
-        let of_group = residuals.iter().filter(|r| Group::of(&r.point.row) == group);
+        let of_group = residuals
+            .iter()
+            .filter(|r| Group::of(&r.point.row) == group);
         let errors = Errors::of(of_group)?;
         let (key, unit, scale) = match group {
             Group::Services => ("durations", "pct", 100.0),

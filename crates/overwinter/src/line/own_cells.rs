@@ -79,9 +79,7 @@ fn spoilt(name: &Spanned<String>, why: &Failure) -> Problem {
         Failure::Input { source, problems } => {
             let first = problems.first();
             let place = first.and_then(|problem| problem.place(source));
-            let place = place.map_or(String::new(), |(line, column)| {
-                format!(":{line}:{column}")
-            });
+            let place = place.map_or(String::new(), |(line, column)| format!(":{line}:{column}"));
             let what = first.map_or("wrong", |problem| &problem.message);
             (
                 format!("{}{place}: {what}", source.name),
@@ -94,7 +92,11 @@ fn spoilt(name: &Spanned<String>, why: &Failure) -> Problem {
         }
         other => (other.to_string(), None),
     };
-    let problem = Problem::at(name.span(), message, "expected a cell file that can be used");
+    let problem = Problem::at(
+        name.span(),
+        message,
+        "expected a cell file that can be used",
+    );
     match help {
         Some(help) if !help.is_empty() => problem.help(help),
         _ => problem,

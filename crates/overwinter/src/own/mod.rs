@@ -5,9 +5,9 @@ mod file;
 mod moved;
 mod tellable;
 
+use overwinter_model::Charge;
 use overwinter_model::cell::catalogue::CatalogueCell;
 use overwinter_model::cell::{Cell, Tested};
-use overwinter_model::Charge;
 
 pub use file::load;
 pub use moved::{Move, moves};

@@ -11,6 +11,9 @@ const LOADS_APART: f64 = 2.0;
 /// Temperatures closer together than this say the same, kelvin.
 const TEMPERATURES_APART_K: f64 = 10.0;
 
+/// Fewer voltages under load tell a resistance and not the open-circuit voltage behind it.
+const VOLTAGES_OF_A_CURVE: usize = 3;
+
 /// The knobs that `points` can tell, with the freedom of each: one standard deviation in
 /// logarithms. The freedoms are round: what cells of one kind and of several makers differ by
 /// (common practice, no source).
@@ -79,10 +82,11 @@ impl Told {
         let cold = spread(temperatures).is_some_and(far)
             || of(Group::Services).any(|point| point.row.quantity.starts_with("capacity_pct_of_2"));
         let under_load = of(Group::Voltages).any(|point| point.row.quantity == "voltage_V");
+        let open = of(Group::Voltages).any(|point| point.row.quantity == "ocv_V");
         Self {
             capacity: of(Group::Services).any(|point| !shares(&point)),
             resistance: of(Group::Resistances).next().is_some() || under_load || rates,
-            open_circuit: of(Group::Voltages).next().is_some(),
+            open_circuit: open || of(Group::Voltages).count() >= VOLTAGES_OF_A_CURVE,
             rates,
             cold,
             storage: points.iter().any(|point| stored(&point)),

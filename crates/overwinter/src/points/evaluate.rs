@@ -79,7 +79,9 @@ pub fn heaviest_current(entry: &RatedCell, row: &Row) -> Result<Current, Skip> {
         .duty()?
         .segments()
         .take(MAX_PHASES)
-        .fold(Current::ZERO, |most, segment| most.max(drawn(segment.load, volts)));
+        .fold(Current::ZERO, |most, segment| {
+            most.max(drawn(segment.load, volts))
+        });
     Ok(heaviest / (test.cell.capacity / entry.cell.capacity))
 }
 
