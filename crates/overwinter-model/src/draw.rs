@@ -123,10 +123,14 @@ impl core::error::Error for TooManyBursts {}
 pub struct Pulse {
     /// Charge drawn from each string.
     pub charge: Charge,
+    /// Energy turned to heat in the resistances of each string.
+    pub heat: Energy,
     /// Lowest voltage on the way; `None` if the string could not carry it at any voltage.
     pub lowest: Option<Voltage>,
     /// The largest current through a string.
     pub peak: Current,
+    /// What the polarisation of a string has risen to at the lowest voltage.
+    pub polarisation: Voltage,
 }
 
 impl Event {
@@ -173,18 +177,22 @@ impl Event {
     pub fn pulse(&self, circuit: &Circuit, polarisation: Voltage, strings: f64) -> Pulse {
         let mut pulse = Pulse {
             charge: Charge::ZERO,
+            heat: Energy::ZERO,
             lowest: Some(circuit.open_circuit - polarisation),
             peak: Current::ZERO,
+            polarisation,
         };
         let mut slow = polarisation;
         for burst in &self.bursts {
             let load = Load::Power((burst.power + burst.flash) / strings);
-            let mean = circuit.current(load, slow).and_then(|first| {
-                circuit.current(load, circuit.mean_polarisation(slow, first, burst.span))
-            });
+            let first = circuit.current(load, slow);
+            let mean_slow = first.map(|first| circuit.mean_polarisation(slow, first, burst.span));
+            let mean = mean_slow.and_then(|mean_slow| circuit.current(load, mean_slow));
             let after = mean.map(|current| circuit.relax(slow, current, burst.span));
             let last = after.and_then(|after| circuit.current(load, after));
-            let (Some(mean), Some(after), Some(last)) = (mean, after, last) else {
+            let (Some(mean_slow), Some(mean), Some(after), Some(last)) =
+                (mean_slow, mean, after, last)
+            else {
                 return Pulse {
                     lowest: None,
                     ..pulse
@@ -192,10 +200,23 @@ impl Event {
             };
             slow = after;
             pulse.charge += mean * burst.span;
+            pulse.heat += (mean_slow + circuit.ohmic * mean) * mean * burst.span;
             pulse.peak = pulse.peak.max(last);
-            pulse.lowest = pulse.lowest.map(|low| low.min(circuit.voltage(last, slow)));
+            let voltage = circuit.voltage(last, slow);
+            if pulse.lowest.is_none_or(|lowest| voltage < lowest) {
+                pulse.lowest = Some(voltage);
+                pulse.polarisation = slow;
+            }
         }
         pulse
+    }
+
+    /// How long the event takes.
+    #[must_use]
+    pub fn length(&self) -> Time {
+        self.bursts
+            .iter()
+            .fold(Time::ZERO, |length, burst| length + burst.span)
     }
 }
 
@@ -264,7 +285,7 @@ pub struct Draw {
     pub night_trigger: Event,
     /// Pictures a day that are taken by the clock, spread evenly; they count as triggers.
     pub scheduled_per_day: f64,
-    /// The camera does not trigger again for this long.
+    /// The camera does not trigger again for this long after an event.
     pub quiet: Time,
     /// Sending pictures, if it does.
     pub upload: Option<Upload>,
@@ -278,18 +299,22 @@ pub struct Draw {
 }
 
 impl Draw {
-    /// Triggers that the camera answers out of `per_hour` that come, since it is deaf for
-    /// [`Draw::quiet`] after each.
+    /// Triggers that the camera answers in an hour in which so many come by day and by night: it
+    /// is deaf while it is busy and for [`Draw::quiet`] after.
     ///
     /// ```text
     /// n = m / (1 + m τ)
     /// ```
     ///
+    /// with `τ` the mean length of an event and the quiet time together.
+    ///
     /// Source: the counting rate of a detector with a dead time τ that is not prolonged, for
     /// example Knoll, Radiation Detection and Measurement, chapter 4 (from memory). It takes the
     /// triggers as independent; bunched ones lose more.
     #[must_use]
-    pub fn answered(&self, per_hour: f64) -> f64 {
-        per_hour / (1.0 + per_hour * self.quiet.as_hours())
+    pub fn answered(&self, by_day: f64, by_night: f64) -> (f64, f64) {
+        let busy = (self.day_trigger.length() + self.quiet).as_hours() * by_day
+            + (self.night_trigger.length() + self.quiet).as_hours() * by_night;
+        (by_day / (1.0 + busy), by_night / (1.0 + busy))
     }
 }

@@ -111,6 +111,12 @@ impl Pack {
         self.parallel
     }
 
+    /// Cells one after another from pole to pole, those inside a case counted.
+    #[must_use]
+    pub fn cells_in_series(&self) -> u32 {
+        u32::from(self.series) * u32::from(self.cell.in_series)
+    }
+
     /// Fresh or full cells.
     #[must_use]
     pub fn full(&self) -> PackState {
@@ -182,12 +188,19 @@ impl PackAt<'_> {
             * f64::from(self.pack.cell.in_series)
     }
 
-    /// Voltage of the weakest cell alone at a string `current` on top of its polarisation.
+    /// Voltage of the weakest cell alone at a string's `current` and `polarisation`, of which it
+    /// has the share of its slow resistance beyond what it stood at.
     #[must_use]
-    pub fn weakest_voltage(&self, state: &PackState, current: Current) -> Voltage {
-        self.weakest
-            .circuit(&state.weakest)
-            .voltage(current, state.weakest.polarisation)
+    pub fn weakest_voltage(
+        &self,
+        state: &PackState,
+        current: Current,
+        polarisation: Voltage,
+    ) -> Voltage {
+        let weakest = self.weakest.circuit(&state.weakest);
+        let share = weakest.slow / self.string_circuit(state).slow;
+        let rise = (polarisation - self.polarisation(state)) * share;
+        weakest.voltage(current, state.weakest.polarisation + rise)
     }
 
     /// Open-circuit voltage of one string at the cells' mean depths, all levelled out and at the

@@ -122,6 +122,7 @@ impl Case {
             Hour {
                 of_day: of_day as u8,
                 air: Temperature::from_celsius(mean + swing * angle.cos()),
+                coldest: Temperature::from_celsius(mean + swing * angle.cos() - swing / 3.0),
                 day_triggers: rate * (1.0 - dark_share),
                 night_triggers: rate * dark_share,
                 dark_share,

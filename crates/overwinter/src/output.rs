@@ -1,6 +1,6 @@
 //! Files written whole or not at all.
 
-use std::io::Write;
+use std::io::{ErrorKind, Write};
 use std::path::Path;
 
 use crate::problem::Failure;
@@ -12,6 +12,13 @@ use crate::problem::Failure;
 /// [`Failure::Run`] if the folder is not there or may not be written to.
 pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let failed = |why: std::io::Error| {
+        // The error's own words name the temporary file, which the user never heard of.
+        let why = match why.kind() {
+            ErrorKind::NotFound => "its folder is not there".to_owned(),
+            ErrorKind::NotADirectory => "a part of its path is not a folder".to_owned(),
+            ErrorKind::PermissionDenied => "its folder may not be written to".to_owned(),
+            other => other.to_string(),
+        };
         Failure::Run(format!("`{}` cannot be written: {why}", path.display()))
     };
     let folder = match path.parent() {

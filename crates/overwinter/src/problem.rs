@@ -259,18 +259,41 @@ pub fn nearest<'a>(given: &str, known: impl IntoIterator<Item = &'a str>) -> Opt
         .map(|(_, name)| name)
 }
 
-/// Advice after a misspelt name: the nearest one, or all of them.
+/// Advice after a misspelt name: the nearest one, all that begin like it, or all of them.
 #[must_use]
 pub fn suggest(given: &str, known: &[&str]) -> String {
-    match nearest(given, known.iter().copied()) {
-        Some(name) => format!("did you mean `{name}`?"),
-        None => format!("known here: {}", known.join(", ")),
+    let begun = given.trim().to_lowercase();
+    let longer = known
+        .iter()
+        .filter(|name| !begun.is_empty() && name.starts_with(&begun));
+    let meant: Vec<String> = match longer.map(|name| format!("`{name}`")).collect::<Vec<_>>() {
+        longer if longer.len() > 1 => longer,
+        _ => nearest(given, known.iter().copied())
+            .map(|name| format!("`{name}`"))
+            .into_iter()
+            .collect(),
+    };
+    match meant.as_slice() {
+        [] => format!("known here: {}", known.join(", ")),
+        [one] => format!("did you mean {one}?"),
+        [several @ .., last] => format!("did you mean {} or {last}?", several.join(", ")),
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_begins_several_names_suggests_them_all() {
+        let known = ["alkaline-aa", "alkaline-c", "lithium-aa"];
+        assert_eq!(
+            suggest("alkalin", &known),
+            "did you mean `alkaline-aa` or `alkaline-c`?"
+        );
+        assert_eq!(suggest("lithum-aa", &known), "did you mean `lithium-aa`?");
+        assert_eq!(suggest("zzz", &known[2..]), "known here: lithium-aa");
+    }
 
     #[test]
     fn what_several_cameras_inherit_is_told_once_with_their_names() {

@@ -17,9 +17,9 @@ pub struct DayTrace {
     /// Lowest voltage of the day under any event that may have come; `None` if the pack could
     /// not carry one at any voltage.
     pub lowest: Option<Voltage>,
-    /// Mean temperature.
+    /// Mean temperature of the day.
     pub air_mean: Temperature,
-    /// Lowest temperature.
+    /// As cold as the day got, or an ordinary one gets.
     pub air_lowest: Temperature,
 }
 
@@ -34,9 +34,35 @@ pub struct CameraRun {
     pub days: Vec<DayTrace>,
 }
 
-/// The temperature of every hour of the season at the line's site; shared by its cameras.
+/// The temperatures of every day of the season at the line's site; shared by its cameras.
 #[derive(Clone, Debug)]
-pub struct SeasonAir(Vec<[Temperature; 24]>);
+pub struct SeasonAir(Vec<DayAir>);
+
+/// The temperatures of one day.
+#[derive(Clone, Copy, Debug)]
+struct DayAir {
+    hours: [Temperature; 24],
+    /// An ordinary day gets so many kelvin colder than its coldest hour in `hours`.
+    below: f64,
+}
+
+impl DayAir {
+    fn coldest(&self, air: Temperature) -> Temperature {
+        Temperature::from_celsius(air.as_celsius() - self.below)
+    }
+
+    fn mean(&self) -> Temperature {
+        let sum: f64 = self.hours.iter().map(|air| air.as_celsius()).sum();
+        Temperature::from_celsius(sum / 24.0)
+    }
+
+    fn lowest(&self) -> Temperature {
+        let celsius = self.hours.iter().map(|air| air.as_celsius());
+        self.coldest(Temperature::from_celsius(
+            celsius.fold(f64::INFINITY, f64::min),
+        ))
+    }
+}
 
 impl SeasonAir {
     /// Works it out.
@@ -44,11 +70,15 @@ impl SeasonAir {
     pub fn new(line: &Line) -> Self {
         let weather = line.climate.weather();
         let first = line.season.first_day();
-        let days = 0..line.season.days();
-        Self(
-            days.map(|day| weather.air_of_day(&line.place, first.plus(day)))
-                .collect(),
-        )
+        let days = (0..line.season.days()).map(|day| {
+            let day = first.plus(day);
+            let hours = weather.air_of_day(&line.place, day);
+            DayAir {
+                below: weather.ordinary_minimum_below(day, &hours),
+                hours,
+            }
+        });
+        Self(days.collect())
     }
 
     /// The hours of a season as they meet one camera.
@@ -60,10 +90,11 @@ impl SeasonAir {
             let rates = camera.activity.rates_of_day(&line.place, day, flash_below);
             (0..)
                 .zip(rates)
-                .zip(air)
-                .map(move |((of_day, rate), air)| Hour {
+                .zip(air.hours)
+                .map(move |((of_day, rate), hour)| Hour {
                     of_day,
-                    air: *air,
+                    air: hour,
+                    coldest: air.coldest(hour),
                     day_triggers: rate.per_hour * (1.0 - rate.night_share),
                     night_triggers: rate.per_hour * rate.night_share,
                     dark_share: rate.dark_share,
@@ -84,34 +115,26 @@ pub fn run_camera(
 ) -> Result<CameraRun, PackError> {
     let scenario = camera.scenario(pack)?;
     let mut days: Vec<DayTrace> = Vec::with_capacity(air.0.len());
-    let mut hours_of_day = 0.0;
     let outcome = run(&scenario, air.hours(line, camera), 1, |seen| {
         // A step that ends at midnight belongs to the day before.
         let day = ((seen.after.as_days() - 1e-9).max(0.0)) as usize;
+        let Some(of_day) = air.0.get(day) else { return };
         if days.len() <= day {
-            hours_of_day = 0.0;
             days.push(DayTrace {
                 charge_left: seen.charge_left,
                 asleep: seen.asleep,
                 lowest: seen.lowest,
-                air_mean: seen.air,
-                air_lowest: seen.air,
+                air_mean: of_day.mean(),
+                air_lowest: of_day.lowest(),
             });
         }
         if let Some(today) = days.last_mut() {
-            hours_of_day += 1.0;
             today.charge_left = seen.charge_left;
             today.asleep = seen.asleep;
             today.lowest = match (today.lowest, seen.lowest) {
                 (Some(so_far), Some(lowest)) => Some(so_far.min(lowest)),
                 _ => None,
             };
-            let mean = today.air_mean.as_celsius();
-            today.air_mean =
-                Temperature::from_celsius(mean + (seen.air.as_celsius() - mean) / hours_of_day);
-            if seen.air < today.air_lowest {
-                today.air_lowest = seen.air;
-            }
         }
     });
     Ok(CameraRun {

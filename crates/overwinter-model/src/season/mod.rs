@@ -20,6 +20,9 @@ pub struct Hour {
     pub of_day: u8,
     /// Temperature of the air, and so of the pack.
     pub air: Temperature,
+    /// Temperature at which the voltage of this hour's events is asked: as cold as the hour may be
+    /// on an ordinary day, where `air` is a mean over many days; else the same as `air`.
+    pub coldest: Temperature,
     /// Triggers in this hour with enough daylight.
     pub day_triggers: f64,
     /// Triggers in this hour that need the flash.
@@ -99,8 +102,6 @@ pub struct Outcome {
 pub struct Seen {
     /// Time since the season began, at the end of the step.
     pub after: Time,
-    /// Temperature in the step.
-    pub air: Temperature,
     /// Share of the pack's charge left.
     pub charge_left: f64,
     /// Voltage asleep.
@@ -114,7 +115,8 @@ pub struct Seen {
 ///
 /// The hours are the expected path: triggers are spread as their expectation, so that an event
 /// which comes once in ten hours draws a tenth of its charge in each. Its *voltage* is asked in
-/// every hour in which it may come, since the one picture that matters may come in the coldest.
+/// every hour in which it may come, at that hour's [`Hour::coldest`], since the one picture that
+/// matters may come in the coldest.
 pub fn run(
     scenario: &Scenario,
     hours: impl IntoIterator<Item = Hour>,

@@ -6,8 +6,8 @@
 
 use super::{Cause, Hour};
 use crate::circuit::{Circuit, Load};
-use crate::draw::{ByUse, Draw, Event, Pulse, UploadMode, Use};
-use crate::units::{Charge, Current, Time, Voltage};
+use crate::draw::{ByUse, Draw, Event, UploadMode, Use};
+use crate::units::{Charge, Current, Energy, Time, Voltage};
 
 /// One string of the pack as a step finds it.
 pub(super) struct Standing {
@@ -30,14 +30,18 @@ pub(super) struct Failure {
 pub(super) struct Plan {
     /// Charge from each string.
     pub(super) charge: Charge,
+    /// That charge at the voltage that the circuit had with nothing connected, of all strings.
+    pub(super) released: Energy,
+    /// Energy turned to heat in the cells' resistances, of all strings.
+    pub(super) heat: Energy,
     /// Energy at the pack.
     pub(super) used: ByUse,
     /// Voltage asleep.
     pub(super) asleep: Voltage,
     /// Lowest voltage under any event; `None` if one could not be carried.
     pub(super) lowest: Option<Voltage>,
-    /// Largest current through a string.
-    pub(super) peak: Current,
+    /// Largest current through a string, and the string's polarisation then.
+    pub(super) peak: (Current, Voltage),
     /// Triggers answered.
     pub(super) triggers: f64,
     /// Triggers by night that had to do without the flash.
@@ -64,15 +68,10 @@ impl Planner<'_> {
             return plan;
         }
         let hours = span.as_hours();
-        let came = hour.day_triggers + hour.night_triggers;
-        let answered = if came > 0.0 {
-            self.draw.answered(came) / came
-        } else {
-            0.0
-        };
+        let (day, night) = self.draw.answered(hour.day_triggers, hour.night_triggers);
         let clock = self.draw.scheduled_per_day / 24.0;
-        let by_day = (hour.day_triggers * answered + clock * (1.0 - hour.dark_share)) * hours;
-        let by_night = (hour.night_triggers * answered + clock * hour.dark_share) * hours;
+        let by_day = (day + clock * (1.0 - hour.dark_share)) * hours;
+        let by_night = (night + clock * hour.dark_share) * hours;
         plan.triggers = by_day + by_night;
 
         self.day_picture(&mut plan, standing, by_day);
@@ -94,8 +93,9 @@ impl Planner<'_> {
         let voltage = current.map(|current| circuit.voltage(current, *polarisation));
         match (current, voltage) {
             (Some(current), Some(voltage)) if voltage >= self.draw.cut_off => {
-                plan.charge = current * span;
-                plan.peak = current;
+                plan.draw(standing, current * span);
+                plan.heat = (*polarisation + circuit.ohmic * current) * current * span * *strings;
+                plan.peak = (current, *polarisation);
                 plan.used.add(Use::Standby, self.draw.standby * span);
                 plan.asleep = voltage;
                 plan.lowest = Some(voltage);
@@ -202,29 +202,35 @@ impl Planner<'_> {
             polarisation,
             strings,
         } = standing;
-        let Pulse {
-            charge,
-            lowest,
-            peak,
-        } = event.pulse(circuit, *polarisation, *strings);
-        plan.lowest = match (plan.lowest, lowest) {
+        let pulse = event.pulse(circuit, *polarisation, *strings);
+        plan.lowest = match (plan.lowest, pulse.lowest) {
             (Some(so_far), Some(lowest)) => Some(so_far.min(lowest)),
             _ => None,
         };
-        if lowest.is_none_or(|lowest| lowest < self.draw.cut_off) {
-            plan.dead = plan.dead.or(Some(Failure {
+        if pulse.lowest.is_none_or(|lowest| lowest < self.draw.cut_off) {
+            let failure = Failure {
                 cause,
-                voltage: lowest,
-            }));
+                voltage: pulse.lowest,
+            };
+            plan.dead = plan.dead.or(Some(failure));
         }
-        plan.peak = plan.peak.max(peak);
-        plan.charge += charge * times;
+        if pulse.peak > plan.peak.0 {
+            plan.peak = (pulse.peak, pulse.polarisation);
+        }
+        plan.draw(standing, pulse.charge * times);
+        plan.heat += pulse.heat * (times * *strings);
         plan.used.add_all(&event.energy(), times);
-        lowest
+        pulse.lowest
     }
 }
 
 impl Plan {
+    /// Draws a charge from each string.
+    fn draw(&mut self, standing: &Standing, charge: Charge) {
+        self.charge += charge;
+        self.released += charge * standing.circuit.open_circuit * standing.strings;
+    }
+
     /// What is drawn in a step that starts as this plan and ends as `end`.
     pub(super) fn mean_with(&self, end: &Self) -> Self {
         let mut used = ByUse::default();
@@ -232,6 +238,8 @@ impl Plan {
         used.add_all(&end.used, 0.5);
         Self {
             charge: (self.charge + end.charge) / 2.0,
+            released: (self.released + end.released) / 2.0,
+            heat: (self.heat + end.heat) / 2.0,
             used,
             triggers: (self.triggers + end.triggers) / 2.0,
             dark_triggers: (self.dark_triggers + end.dark_triggers) / 2.0,

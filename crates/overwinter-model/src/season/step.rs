@@ -7,7 +7,7 @@ use super::{Cause, End, Hour, Outcome, Scenario, Seen};
 use crate::cell::Asked;
 use crate::draw::UploadMode;
 use crate::pack::{PackAt, PackState};
-use crate::units::{Temperature, Time};
+use crate::units::Time;
 
 /// A step never draws more than this share of the weakest cell's capacity: with it, halving the
 /// step moves the end of a two-day discharge by less than 0.2 %.
@@ -15,6 +15,13 @@ const LARGEST_SHARE: f64 = 1.0 / 250.0;
 
 /// The most parts that a step is divided into: one second of an hour.
 const MOST_PARTS: f64 = 3600.0;
+
+/// An hour with the pack at its mean temperature and at its coldest.
+struct Air<'a> {
+    hour: Hour,
+    mean: PackAt<'a>,
+    coldest: PackAt<'a>,
+}
 
 /// A camera on its way through the season.
 pub(super) struct Camera<'a> {
@@ -54,24 +61,32 @@ impl<'a> Camera<'a> {
         observe: &mut impl FnMut(&Seen),
     ) -> ControlFlow<()> {
         self.collect_pictures(hour);
-        let scenario = self.scenario;
-        let at = scenario.pack.at(hour.air);
+        let pack = &self.scenario.pack;
+        let air = Air {
+            hour: *hour,
+            mean: pack.at(hour.air),
+            coldest: pack.at(hour.coldest),
+        };
+        let began = self.outcome.followed;
         let span = Time::from_hours(1.0) / f64::from(steps);
         for _ in 0..steps {
-            let start = self.plan(&at, hour, &self.state, span);
-            let parts = self.parts(&at, &start);
+            let start = self.plan(&air, &self.state, span);
+            let parts = self.parts(&air.mean, &start);
             if parts <= 1.0 {
-                self.take(&at, hour, span, &start, observe)?;
+                self.take(&air, span, &start, observe)?;
                 continue;
             }
             let part = span / parts;
             let mut taken = 0.0;
             while taken < parts {
-                let start = self.plan(&at, hour, &self.state, part);
-                self.take(&at, hour, part, &start, observe)?;
+                let start = self.plan(&air, &self.state, part);
+                self.take(&air, part, &start, observe)?;
                 taken += 1.0;
             }
         }
+        // The parts of an hour need not add up to it in the last digit, and a day must not end a
+        // breath before midnight.
+        self.outcome.followed = began + Time::from_hours(1.0);
         ControlFlow::Continue(())
     }
 
@@ -86,17 +101,19 @@ impl<'a> Camera<'a> {
         }
     }
 
-    fn plan(&self, at: &PackAt<'_>, hour: &Hour, state: &PackState, span: Time) -> Plan {
+    /// Works a step out from `state`. Its voltages are those of the hour's coldest; the charge that
+    /// they cost differs from that of its mean by less than the cells do.
+    fn plan(&self, air: &Air<'_>, state: &PackState, span: Time) -> Plan {
         let standing = Standing {
-            circuit: at.string_circuit(state),
-            polarisation: at.polarisation(state),
+            circuit: air.coldest.string_circuit(state),
+            polarisation: air.coldest.polarisation(state),
             strings: f64::from(self.scenario.pack.parallel()),
         };
         let planner = Planner {
             draw: &self.scenario.draw,
             to_send: self.to_send,
         };
-        planner.plan(&standing, hour, span)
+        planner.plan(&standing, &air.hour, span)
     }
 
     /// Into how many parts a step must be divided, as a whole number.
@@ -112,42 +129,51 @@ impl<'a> Camera<'a> {
     /// fails in the last minutes of a night would be missed.
     fn take(
         &mut self,
-        at: &PackAt<'_>,
-        hour: &Hour,
+        air: &Air<'_>,
         span: Time,
         start: &Plan,
         observe: &mut impl FnMut(&Seen),
     ) -> ControlFlow<()> {
-        self.note_failures(start, hour.air)?;
-        self.note_asked(at, hour.air, start);
-        let current = start.charge / span;
-        if let Some(empty) = at.time_to_empty(&self.state, current, span) {
-            self.draw(at, start, empty, empty / span);
-            self.see(hour.air, start, empty, observe);
-            let failure = Failure {
-                cause: Cause::WeakestCellEmpty,
-                voltage: None,
-            };
-            return self.die(failure, hour.air);
+        self.note_asked(air, start);
+        if start.dead.is_some() {
+            self.see(start, Time::ZERO, observe);
         }
-        let end = self.plan(at, hour, &at.after(&self.state, current, span), span);
+        self.note_failures(start, air)?;
+        let predicted = air.mean.after(&self.state, start.charge / span, span);
+        let end = self.plan(air, &predicted, span);
         let mean = if end.dead.is_some() {
             start
         } else {
             &start.mean_with(&end)
         };
-        self.draw(at, mean, span, 1.0);
+        let current = mean.charge / span;
+        let empty = air.mean.time_to_empty(&self.state, current, span);
+        let taken = empty.unwrap_or(span);
+        self.draw(&air.mean, mean, taken, taken / span);
+        self.see(&end, taken, observe);
+        if empty.is_some() {
+            // The other cells of a string drive an empty one on, under its floor.
+            if self.scenario.pack.cells_in_series() > 1 {
+                self.outcome
+                    .under_floor
+                    .get_or_insert(self.outcome.followed);
+            }
+            let failure = Failure {
+                cause: Cause::WeakestCellEmpty,
+                voltage: None,
+            };
+            return self.die(failure, air);
+        }
         self.waiting_pictures += mean.waiting_pictures;
-        self.see(hour.air, &end, span, observe);
-        self.note_failures(&end, hour.air)
+        self.note_asked(air, &end);
+        self.note_failures(&end, air)
     }
 
     /// Moves the clock, and shows the step to the observer.
-    fn see(&mut self, air: Temperature, plan: &Plan, span: Time, observe: &mut impl FnMut(&Seen)) {
+    fn see(&mut self, plan: &Plan, span: Time, observe: &mut impl FnMut(&Seen)) {
         self.outcome.followed += span;
         observe(&Seen {
             after: self.outcome.followed,
-            air,
             charge_left: self.charge_left(),
             asleep: plan.asleep,
             lowest: plan.lowest,
@@ -159,7 +185,6 @@ impl<'a> Camera<'a> {
         let pack = &self.scenario.pack;
         let charge = plan.charge * share;
         let before = self.state;
-        let terminals = at.string_circuit(&before).open_circuit;
         let drawn = at.after(&before, charge / span, span);
         let levelled = (at.levelled_voltage(&before) + at.levelled_voltage(&drawn)) / 2.0;
         self.state = at.stored(&drawn, span);
@@ -167,15 +192,15 @@ impl<'a> Camera<'a> {
         let strings = f64::from(pack.parallel());
         let ledger = &mut self.outcome.ledger;
         ledger.used.add_all(&plan.used, share);
-        ledger.resistive += charge * terminals * strings - plan.used.total() * share;
-        ledger.held_back += charge * (levelled - terminals) * strings;
+        ledger.resistive += plan.heat * share;
+        ledger.held_back += charge * levelled * strings - plan.released * share;
         ledger.self_discharge += pack.energy_left(&drawn) - pack.energy_left(&self.state);
         self.outcome.triggers += plan.triggers * share;
         self.outcome.dark_triggers += plan.dark_triggers * share;
     }
 
     /// Notes what a plan finds failing for the first time; breaks off if the camera is dead.
-    fn note_failures(&mut self, plan: &Plan, air: Temperature) -> ControlFlow<()> {
+    fn note_failures(&mut self, plan: &Plan, air: &Air<'_>) -> ControlFlow<()> {
         if self.outcome.night_pictures_lost.is_none() {
             self.outcome.night_pictures_lost = plan.flash_failed.map(|why| self.end(why, air));
         }
@@ -188,31 +213,34 @@ impl<'a> Camera<'a> {
         }
     }
 
-    fn die(&mut self, failure: Failure, air: Temperature) -> ControlFlow<()> {
+    fn die(&mut self, failure: Failure, air: &Air<'_>) -> ControlFlow<()> {
         self.outcome.dead = Some(self.end(failure, air));
         ControlFlow::Break(())
     }
 
     /// Notes what was asked of the cells, and the first time that the weakest of them is pulled
     /// under its floor.
-    fn note_asked(&mut self, at: &PackAt<'_>, air: Temperature, plan: &Plan) {
-        let first = Asked::once(air, plan.peak);
+    fn note_asked(&mut self, air: &Air<'_>, plan: &Plan) {
+        let (current, polarisation) = plan.peak;
+        let coldest = air.hour.coldest;
         self.outcome
             .asked
-            .get_or_insert(first)
-            .widen(air, plan.peak);
+            .get_or_insert(Asked::once(coldest, current))
+            .widen(coldest, current);
         if self.outcome.under_floor.is_none() {
             let floor = self.scenario.pack.cell().floor;
-            let under = at.weakest_voltage(&self.state, plan.peak) < floor;
-            self.outcome.under_floor = under.then_some(self.outcome.followed);
+            let weakest = air
+                .coldest
+                .weakest_voltage(&self.state, current, polarisation);
+            self.outcome.under_floor = (weakest < floor).then_some(self.outcome.followed);
         }
     }
 
-    fn end(&self, failure: Failure, air: Temperature) -> End {
+    fn end(&self, failure: Failure, air: &Air<'_>) -> End {
         End {
             after: self.outcome.followed,
             cause: failure.cause,
-            air,
+            air: air.hour.coldest,
             voltage: failure.voltage,
             charge_left: self.charge_left(),
         }

@@ -48,6 +48,20 @@ impl Weather<'_> {
             Self::Hours(year) => year.air_of_day(day),
         }
     }
+
+    /// How much colder an ordinary day's coldest hour is than the coldest of [`Self::air_of_day`],
+    /// in kelvin, zero or more.
+    ///
+    /// Normals know each hour's mean over many days. The days' own minima fall at other hours from
+    /// day to day, so their mean is lower than the coldest of those means. Where the hours
+    /// themselves are known the answer is zero.
+    #[must_use]
+    pub fn ordinary_minimum_below(&self, day: Day, air: &[Temperature; 24]) -> f64 {
+        match self {
+            Self::Constant(_) | Self::Hours(_) => 0.0,
+            Self::Normals(normals) => normals.minimum_below(day, air),
+        }
+    }
 }
 
 #[cfg(test)]

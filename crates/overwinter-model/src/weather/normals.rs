@@ -48,6 +48,7 @@ pub struct Normals {
     months: [MonthNormals; 12],
     mean_c: YearCourse,
     range_k: YearCourse,
+    minimum_c: YearCourse,
 }
 
 impl Normals {
@@ -76,6 +77,7 @@ impl Normals {
             months,
             mean_c: YearCourse::through(months.map(|m| m.mean.as_celsius())),
             range_k: YearCourse::through(months.map(range)),
+            minimum_c: YearCourse::through(months.map(|m| m.daily_min.as_celsius())),
         })
     }
 
@@ -99,6 +101,15 @@ impl Normals {
             *value = self.mean_c.at(month, past(hour_start(hour) + 0.5)) + *value * range;
         }
         hours.map(Temperature::from_celsius)
+    }
+
+    /// How far the mean daily minimum lies below the coldest hour of a day's `air`, in kelvin, zero
+    /// or more.
+    pub(super) fn minimum_below(&self, day: Day, air: &[Temperature; 24]) -> f64 {
+        let past = (f64::from(day.day_of_month()) - 0.5) / f64::from(day.days_in_month());
+        let minimum = self.minimum_c.at(day.month_index(), past);
+        let coldest = air.iter().map(|air| air.as_celsius());
+        libm::fmax(coldest.fold(f64::INFINITY, libm::fmin) - minimum, 0.0)
     }
 }
 
