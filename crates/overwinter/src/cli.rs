@@ -257,7 +257,7 @@ fn run_catalogue(args: &CatalogueArgs) -> Result<String, Failure> {
     let file = args.output.as_deref();
     file.map_or(Ok(()), own_cell::check_path)?;
     let own = own::load(points)?;
-    let fitted = own_cell::run(own, &own_cell::watch_on_terminal());
+    let fitted = own_cell::run(own, &own_cell::watch_on_terminal())?;
     if let Some(file) = file {
         own_cell::write(file, points, &fitted)?;
     }

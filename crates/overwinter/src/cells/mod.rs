@@ -5,6 +5,7 @@
 mod accuracy;
 mod accuracy_table;
 mod file;
+mod possible;
 mod write;
 
 use std::path::Path;
@@ -17,6 +18,7 @@ use overwinter_model::cell::catalogue::{self, CATALOGUE, CatalogueCell};
 pub use accuracy::{Accuracy, RoleAccuracy, accuracy};
 use file::chemistry_name;
 pub use file::load;
+pub use possible::check;
 pub use write::text;
 
 use crate::points::RatedCell;

@@ -61,9 +61,13 @@ pub fn watch_on_terminal() -> impl Fn() {
 }
 
 /// Fits the cell.
-pub fn run(own: OwnPoints, watch: &dyn Fn()) -> OwnCell {
+///
+/// # Errors
+/// [`Failure::Request`] if wild points have driven it out of what a cell can be.
+pub fn run(own: OwnPoints, watch: &dyn Fn()) -> Result<OwnCell, Failure> {
     let cell = fit(&own, watch);
-    OwnCell { own, cell }
+    cells::check(&cell)?;
+    Ok(OwnCell { own, cell })
 }
 
 /// Whether a cell file may be written there: under a name by which it will be known as one, and not
@@ -128,7 +132,8 @@ pub fn text(fitted: &OwnCell, file: Option<&Path>) -> String {
     if let Some(file) = file {
         let shown = file.display();
         text.push_str(&format!(
-            "\nWritten to {shown}: name that wherever a cell is named, as in cell = \"{shown}\".\n"
+"\nWritten to {shown}. Name that file wherever a cell is named; a line file takes the path from \
+             its own folder.\n"
         ));
     }
     text

@@ -67,7 +67,11 @@ impl Told {
             state.is_ok_and(|state| state.stored.is_some())
         };
         // A share of a cell's own capacity does not tell that capacity.
-        let shares = |point: &&Point| point.row.quantity.contains("pct_");
+        let of_another_temperature =
+            |point: &Point| point.row.quantity.starts_with("capacity_pct_of_2");
+        let share = |point: &Point| {
+            of_another_temperature(point) || point.row.quantity == "capacity_pct_after_storage"
+        };
         let currents = of(Group::Services)
             .filter(|point| !stored(point))
             .filter_map(|point| heaviest_current(start, &point.row).ok())
@@ -80,11 +84,11 @@ impl Told {
         let temperatures = loaded.filter_map(|point| point.row.temp_c);
         let far = |(low, high): (f64, f64)| high - low >= TEMPERATURES_APART_K;
         let cold = spread(temperatures).is_some_and(far)
-            || of(Group::Services).any(|point| point.row.quantity.starts_with("capacity_pct_of_2"));
+            || of(Group::Services).any(of_another_temperature);
         let under_load = of(Group::Voltages).any(|point| point.row.quantity == "voltage_V");
         let open = of(Group::Voltages).any(|point| point.row.quantity == "ocv_V");
         Self {
-            capacity: of(Group::Services).any(|point| !shares(&point)),
+            capacity: of(Group::Services).any(|point| !share(point)),
             resistance: of(Group::Resistances).next().is_some() || under_load || rates,
             open_circuit: open || of(Group::Voltages).count() >= VOLTAGES_OF_A_CURVE,
             rates,
