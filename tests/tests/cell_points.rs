@@ -58,7 +58,7 @@ impl Compared {
             self.all.skip(&row.id, "from memory");
             return;
         }
-        match entry_for(row).and_then(|entry| Ok((entry, evaluate(entry, row)?))) {
+        match entry_for(row).and_then(|entry| Ok((entry, evaluate(&entry.into(), row)?))) {
             Ok((entry, modelled)) => self.sort(row, entry.name, &modelled),
             Err(skip) => self.all.skip(&row.id, &skip.to_string()),
         }
@@ -239,7 +239,9 @@ fn standard_tests_as_rough_floors() {
             note: String::new(),
         };
         let entry = entry_for(&row).expect("alkaline AA");
-        let ours = evaluate(entry, &row).expect("a test that can be run").ours;
+        let ours = evaluate(&entry.into(), &row)
+            .expect("a test that can be run")
+            .ours;
         println!("FLOOR\t{}\t{floor}\t{ours:.1}\t{}", row.id, field(6));
         assert!(ours > 0.67 * floor, "{}: {ours} against {floor}", row.id);
     }

@@ -4,13 +4,11 @@
 //! Run with `cargo run --release -p overwinter-fit`; run twice, it writes the same bytes. Names of
 //! cells as arguments fit those alone, from what the catalogue holds of the others.
 
-mod knob;
 mod plot;
 mod points;
-mod problem;
 mod recipe;
 mod report;
-mod tested;
+mod write_accuracy;
 mod write_cell;
 
 use std::collections::BTreeMap;
@@ -18,12 +16,12 @@ use std::error::Error;
 use std::fs;
 use std::path::Path;
 
+use overwinter::fit::{Point, Problem, rounded, tested, wider};
 use overwinter::points::{Row, read_rows};
 use overwinter_model::cell::Cell;
 use overwinter_model::cell::catalogue::{CatalogueCell, find};
 
-use points::{Point, usable};
-use problem::Problem;
+use points::usable;
 use recipe::{RECIPES, Recipe, Start};
 
 fn main() -> Result<(), Box<dyn Error>> {
@@ -54,6 +52,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     if only.is_empty() {
         report::write_summary(&folder, &summary)?;
+        let table = root.join("crates/overwinter/src/cells/accuracy_table.rs");
+        fs::write(table, write_accuracy::text(&summary))?;
     }
     Ok(())
 }
@@ -86,12 +86,14 @@ fn fit(
     let points = usable(rows.to_vec(), &entry, &recipe.weights);
     let free = recipe.knobs(&start);
     if !free.is_empty() {
-        entry.cell = Problem::new(entry, &points, free).solve();
-        entry.cell.tested = tested::tested(&entry, &points);
+        let fitted = Problem::new((&entry).into(), &points, free, &|| {}).solve();
+        println!("  {}, objective {:.2}", fitted.ended, fitted.objective);
+        entry.cell = fitted.cell;
+        entry.cell.tested = tested(&(&entry).into(), &points);
         if recipe.common_points {
-            entry.cell.tested = tested::both(entry.cell.tested, start.tested);
+            entry.cell.tested = wider(entry.cell.tested, start.tested);
         }
     }
-    entry.cell = write_cell::rounded(&entry.cell);
+    entry.cell = rounded(&entry.cell);
     Ok((entry, points))
 }

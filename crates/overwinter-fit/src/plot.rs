@@ -5,13 +5,11 @@ use std::error::Error;
 use std::ops::Range;
 use std::path::Path;
 
+use overwinter::fit::{Residual, Role};
 use overwinter::points::Measure;
 use plotters::coord::types::RangedCoordf64;
 use plotters::prelude::*;
 use plotters::style::{FontStyle, register_font};
-
-use crate::points::Role;
-use crate::report::Residual;
 
 type Chart<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<RangedCoordf64, RangedCoordf64>>;
 

@@ -8,11 +8,9 @@ mod lead_acid;
 mod lithium;
 mod nimh;
 
+use overwinter::fit::{Free, Knob, Weights};
 use overwinter_model::cell::{Cell, OCV_POINTS, Resistor};
 use overwinter_model::{Resistance, Temperature};
-
-use crate::knob::{Free, Knob};
-use crate::points::Weights;
 
 /// How one cell is fitted.
 pub(crate) struct Recipe {
@@ -81,7 +79,7 @@ fn resistor(ohms: f64, growth: f64, late_growth: f64, activation_k: f64) -> Resi
     }
 }
 
-/// A range that [`crate::tested`] fills in.
+/// A range that [`overwinter::fit::tested`] fills in.
 const NOT_YET_TESTED: overwinter_model::cell::Tested = overwinter_model::cell::Tested {
     coldest: Temperature::REFERENCE,
     warmest: Temperature::REFERENCE,

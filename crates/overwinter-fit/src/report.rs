@@ -3,31 +3,11 @@
 use std::error::Error;
 use std::path::Path;
 
-use overwinter::points::{Measure, evaluate};
+use overwinter::fit::{Errors, Group, Point, Residual, Role, residuals};
+use overwinter::points::Measure;
 use overwinter_model::cell::catalogue::CatalogueCell;
 
 use crate::plot;
-use crate::points::{Group, Point, Role};
-
-/// One line of the table of residuals.
-pub(crate) struct Residual<'a> {
-    pub(crate) point: &'a Point,
-    pub(crate) ours: f64,
-    /// Cells in series in what was tested.
-    pub(crate) cells: f64,
-    /// Relative, or in the row's unit; with its sign.
-    pub(crate) off: f64,
-}
-
-impl Residual<'_> {
-    /// The distance without its sign; volts are judged by the cell.
-    fn error(&self) -> f64 {
-        match self.point.measure {
-            Measure::Relative => self.off.abs(),
-            Measure::Absolute => (self.off / self.cells).abs(),
-        }
-    }
-}
 
 /// Writes the table of residuals and the plot, and gives the summary.
 pub(crate) fn write(
@@ -35,25 +15,7 @@ pub(crate) fn write(
     entry: &CatalogueCell,
     points: &[Point],
 ) -> Result<Vec<Summary>, Box<dyn Error>> {
-    let residuals: Vec<Residual> = points
-        .iter()
-        .map(|point| {
-            let modelled = evaluate(entry, &point.row);
-            let ours = modelled.as_ref().map_or(f64::NAN, |m| m.ours);
-            let cells = modelled.map_or(1.0, |m| f64::from(m.in_series));
-            let reference = point.row.value;
-            let off = match point.measure {
-                Measure::Relative => ours / reference - 1.0,
-                Measure::Absolute => ours - reference,
-            };
-            Residual {
-                point,
-                ours,
-                cells,
-                off,
-            }
-        })
-        .collect();
+    let residuals = residuals(&entry.into(), points);
     if residuals.is_empty() {
         return Ok(Vec::new());
     }
@@ -110,55 +72,31 @@ fn table(folder: &Path, name: &str, residuals: &[Residual]) -> Result<(), Box<dy
 /// How one cell fits one group of points.
 #[derive(Clone, Debug)]
 pub(crate) struct Summary {
-    cell: &'static str,
-    group: Group,
-    role: Role,
-    points: usize,
-    median: f64,
-    ninetieth: f64,
-    worst: f64,
+    pub(crate) cell: &'static str,
+    pub(crate) group: Group,
+    pub(crate) role: Role,
+    pub(crate) errors: Errors,
 }
 
 fn summary(cell: &'static str, residuals: &[Residual]) -> Vec<Summary> {
     let mut lines = Vec::new();
     for group in Group::ALL {
         for role in [Role::Fitted, Role::HeldOut, Role::WeakPrior] {
-            let mut errors: Vec<f64> = residuals
+            let of_group = residuals
                 .iter()
-                .filter(|r| r.point.role == role && Group::of(&r.point.row) == group)
-                .map(Residual::error)
-                .collect();
-            errors.sort_by(f64::total_cmp);
-            let (Some(median), Some(ninetieth), Some(&worst)) = (
-                quantile(&errors, 0.5),
-                quantile(&errors, 0.9),
-                errors.last(),
-            ) else {
+                .filter(|r| r.point.role == role && Group::of(&r.point.row) == group);
+            let Some(errors) = Errors::of(of_group) else {
                 continue;
             };
             lines.push(Summary {
                 cell,
                 group,
                 role,
-                points: errors.len(),
-                median,
-                ninetieth,
-                worst,
+                errors,
             });
         }
     }
     lines
-}
-
-/// The error that `share` of the sorted errors keep below.
-fn quantile(sorted: &[f64], share: f64) -> Option<f64> {
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "a rank of a list that is in memory"
-    )]
-    let rank = (share * sorted.len().checked_sub(1)? as f64).round() as usize;
-    sorted.get(rank).copied()
 }
 
 impl Summary {
@@ -168,10 +106,10 @@ impl Summary {
             "  {:<32} {:<11} n {:>3}  median {:.3}  p90 {:.3}  worst {:.3}",
             self.group.word(),
             self.role.word(),
-            self.points,
-            self.median,
-            self.ninetieth,
-            self.worst
+            self.errors.points,
+            self.errors.median,
+            self.errors.ninetieth,
+            self.errors.worst
         )
     }
 }
@@ -185,10 +123,10 @@ pub(crate) fn write_summary(folder: &Path, lines: &[Summary]) -> Result<(), Box<
             line.cell,
             line.group.word(),
             line.role.word(),
-            &line.points.to_string(),
-            &format!("{:.3}", line.median),
-            &format!("{:.3}", line.ninetieth),
-            &format!("{:.3}", line.worst),
+            &line.errors.points.to_string(),
+            &format!("{:.3}", line.errors.median),
+            &format!("{:.3}", line.errors.ninetieth),
+            &format!("{:.3}", line.errors.worst),
         ])?;
     }
     out.flush()?;

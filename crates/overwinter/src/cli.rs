@@ -5,11 +5,12 @@ use std::path::PathBuf;
 
 use clap::{Args, CommandFactory, Parser, Subcommand};
 use overwinter_model::bench::{Duty, DutyError};
-use overwinter_model::cell::catalogue::CatalogueCell;
 use overwinter_model::{Current, Load, Power, Resistance, Temperature, Time, Voltage};
 
-use crate::command::{catalogue, check, compare, discharge, forecast};
+use crate::cells::NamedCell;
+use crate::command::{catalogue, check, compare, discharge, forecast, own_cell};
 use crate::line::{self, Line};
+use crate::own;
 use crate::plot::{self, Picture};
 use crate::points::parse_profile;
 use crate::problem::{Failure, suggest};
@@ -32,8 +33,8 @@ enum Command {
     // Without this a negative number is taken for a flag, and refused with advice that misleads.
     #[command(allow_negative_numbers = true)]
     Discharge(DischargeArgs),
-    /// The cells, and what they rest on
-    Catalogue(JsonArgs),
+    /// The cells, and what they rest on; or a cell of your own, from your points
+    Catalogue(CatalogueArgs),
     /// Everything that looks wrong or risky in a line
     Check(CheckArgs),
     /// Shell completions on standard output
@@ -76,7 +77,7 @@ struct ForecastArgs {
 struct CompareArgs {
     #[command(flatten)]
     line: LineArgs,
-    /// Names out of the catalogue, with commas between
+    /// Names out of the catalogue or cell files (.toml), with commas between
     #[arg(long, value_delimiter = ',', required = true, value_name = "A,B")]
     cells: Vec<String>,
     #[command(flatten)]
@@ -84,6 +85,18 @@ struct CompareArgs {
     /// Days by cell as bars, as a picture
     #[arg(long, value_name = "FILE.svg|png")]
     plot: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+struct CatalogueArgs {
+    /// Fits a cell of your own to the points and data-sheet numbers of this file
+    #[arg(long, value_name = "POINTS.toml")]
+    from: Option<PathBuf>,
+    /// Writes that cell as a cell file, to be named wherever a cell is named
+    #[arg(short, long, value_name = "CELL.toml", requires = "from")]
+    output: Option<PathBuf>,
+    #[command(flatten)]
+    form: JsonArgs,
 }
 
 #[derive(Debug, Args)]
@@ -96,7 +109,7 @@ struct CheckArgs {
 
 #[derive(Debug, Args)]
 struct DischargeArgs {
-    /// Names out of the catalogue
+    /// Names out of the catalogue or cell files (.toml)
     #[arg(required = true, value_name = "CELL")]
     cells: Vec<String>,
     #[command(flatten)]
@@ -149,8 +162,7 @@ pub fn run(cli: &Cli, out: &mut dyn Write) -> Result<(), Failure> {
         Command::Forecast(args) => run_forecast(args)?,
         Command::Compare(args) => run_compare(args)?,
         Command::Discharge(args) => run_discharge(args)?,
-        Command::Catalogue(args) if args.json => catalogue::json(),
-        Command::Catalogue(_) => catalogue::text(),
+        Command::Catalogue(args) => run_catalogue(args)?,
         Command::Check(args) => run_check(args)?,
         Command::Completions { shell } => completions(*shell),
         Command::Manual => manual()?,
@@ -233,6 +245,29 @@ fn run_check(args: &CheckArgs) -> Result<String, Failure> {
     })
 }
 
+fn run_catalogue(args: &CatalogueArgs) -> Result<String, Failure> {
+    let json = args.form.json;
+    let Some(points) = &args.from else {
+        return Ok(if json {
+            catalogue::json()
+        } else {
+            catalogue::text()
+        });
+    };
+    let file = args.output.as_deref();
+    file.map_or(Ok(()), own_cell::check_path)?;
+    let own = own::load(points)?;
+    let fitted = own_cell::run(own, &own_cell::watch_on_terminal())?;
+    if let Some(file) = file {
+        own_cell::write(file, points, &fitted)?;
+    }
+    Ok(if json {
+        own_cell::json(&fitted, file)
+    } else {
+        own_cell::text(&fitted, file)
+    })
+}
+
 fn run_discharge(args: &DischargeArgs) -> Result<String, Failure> {
     let plot = checked(args.plot.as_ref())?;
     let cells = compare::find_cells(&args.cells)?;
@@ -243,9 +278,9 @@ fn run_discharge(args: &DischargeArgs) -> Result<String, Failure> {
         let test = discharge::BenchTest {
             duty: duty.clone(),
             temperature: Temperature::from_celsius(temperature),
-            cut_off: cut_off(args, entry)?,
+            cut_off: cut_off(args, &entry)?,
         };
-        let result = discharge::run(entry, &test)?;
+        let result = discharge::run(&entry, &test)?;
         results.push((entry, test, result));
     }
     draw(plot, || plot::discharge(&discharge::curves(&results)))?;
@@ -257,7 +292,7 @@ fn run_discharge(args: &DischargeArgs) -> Result<String, Failure> {
 }
 
 /// The cut-off, which must lie below the cell's fresh voltage.
-fn cut_off(args: &DischargeArgs, entry: &CatalogueCell) -> Result<Voltage, Failure> {
+fn cut_off(args: &DischargeArgs, entry: &NamedCell) -> Result<Voltage, Failure> {
     let fresh = entry.cell.open_circuit.at(0.0) * f64::from(entry.cell.in_series);
     match args.cutoff_v {
         None => Ok(discharge::usual_cut_off(entry)),

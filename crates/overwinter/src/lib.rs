@@ -1,9 +1,13 @@
 //! Line files, weather files, decisions and rendering around [`overwinter_model`].
 
+pub mod cells;
 pub mod cli;
 pub mod command;
+pub mod fit;
+mod keys;
 pub mod line;
 pub mod output;
+pub mod own;
 pub mod plot;
 pub mod points;
 pub mod problem;

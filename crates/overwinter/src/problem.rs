@@ -6,7 +6,7 @@ use std::ops::Range;
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
-use crate::source::SourceText;
+use crate::source::{SourceText, place_after};
 
 /// More problems than this are counted and not shown.
 const MOST_SHOWN: usize = 20;
@@ -66,6 +66,23 @@ impl Problem {
             Some(name) => self.help(format!("did you mean `{name}`?")),
             None => self,
         }
+    }
+
+    /// Line and column of its place, in characters from 1.
+    #[must_use]
+    pub fn place(&self, source: &SourceText) -> Option<(usize, usize)> {
+        let span = clip(self.span.as_ref()?, source.text.len());
+        let before = source.text.as_bytes().get(..span.start)?;
+        Some(place_after(before))
+    }
+
+    /// What was expected, and what to do, in one line.
+    #[must_use]
+    pub fn advice(&self) -> String {
+        let help = self.help.as_deref().unwrap_or_default();
+        let parts = [self.label.as_str(), help];
+        let told: Vec<&str> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+        told.join("; ")
     }
 
     /// As it is shown, with the line of the file it speaks of.

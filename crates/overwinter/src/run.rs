@@ -132,7 +132,7 @@ pub fn run_camera(
         }
     });
     Ok(CameraRun {
-        pack: *pack,
+        pack: pack.clone(),
         outcome,
         days,
     })

@@ -71,7 +71,7 @@ pub fn read_text(path: &Path, what: &str, limit: u64) -> Result<SourceText, Fail
 }
 
 /// Line and column, in characters from 1, of what follows `before`.
-fn place_after(before: &[u8]) -> (usize, usize) {
+pub(crate) fn place_after(before: &[u8]) -> (usize, usize) {
     let before = String::from_utf8_lossy(before);
     let line = before.matches('\n').count() + 1;
     let start = before.rfind('\n').map_or(0, |end| end + 1);

@@ -1,11 +1,10 @@
 //! Zinc and manganese dioxide.
 
+use overwinter::fit::{Knob, Weights};
 use overwinter_model::cell::{Cell, Chemistry, Kinetics, OpenCircuit, Storage};
 use overwinter_model::{Charge, Time, Voltage};
 
 use super::{NOT_YET_TESTED, Recipe, Start, resistor};
-use crate::knob::Knob;
-use crate::points::Weights;
 
 /// The cell stands for a good common grade. Others give less: 20 h instead of 25 at 100 mA, 0.85
 /// instead of 1.0 Ah at 1 A.

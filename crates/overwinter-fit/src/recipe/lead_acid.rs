@@ -1,11 +1,10 @@
 //! Sealed lead-acid batteries.
 
+use overwinter::fit::{Knob, Weights};
 use overwinter_model::cell::{Cell, Chemistry, Kinetics, OpenCircuit, Storage};
 use overwinter_model::{Charge, Time, Voltage};
 
 use super::{NOT_YET_TESTED, Recipe, Start, resistor};
-use crate::knob::Knob;
-use crate::points::Weights;
 
 const WEIGHTS: Weights = Weights {
     grades: 0.0,

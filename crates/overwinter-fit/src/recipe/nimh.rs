@@ -1,11 +1,10 @@
 //! Nickel and metal hydride, of low self-discharge.
 
+use overwinter::fit::{Knob, Weights};
 use overwinter_model::cell::{Cell, Chemistry, Kinetics, OpenCircuit, Storage};
 use overwinter_model::{Charge, Time, Voltage};
 
 use super::{NOT_YET_TESTED, Recipe, Start, resistor};
-use crate::knob::Knob;
-use crate::points::Weights;
 
 pub(super) const AA: Recipe = Recipe {
     name: "nimh-aa",

@@ -7,11 +7,14 @@ use crate::units::{Temperature, Time};
 /// The most points of a [`TemperatureProfile`].
 pub const MAX_PROFILE_POINTS: usize = 16;
 
+/// A temperature at a time since the start.
+type Point = (Time, Temperature);
+
 /// Temperature by the time since a test began: straight lines between points, level after the
 /// last.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TemperatureProfile {
-    points: Vec<(Time, Temperature), MAX_PROFILE_POINTS>,
+    points: Vec<Point, MAX_PROFILE_POINTS>,
 }
 
 /// Why a [`TemperatureProfile`] could not be made.
@@ -65,7 +68,7 @@ impl TemperatureProfile {
     ///
     /// # Errors
     /// [`ProfileError`] if there are none or too many, or their times do not rise from zero.
-    pub fn new(points: &[(Time, Temperature)]) -> Result<Self, ProfileError> {
+    pub fn new(points: &[Point]) -> Result<Self, ProfileError> {
         match points {
             [(start, _), ..] if *start != Time::ZERO => return Err(ProfileError::Start(*start)),
             _ => {}
@@ -112,7 +115,7 @@ impl TemperatureProfile {
     }
 
     /// The last point up to `elapsed` and the first after it.
-    fn around(&self, elapsed: Time) -> (Option<(Time, Temperature)>, Option<(Time, Temperature)>) {
+    fn around(&self, elapsed: Time) -> (Option<Point>, Option<Point>) {
         let before = self.points.iter().rev().find(|(at, _)| *at <= elapsed);
         let after = self.points.iter().find(|(at, _)| *at > elapsed);
         (before.copied(), after.copied())
@@ -120,7 +123,7 @@ impl TemperatureProfile {
 
     /// The points it was made from.
     #[must_use]
-    pub fn points(&self) -> &[(Time, Temperature)] {
+    pub fn points(&self) -> &[Point] {
         &self.points
     }
 }

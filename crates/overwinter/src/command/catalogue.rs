@@ -2,9 +2,10 @@
 
 use overwinter_model::cell::Chemistry;
 use overwinter_model::cell::catalogue::{CATALOGUE, CatalogueCell};
-use serde_json::json;
+use serde_json::{Value, json};
 
 use super::{assumptions, document, rounded};
+use crate::cells::{RoleAccuracy, accuracy};
 use crate::table::{Column, table};
 use crate::words;
 
@@ -48,12 +49,69 @@ pub fn text() -> String {
     });
     let mut text = table(&head, rows.collect());
     text.push_str("\n\n");
+    text.push_str(&accuracies());
+    text.push_str("\n\n");
     text.push_str(&assumptions::wrap(
         "Ah and Wh are what a vanishing load would get at 20 °C; what a camera gets is for forecast \
-         to say. Sources, fit and errors of each cell: datasheets-notes, the note of the same name.",
+         to say. Held-out points are those that the fit never saw; errors are of them, median and \
+         what nine of ten keep below, volts of one cell. Sources and every point: datasheets-notes, the note of the same name. A cell of your \
+         own: catalogue --from POINTS.toml.",
     ));
     text.push('\n');
     text
+}
+
+/// How well each cell fits its points.
+fn accuracies() -> String {
+    let head = [
+        ("name", Column::Left),
+        ("fitted", Column::Right),
+        ("held out", Column::Right),
+        ("durations, median", Column::Right),
+        ("90 %", Column::Right),
+        ("voltages, median", Column::Right),
+        ("90 %", Column::Right),
+    ];
+    let rows = CATALOGUE.iter().map(|entry| {
+        let mut row = vec![entry.name.to_owned()];
+        let Some(accuracy) = accuracy(entry.name) else {
+            row.extend(["0", "0", "-", "-", "-", "-"].map(str::to_owned));
+            return row;
+        };
+        let percent = |error: f64| format!("{:.1} %", 100.0 * error);
+        let millivolts = |error: f64| format!("{:.0} mV", 1000.0 * error);
+        row.push(accuracy.fitted.points.to_string());
+        row.push(accuracy.held_out.points.to_string());
+        row.extend(pair(accuracy.held_out.durations, percent));
+        row.extend(pair(accuracy.held_out.voltages_v, millivolts));
+        row
+    });
+    table(&head, rows.collect())
+}
+
+/// Median and 90 % error, or nothing.
+fn pair(errors: Option<(f64, f64)>, said: impl Fn(f64) -> String) -> [String; 2] {
+    errors.map_or_else(
+        || ["-".to_owned(), "-".to_owned()],
+        |(median, ninetieth)| [said(median), said(ninetieth)],
+    )
+}
+
+/// How well a cell fits the points of one role.
+fn role_json(role: &RoleAccuracy) -> Value {
+    let errors = |errors: Option<(f64, f64)>, scale: f64, unit: &str| {
+        errors.map(|(median, ninetieth)| {
+            json!({
+                format!("median_{unit}"): rounded(scale * median, 1),
+                format!("ninetieth_{unit}"): rounded(scale * ninetieth, 1),
+            })
+        })
+    };
+    json!({
+        "points": role.points,
+        "durations": errors(role.durations, 100.0, "pct"),
+        "voltages": errors(role.voltages_v, 1000.0, "mv"),
+    })
 }
 
 /// Range of the points that a cell rests on.
@@ -95,6 +153,10 @@ pub fn json() -> String {
                 "heaviest_ma": rounded(cell.tested.heaviest.as_milliamperes(), 2),
                 "heaviest_in_frost_ma": rounded(cell.tested.heaviest_in_frost.as_milliamperes(), 2),
             },
+            "accuracy": accuracy(entry.name).map(|accuracy| json!({
+                "fitted": role_json(&accuracy.fitted),
+                "held_out": role_json(&accuracy.held_out),
+            })),
             "note": format!("datasheets-notes/{}.md", entry.name),
         })
     });

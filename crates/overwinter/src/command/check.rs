@@ -220,7 +220,11 @@ fn kinds_of_cells(line: &Line) -> usize {
 
 /// Findings about the line as a whole.
 fn whole_line(line: &Line) -> Vec<Finding> {
-    let mut names: Vec<&str> = line.cameras.iter().map(|c| c.pack.cell.name).collect();
+    let mut names: Vec<&str> = line
+        .cameras
+        .iter()
+        .map(|c| c.pack.cell.name.as_str())
+        .collect();
     names.sort_unstable();
     names.dedup();
     let mut findings: Vec<Finding> = place(line)

@@ -1,14 +1,16 @@
 //! `compare`: the same line on other cells, side by side.
 
-use overwinter_model::cell::catalogue::{self, CatalogueCell};
 use overwinter_model::season::End;
 use serde_json::{Value, json};
 
-use super::forecast::{cells, doubts, first_reason, heading, night_end, path_name, warnings_json};
+use super::forecast::{
+    cells as cells_in_words, doubts, first_reason, heading, night_end, path_name, warnings_json,
+};
 use super::{document, rounded};
+use crate::cells::{self, SharedCell};
 use crate::line::{Camera, Line, Misfit, PackChoice, misfit};
 use crate::plot::{CameraDays, CellDays, Comparison};
-use crate::problem::{Failure, suggest};
+use crate::problem::Failure;
 use crate::run::{CameraRun, SeasonAir, run_camera};
 use crate::table::{Column, table};
 use crate::words;
@@ -29,45 +31,34 @@ pub struct Try {
     pub run: Result<CameraRun, Misfit>,
 }
 
-/// The cells by their names.
+/// The cells by their names, or out of their files, each once.
 ///
 /// # Errors
-/// [`Failure::Request`] with the nearest name for one that is not in the catalogue.
-pub fn find_cells(names: &[String]) -> Result<Vec<&'static CatalogueCell>, Failure> {
-    let mut cells: Vec<&'static CatalogueCell> = Vec::new();
+/// What [`cells::named`] gives for one that is not known; [`Failure::Request`] for two different
+/// cells of one name.
+pub fn find_cells(names: &[String]) -> Result<Vec<SharedCell>, Failure> {
+    let mut found: Vec<SharedCell> = Vec::new();
     for name in names {
-        let cell = find_cell(name.trim())?;
-        if cells.iter().all(|known| known.name != cell.name) {
-            cells.push(cell);
+        let cell = cells::named(name.trim())?;
+        match found.iter().find(|known| known.name == cell.name) {
+            None => found.push(cell),
+            Some(known) if *known == cell => {}
+            Some(_) => {
+                return Err(Failure::request(
+                    format!("two different cells are called `{}`", cell.name),
+                    "give one of them another `name` in its file",
+                ));
+            }
         }
     }
-    Ok(cells)
-}
-
-/// The cell of that name.
-///
-/// # Errors
-/// [`Failure::Request`] with the nearest name if it is not in the catalogue.
-pub fn find_cell(name: &str) -> Result<&'static CatalogueCell, Failure> {
-    catalogue::find(name).ok_or_else(|| {
-        let known: Vec<&str> = catalogue::CATALOGUE.iter().map(|cell| cell.name).collect();
-        let message = if name.is_empty() {
-            "the name of a cell is empty".to_owned()
-        } else {
-            format!("`{name}` is not a cell of the catalogue")
-        };
-        Failure::request(message, suggest(name, &known))
-    })
+    Ok(found)
 }
 
 /// Runs every camera on each of `cells`.
 ///
 /// # Errors
 /// [`Failure::Request`] if a pack's numbers of cells are out of range.
-pub fn run<'a>(
-    line: &'a Line,
-    cells: &[&'static CatalogueCell],
-) -> Result<Vec<Compared<'a>>, Failure> {
+pub fn run<'a>(line: &'a Line, cells: &[SharedCell]) -> Result<Vec<Compared<'a>>, Failure> {
     let air = SeasonAir::new(line);
     let compared = line.cameras.iter().map(|camera| {
         let tries = cells.iter().map(|cell| {
@@ -94,7 +85,7 @@ pub fn run<'a>(
 
 /// What a set of cells costs, as far as the line file says.
 fn cost(line: &Line, pack: &PackChoice) -> Option<f64> {
-    line.prices.of(pack.cell.name, pack.count())
+    line.prices.of(&pack.cell.name, pack.count())
 }
 
 /// The answer for a person.
@@ -132,7 +123,7 @@ pub fn text(line: &Line, compared: &[Compared<'_>]) -> String {
 }
 
 fn row(line: &Line, camera: &Camera, name: &str, tried: &Try, priced: bool) -> Vec<String> {
-    let mut row = vec![name.to_owned(), cells(&tried.pack)];
+    let mut row = vec![name.to_owned(), cells_in_words(&tried.pack)];
     match &tried.run {
         Ok(run) => {
             let outcome = &run.outcome;
@@ -178,7 +169,7 @@ pub fn bars(line: &Line, compared: &[Compared<'_>]) -> Comparison {
             .filter_map(|tried| {
                 let run = tried.run.as_ref().ok()?;
                 Some(CellDays {
-                    cell: tried.pack.cell.name.to_owned(),
+                    cell: tried.pack.cell.name.clone(),
                     days: run.outcome.followed.as_days(),
                     night_days: night_end(one.camera, &run.outcome)
                         .map_or(run.outcome.followed, |end| end.after)

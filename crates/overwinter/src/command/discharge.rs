@@ -1,12 +1,12 @@
 //! `discharge`: a bench test of one cell.
 
 use overwinter_model::bench::{Duty, EndReason, Progress, Source, discharge};
-use overwinter_model::cell::catalogue::CatalogueCell;
 use overwinter_model::cell::{Asked, CellOnBench, Doubt};
 use overwinter_model::{Charge, Temperature, Voltage};
 use serde_json::json;
 
 use super::{document, rounded};
+use crate::cells::{NamedCell, SharedCell};
 use crate::plot::{Curve, Curves, Limit};
 use crate::problem::Failure;
 use crate::table::{Column, table};
@@ -40,7 +40,7 @@ pub struct BenchResult {
 /// and 1.0 V for nickel-metal hydride as in IEC 61951-2 (both as data sheets quote them); else the
 /// cell's own floor.
 #[must_use]
-pub fn usual_cut_off(entry: &CatalogueCell) -> Voltage {
+pub fn usual_cut_off(entry: &NamedCell) -> Voltage {
     use overwinter_model::cell::Chemistry;
     match entry.cell.chemistry {
         Chemistry::Alkaline | Chemistry::LithiumIronDisulfide => Voltage::from_volts(0.9),
@@ -60,7 +60,7 @@ const PARTS_OF_CURVE: f64 = 1000.0;
 /// # Errors
 /// [`Failure::Request`] if the load draws nothing, or so little in each cycle that the test would
 /// take too long.
-pub fn run(entry: &CatalogueCell, test: &BenchTest) -> Result<BenchResult, Failure> {
+pub fn run(entry: &NamedCell, test: &BenchTest) -> Result<BenchResult, Failure> {
     let cell = &entry.cell;
     check_load(entry, test)?;
     let mut source = CellOnBench::new(cell.at(test.temperature), cell.full());
@@ -92,7 +92,7 @@ pub fn run(entry: &CatalogueCell, test: &BenchTest) -> Result<BenchResult, Failu
 
 /// Refuses a load that would not empty the cell in a bearable number of cycles, by what a fresh
 /// cell gives in the first thousand segments.
-fn check_load(entry: &CatalogueCell, test: &BenchTest) -> Result<(), Failure> {
+fn check_load(entry: &NamedCell, test: &BenchTest) -> Result<(), Failure> {
     let cell = &entry.cell;
     let circuit = CellOnBench::new(cell.at(test.temperature), cell.full()).circuit();
     let mut drawn = Charge::ZERO;
@@ -120,7 +120,7 @@ fn check_load(entry: &CatalogueCell, test: &BenchTest) -> Result<(), Failure> {
 
 /// The answer as curves.
 #[must_use]
-pub fn curves(results: &[(&CatalogueCell, BenchTest, BenchResult)]) -> Curves {
+pub fn curves(results: &[(SharedCell, BenchTest, BenchResult)]) -> Curves {
     let curves = results.iter().map(|(entry, test, result)| Curve {
         label: format!("{} at {}", entry.name, words::temperature(test.temperature)),
         points: result.curve.clone(),
@@ -152,7 +152,7 @@ fn reason_key(reason: EndReason) -> &'static str {
 
 /// The answer for a person.
 #[must_use]
-pub fn text(results: &[(&CatalogueCell, BenchTest, BenchResult)]) -> String {
+pub fn text(results: &[(SharedCell, BenchTest, BenchResult)]) -> String {
     let pulses = results.iter().any(|(_, test, _)| test.duty.has_pulses());
     let mut head = vec![
         ("cell", Column::Left),
@@ -171,7 +171,7 @@ pub fn text(results: &[(&CatalogueCell, BenchTest, BenchResult)]) -> String {
         let progress = &result.progress;
         let full = entry.cell.energy_left(&entry.cell.full());
         let mut row = vec![
-            entry.name.to_owned(),
+            entry.name.clone(),
             words::temperature(test.temperature),
             words::volts(test.cut_off),
             format!("{:.2}", progress.under_load.as_hours()),
@@ -210,7 +210,7 @@ fn end_in_words(reason: EndReason) -> &'static str {
 
 /// The answer for a script: one test's object, or `{"cells": […]}` for several.
 #[must_use]
-pub fn json(results: &[(&CatalogueCell, BenchTest, BenchResult)]) -> String {
+pub fn json(results: &[(SharedCell, BenchTest, BenchResult)]) -> String {
     let mut objects: Vec<_> = results
         .iter()
         .map(|(entry, test, result)| one(entry, test, result))
@@ -221,7 +221,7 @@ pub fn json(results: &[(&CatalogueCell, BenchTest, BenchResult)]) -> String {
     }
 }
 
-fn one(entry: &CatalogueCell, test: &BenchTest, result: &BenchResult) -> serde_json::Value {
+fn one(entry: &NamedCell, test: &BenchTest, result: &BenchResult) -> serde_json::Value {
     let progress = &result.progress;
     let full = entry.cell.energy_left(&entry.cell.full());
     let mut object = json!({

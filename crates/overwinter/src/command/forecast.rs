@@ -273,7 +273,7 @@ pub(super) fn doubts<'a>(
     let mut told: Vec<(&str, &str, f64, String, Vec<&str>)> = Vec::new();
     for (camera, run) in runs {
         for Warning { kind, weight, text } in warnings(season, run) {
-            let cell = run.pack.cell.name;
+            let cell = run.pack.cell.name.as_str();
             match told
                 .iter_mut()
                 .find(|told| (told.0, told.1) == (kind, cell))

@@ -7,6 +7,7 @@ pub mod check;
 pub mod compare;
 pub mod discharge;
 pub mod forecast;
+pub mod own_cell;
 
 use serde_json::Value;
 

@@ -1,6 +1,5 @@
 //! From a camera's keys to what the model runs.
 
-use overwinter_model::cell::catalogue::{self, CatalogueCell};
 use overwinter_model::draw::{Burst, CheckIn, Draw, Event, Upload, UploadMode, Use};
 use overwinter_model::{Activity, Pattern, Power, Time, Voltage};
 use toml::Spanned;
@@ -8,8 +7,10 @@ use toml::Spanned;
 use super::file::{ActivityKeys, CameraKeys, CellNames, DrawKeys, PackKeys, SettingsKeys};
 use super::kinds::{Kind, Signal, figures, supply};
 use super::modem;
-use super::reader::Reader;
+use super::own_cells::OwnCells;
 use super::{Assumed, Camera, Origin, PackChoice, Settings, Supply};
+use crate::cells::SharedCell;
+use crate::keys::Reader;
 use crate::problem::Problem;
 
 /// Ranges that a value in a line file must keep to. They are wide: what is merely unusual is
@@ -33,7 +34,12 @@ pub(super) struct Merged {
 }
 
 /// Reads one camera.
-pub(super) fn read(reader: &mut Reader, keys: &CameraKeys, merged: &Merged) -> Option<Camera> {
+pub(super) fn read(
+    reader: &mut Reader,
+    keys: &CameraKeys,
+    merged: &Merged,
+    own: &OwnCells,
+) -> Option<Camera> {
     let kinds = Kind::ALL.map(|kind| (kind.name(), kind));
     let kind = reader.choice(merged.draw.kind.as_ref(), "kind", &kinds, Kind::Stills);
     if !kind.has_modem() {
@@ -47,7 +53,7 @@ pub(super) fn read(reader: &mut Reader, keys: &CameraKeys, merged: &Merged) -> O
     let assumed = read_figures(reader, &merged.draw, kind, &supply);
     let settings = read_settings(reader, &merged.settings, kind);
     let activity = read_activity(reader, &merged.activity, keys.name.span());
-    let pack = read_pack(reader, &merged.pack, &supply, keys.name.span());
+    let pack = read_pack(reader, &merged.pack, &supply, keys.name.span(), own);
     let draw = draw(&assumed, &settings, &supply);
     Some(Camera {
         name: keys.name.get_ref().clone(),
@@ -88,7 +94,7 @@ fn read_supply(reader: &mut Reader, keys: &DrawKeys) -> Supply {
             "`cutoff_v` is not below `highest_v`: the camera would never run",
             format!(
                 "expected below {} V",
-                super::reader::plain(highest.as_volts())
+                crate::keys::plain(highest.as_volts())
             ),
         ));
     }
@@ -272,12 +278,13 @@ fn read_pack(
     keys: &PackKeys,
     supply: &Supply,
     camera: std::ops::Range<usize>,
+    own: &OwnCells,
 ) -> Option<PackChoice> {
     let help = "for example cell = \"alkaline-aa\"; `overwinter catalogue` lists them";
     let names = reader.required(keys.cell.as_ref(), "cell", camera.clone(), help)?;
     let span = keys.place_of("cell").unwrap_or(camera);
-    let cell = read_cell(reader, &names, span)?;
-    let usual = PackChoice::usual_series(cell, supply);
+    let cell = read_cell(reader, &names, span, own)?;
+    let usual = PackChoice::usual_series(&cell, supply);
     Some(PackChoice {
         cell,
         series: reader.whole(keys.series.as_ref(), "series", 1..=24, usual),
@@ -295,7 +302,8 @@ fn read_cell(
     reader: &mut Reader,
     names: &CellNames,
     span: std::ops::Range<usize>,
-) -> Option<&'static CatalogueCell> {
+    own: &OwnCells,
+) -> Option<SharedCell> {
     let name = match names {
         CellNames::One(name) => name,
         CellNames::Several(names) => match names.as_slice() {
@@ -314,12 +322,7 @@ fn read_cell(
             }
         },
     };
-    if let Some(cell) = catalogue::find(name) {
-        return Some(cell);
-    }
-    let known: Vec<&str> = catalogue::CATALOGUE.iter().map(|cell| cell.name).collect();
-    reader.unknown(&Spanned::new(span, name.clone()), "cell", &known);
-    None
+    own.find(reader, &Spanned::new(span, name.clone()))
 }
 
 /// The value of a figure by its key.

@@ -4,17 +4,15 @@ mod camera;
 mod file;
 mod kinds;
 mod misplaced;
-mod mistyped;
 mod modem;
+mod own_cells;
 mod parse;
-mod reader;
 mod site;
 mod voltage;
 
 use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 
-use overwinter_model::cell::catalogue::CatalogueCell;
 use overwinter_model::draw::{Draw, UploadMode};
 use overwinter_model::pack::{Pack, PackError, PackState};
 use overwinter_model::season::Scenario;
@@ -26,6 +24,8 @@ pub use kinds::{Figure, Kind, Signal};
 pub use site::{Climate, WeatherOrigin};
 pub use voltage::{Misfit, misfit};
 
+use crate::cells::{NamedCell, SharedCell};
+use crate::keys::Reader;
 use crate::problem::{Failure, Problem, in_order};
 use crate::source::{SourceText, read_text};
 
@@ -169,10 +169,10 @@ pub struct Settings {
 }
 
 /// The cells of a camera.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct PackChoice {
     /// Which.
-    pub cell: &'static CatalogueCell,
+    pub cell: SharedCell,
     /// In series.
     pub series: u8,
     /// In parallel.
@@ -192,7 +192,7 @@ impl PackChoice {
     /// voltage. Whatever goes into a holder for primary cells counts as 1.5 V, nickel-metal
     /// hydride too.
     #[must_use]
-    pub fn usual_series(cell: &CatalogueCell, supply: &Supply) -> u8 {
+    pub fn usual_series(cell: &NamedCell, supply: &Supply) -> u8 {
         let nominal = if goes_into_holder(cell) {
             Voltage::from_volts(1.5)
         } else {
@@ -204,14 +204,14 @@ impl PackChoice {
 
     /// The same camera with other cells: as many, if both go into its holder.
     #[must_use]
-    pub fn with_cell(&self, cell: &'static CatalogueCell, supply: &Supply) -> Self {
-        let series = if goes_into_holder(cell) && goes_into_holder(self.cell) {
+    pub fn with_cell(&self, cell: &SharedCell, supply: &Supply) -> Self {
+        let series = if goes_into_holder(cell) && goes_into_holder(&self.cell) {
             self.series
         } else {
             Self::usual_series(cell, supply)
         };
         Self {
-            cell,
+            cell: SharedCell::clone(cell),
             series,
             ..*self
         }
@@ -230,7 +230,7 @@ impl PackChoice {
 }
 
 /// Whether a cell is a single one of the sizes and voltages that holders are made for.
-fn goes_into_holder(cell: &CatalogueCell) -> bool {
+fn goes_into_holder(cell: &NamedCell) -> bool {
     cell.cell.in_series == 1 && cell.cell.open_circuit.at(0.5) < Voltage::from_volts(1.9)
 }
 
@@ -289,7 +289,7 @@ pub fn load(path: &Path) -> Result<Line, Failure> {
     }
 }
 
-/// Reads a line from text; weather files are looked for in `folder`.
+/// Reads a line from text; weather and cell files are looked for in `folder`.
 fn read(source: &SourceText, folder: &Path) -> Result<Line, Vec<Problem>> {
     if source.text.trim().is_empty() {
         let problem = Problem::whole("the line file is empty");
@@ -299,11 +299,13 @@ fn read(source: &SourceText, folder: &Path) -> Result<Line, Vec<Problem>> {
         )]);
     }
     let keys = parse::parse(&source.text).map_err(|problem| vec![problem])?;
-    let mut reader = reader::Reader::default();
+    let mut reader = Reader::default();
+    let own = own_cells::OwnCells::of(&keys, folder);
+    own.refuse_namesakes(&mut reader);
     let site = site::read(&mut reader, &keys.site, folder);
     let season = site::read_season(&mut reader, &keys.season);
-    let prices = site::read_prices(&mut reader, &keys.prices);
-    let cameras = read_cameras(&mut reader, &keys);
+    let prices = site::read_prices(&mut reader, &keys.prices, &own);
+    let cameras = read_cameras(&mut reader, &keys, &own);
     match (site, season) {
         (Some(site), Some(season)) if reader.problems.is_empty() => Ok(Line {
             path: PathBuf::new(),
@@ -318,7 +320,11 @@ fn read(source: &SourceText, folder: &Path) -> Result<Line, Vec<Problem>> {
     }
 }
 
-fn read_cameras(reader: &mut reader::Reader, keys: &file::LineKeys) -> Vec<Camera> {
+fn read_cameras(
+    reader: &mut Reader,
+    keys: &file::LineKeys,
+    own: &own_cells::OwnCells,
+) -> Vec<Camera> {
     if keys.camera.is_empty() {
         let problem = Problem::whole("the line has no camera");
         reader.problem(problem.help("add at least one:\n[[camera]]\nname = \"ford\""));
@@ -346,7 +352,7 @@ fn read_cameras(reader: &mut reader::Reader, keys: &file::LineKeys) -> Vec<Camer
             settings: camera.settings.over(&keys.settings),
         };
         let before = reader.problems.len();
-        let read = camera::read(reader, camera, &merged);
+        let read = camera::read(reader, camera, &merged, own);
         if let Some(read) = read
             && reader.problems.len() == before
         {
@@ -367,7 +373,7 @@ fn readable(name: &str) -> bool {
     !name.trim().is_empty() && name.chars().count() <= 40 && !name.chars().any(char::is_control)
 }
 
-fn check_name(reader: &mut reader::Reader, camera: &file::CameraKeys, before: &HashSet<&str>) {
+fn check_name(reader: &mut Reader, camera: &file::CameraKeys, before: &HashSet<&str>) {
     let name = camera.name.get_ref();
     if !readable(name) {
         reader.problem(Problem::at(

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::camera::Merged;
 use super::kinds::Kind;
-use super::reader::Reader;
+use crate::keys::Reader;
 use crate::problem::Problem;
 
 /// Keys of `[draw]` about a modem.

@@ -4,57 +4,18 @@ use std::ops::Range;
 
 use super::file::LineKeys;
 use super::misplaced::unknown_key;
-use super::mistyped::{unquoted, wrong_value};
+use crate::keys::{self, Dialect};
 use crate::problem::Problem;
+
+const DIALECT: Dialect = Dialect {
+    unknown_key,
+    missing,
+    name_again: "each camera starts with a [[camera]] of its own",
+};
 
 /// Parses the text of a line file.
 pub(super) fn parse(text: &str) -> Result<LineKeys, Problem> {
-    toml::from_str(text).map_err(|error| in_our_words(text, &error))
-}
-
-/// A parser's error as a problem with its place and advice.
-fn in_our_words(text: &str, error: &toml::de::Error) -> Problem {
-    let message = error.message();
-    let span = error.span().unwrap_or(0..0);
-    if let Some((key, known)) = unknown_field(message) {
-        return unknown_key(span, key, &known);
-    }
-    if let Some(key) = quoted_after(message, "missing field ") {
-        return missing(span, key);
-    }
-    if let Some(expected) = wrong_type(message) {
-        return wrong_value(text, span, expected);
-    }
-    not_toml(text, span, message)
-}
-
-/// Key and known keys of serde's "unknown field `x`, expected one of `a`, `b`".
-fn unknown_field(message: &str) -> Option<(&str, Vec<&str>)> {
-    let key = quoted_after(message, "unknown field ")?;
-    let (_, list) = message.split_once(", expected ")?;
-    let known = list.split('`').skip(1).step_by(2).collect();
-    Some((key, known))
-}
-
-/// The first name in backticks after `start`, if the message starts with that.
-fn quoted_after<'a>(message: &'a str, start: &str) -> Option<&'a str> {
-    message
-        .strip_prefix(start)?
-        .strip_prefix('`')?
-        .split('`')
-        .next()
-}
-
-/// What is expected by serde's "invalid type: string "x", expected f64", or by our own types.
-fn wrong_type(message: &str) -> Option<&str> {
-    if message.starts_with("a cell name") {
-        return Some(message);
-    }
-    let rest = message
-        .strip_prefix("invalid type: ")
-        .or_else(|| message.strip_prefix("invalid value: "))?;
-    rest.rsplit_once(", expected ")
-        .map(|(_, expected)| expected)
+    keys::parse(text, &DIALECT)
 }
 
 fn missing(span: Range<usize>, key: &str) -> Problem {
@@ -72,53 +33,4 @@ fn missing(span: Range<usize>, key: &str) -> Problem {
         )
         .help("every [[camera]] needs one, for example name = \"ford\""),
     }
-}
-
-/// Text that is no TOML at all.
-fn not_toml(text: &str, span: Range<usize>, message: &str) -> Problem {
-    let shown = text.get(span.clone()).unwrap_or_default();
-    let (what, expected) = match message.split_once(", expected ") {
-        Some((what, expected)) => (what, format!("expected {expected}")),
-        None => (message, "not expected here".to_owned()),
-    };
-    match what {
-        "duplicate key" => {
-            let problem = Problem::at(
-                span,
-                format!("`{shown}` stands here a second time"),
-                "expected once",
-            );
-            if shown == "name" {
-                problem.help("each camera starts with a [[camera]] of its own")
-            } else {
-                problem
-            }
-        }
-        "string values must be quoted" => unquoted(text, span),
-        "invalid date" | "invalid datetime" => {
-            Problem::at(span, format!("{shown} is not a date"), expected)
-        }
-        _ if what.contains("recur") => Problem::at(
-            span,
-            "nested too deeply",
-            "expected no more than a few levels",
-        ),
-        _ => {
-            let problem = Problem::at(span.clone(), format!("not TOML: {what}"), expected);
-            if splits_a_number(text, span.start) {
-                problem.help("decimals are written with a point")
-            } else {
-                problem
-            }
-        }
-    }
-}
-
-/// Whether a comma stands at `at`, between two digits.
-fn splits_a_number(text: &str, at: usize) -> bool {
-    let digit = |at: Option<usize>| {
-        let byte = at.and_then(|at| text.as_bytes().get(at));
-        byte.is_some_and(u8::is_ascii_digit)
-    };
-    text.as_bytes().get(at) == Some(&b',') && digit(at.checked_sub(1)) && digit(at.checked_add(1))
 }

@@ -3,7 +3,6 @@
 use std::ops::Range;
 use std::path::Path;
 
-use overwinter_model::cell::catalogue;
 use overwinter_model::{
     HourlyYear, MonthNormals, Normals, Place, PlaceError, Temperature, Weather,
 };
@@ -12,8 +11,9 @@ use toml::Spanned;
 use toml::value::Datetime;
 
 use super::file::{NormalsKeys, PriceKeys, SeasonKeys, SiteKeys, WeatherUse};
-use super::reader::Reader;
+use super::own_cells::OwnCells;
 use super::{LONGEST_SEASON_DAYS, Prices, Season};
+use crate::keys::Reader;
 use crate::problem::Problem;
 use crate::weather;
 
@@ -361,8 +361,7 @@ fn read_date(
 }
 
 /// Reads `[prices]`.
-pub(super) fn read_prices(reader: &mut Reader, keys: &PriceKeys) -> Prices {
-    let known: Vec<&str> = catalogue::CATALOGUE.iter().map(|cell| cell.name).collect();
+pub(super) fn read_prices(reader: &mut Reader, keys: &PriceKeys, own: &OwnCells) -> Prices {
     let mut prices = Prices {
         currency: keys
             .currency
@@ -371,11 +370,10 @@ pub(super) fn read_prices(reader: &mut Reader, keys: &PriceKeys) -> Prices {
         per_cell: Vec::new(),
     };
     for (name, price) in &keys.cell {
-        if catalogue::find(name.get_ref()).is_none() {
-            reader.unknown(name, "cell", &known);
-        }
         let price = reader.number(Some(price), name.get_ref(), 0.0..=100_000.0, 0.0);
-        prices.per_cell.push((name.get_ref().clone(), price));
+        if let Some(cell) = own.find(reader, name) {
+            prices.per_cell.push((cell.name.clone(), price));
+        }
     }
     prices
 }

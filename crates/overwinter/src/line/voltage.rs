@@ -7,8 +7,8 @@ use overwinter_model::{Load, Temperature, Voltage};
 
 use super::camera::Merged;
 use super::file::CameraKeys;
-use super::reader::{Reader, plain};
 use super::{Camera, PackChoice};
+use crate::keys::{Reader, plain};
 use crate::problem::Problem;
 
 /// Why a camera does not run on a pack.

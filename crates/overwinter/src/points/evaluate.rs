@@ -1,11 +1,10 @@
 //! The model's figure for a published one.
 
 use overwinter_model::bench::{Duty, MAX_PHASES, Progress};
-use overwinter_model::cell::catalogue::CatalogueCell;
 use overwinter_model::cell::{Cell, CellState};
 use overwinter_model::{Charge, Current, Load, Temperature, Time, Voltage};
 
-use super::subject::subject;
+use super::subject::{RatedCell, subject};
 use super::trial::Trial;
 use super::{Condition, Mark, Row, Skip, State};
 
@@ -39,7 +38,7 @@ const ASSUMED_CUT_OFF: &str = "cut-off not told, 1.0 V a cell taken";
 ///
 /// # Errors
 /// A [`Skip`] with the reason if the test cannot be repeated.
-pub fn evaluate(entry: &CatalogueCell, row: &Row) -> Result<Modelled, Skip> {
+pub fn evaluate(entry: &RatedCell, row: &Row) -> Result<Modelled, Skip> {
     let test = Test::new(entry, row)?;
     let relative = |ours| {
         Ok(Modelled {
@@ -73,20 +72,45 @@ pub fn evaluate(entry: &CatalogueCell, row: &Row) -> Result<Modelled, Skip> {
 ///
 /// # Errors
 /// A [`Skip`] if the row has no load to run to the end.
-pub fn heaviest_current(entry: &CatalogueCell, row: &Row) -> Result<Current, Skip> {
+pub fn heaviest_current(entry: &RatedCell, row: &Row) -> Result<Current, Skip> {
     let test = Test::new(entry, row)?;
     let volts = test.cell.open_circuit.at(0.5) * f64::from(test.cell.in_series);
-    let drawn = |load| match load {
-        Load::Current(current) => current,
-        Load::Power(power) => power / volts,
-        Load::Resistance(resistance) => volts / resistance,
-    };
     let heaviest = test
         .duty()?
         .segments()
         .take(MAX_PHASES)
-        .fold(Current::ZERO, |most, segment| most.max(drawn(segment.load)));
+        .fold(Current::ZERO, |most, segment| {
+            most.max(drawn(segment.load, volts))
+        });
     Ok(heaviest / (test.cell.capacity / entry.cell.capacity))
+}
+
+/// Whether a row's load changes more than `most` times until the cell is about empty: such a test
+/// takes long to repeat.
+#[must_use]
+pub fn changes_more_often(entry: &RatedCell, row: &Row, most: usize) -> bool {
+    let Ok(test) = Test::new(entry, row) else {
+        return false;
+    };
+    let Ok(duty) = test.duty() else { return false };
+    let volts = test.cell.open_circuit.at(0.5) * f64::from(test.cell.in_series);
+    let mut left = test.cell.capacity;
+    for segment in duty.segments().take(most) {
+        left -= drawn(segment.load, volts) * segment.span;
+        if left <= Charge::ZERO {
+            return false;
+        }
+    }
+    true
+}
+
+/// The current that a load draws at a voltage.
+fn drawn(load: Load, volts: Voltage) -> Current {
+    match load {
+        Load::Current(current) => current,
+        Load::Power(power) => power / volts,
+        Load::Resistance(resistance) => volts / resistance,
+    }
 }
 
 /// A row made ready to run.
@@ -100,7 +124,7 @@ pub(super) struct Test {
 }
 
 impl Test {
-    fn new(entry: &CatalogueCell, row: &Row) -> Result<Self, Skip> {
+    fn new(entry: &RatedCell, row: &Row) -> Result<Self, Skip> {
         let state = State::parse(&row.state)?;
         let cell = subject(entry, row, &state)?;
         let temp_c = row.temp_c.ok_or_else(|| Skip::new("no temperature"))?;

@@ -15,11 +15,11 @@ mod trial;
 use std::fmt;
 
 pub use condition::Condition;
-pub use evaluate::{Measure, Modelled, evaluate, heaviest_current};
+pub use evaluate::{Measure, Modelled, changes_more_often, evaluate, heaviest_current};
 pub use profile::{ProfileError, parse_load, parse_profile, parse_span};
 pub use row::{How, Row, read_rows};
 pub use state::{Mark, State};
-pub use subject::entry_for;
+pub use subject::{RatedCell, entry_for};
 
 /// Why a row cannot be repeated with a catalogue cell.
 #[derive(Clone, Debug, PartialEq, Eq)]

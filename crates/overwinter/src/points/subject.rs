@@ -6,6 +6,24 @@ use overwinter_model::cell::catalogue::{CatalogueCell, find};
 
 use super::{Row, Skip, State};
 
+/// A cell and the charge that rates such as "0.5 It" and shares "of the rated" refer to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RatedCell {
+    /// Its parameters.
+    pub cell: Cell,
+    /// Its nominal capacity.
+    pub rated: Charge,
+}
+
+impl From<&CatalogueCell> for RatedCell {
+    fn from(entry: &CatalogueCell) -> Self {
+        Self {
+            cell: entry.cell,
+            rated: entry.rated,
+        }
+    }
+}
+
 /// The catalogue cell that a row is about: of the same size, or the nearest of the same make-up.
 ///
 /// # Errors
@@ -53,7 +71,7 @@ fn lead_acid(size: &str) -> Option<&'static CatalogueCell> {
 ///
 /// # Errors
 /// A [`Skip`] where a figure belongs to another build, whatever the scale.
-pub(super) fn subject(entry: &CatalogueCell, row: &Row, state: &State) -> Result<Cell, Skip> {
+pub(super) fn subject(entry: &RatedCell, row: &Row, state: &State) -> Result<Cell, Skip> {
     let size = row.size.as_str();
     if row.quantity == "resistance_ohm" && (size.starts_with("D ") || size == "26650") {
         return Err(Skip::new(

@@ -9,6 +9,7 @@ mod check;
 mod commands;
 mod docs;
 mod examples;
+mod own_cell;
 mod pictures;
 mod refusal;
 mod sandbox;

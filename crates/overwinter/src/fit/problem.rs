@@ -2,12 +2,10 @@
 
 use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
 use nalgebra::{DMatrix, DVector, Dyn, Owned};
-use overwinter::points::{Measure, evaluate};
 use overwinter_model::cell::Cell;
-use overwinter_model::cell::catalogue::CatalogueCell;
 
-use crate::knob::{Free, Knob};
-use crate::points::{Point, Role};
+use super::{Free, Knob, Point, Role};
+use crate::points::{Measure, RatedCell, evaluate};
 
 /// How much neighbouring slopes of the open-circuit voltage may depart from the start's in
 /// different directions: one standard deviation, in logarithms.
@@ -17,15 +15,30 @@ const SMOOTHNESS: f64 = 0.4;
 const MOST_RESTARTS: usize = 12;
 
 /// A cell's fit.
-pub(crate) struct Problem {
-    entry: CatalogueCell,
+pub struct Problem<'a> {
+    entry: RatedCell,
     points: Vec<Point>,
     free: Vec<Free>,
     hidden: DVector<f64>,
+    watch: &'a dyn Fn(),
 }
 
-impl Problem {
-    pub(crate) fn new(entry: CatalogueCell, points: &[Point], free: Vec<Free>) -> Self {
+/// What came out of a fit.
+#[derive(Clone, Debug)]
+pub struct Fitted {
+    /// The cell.
+    pub cell: Cell,
+    /// Half of the sum of the squared distances, priors included.
+    pub objective: f64,
+    /// Why the method stopped, in its own words.
+    pub ended: String,
+}
+
+impl<'a> Problem<'a> {
+    /// A fit of `entry` to the points that are not held out, by turning `free`. `watch` is called
+    /// after every run through all of the points.
+    #[must_use]
+    pub fn new(entry: RatedCell, points: &[Point], free: Vec<Free>, watch: &'a dyn Fn()) -> Self {
         let hidden = DVector::from_iterator(free.len(), free.iter().map(|f| f.hidden(f.start)));
         Self {
             entry,
@@ -36,12 +49,14 @@ impl Problem {
                 .collect(),
             free,
             hidden,
+            watch,
         }
     }
 
     /// The fitted cell. The method starts anew from its own end, with its trust region wide
     /// again, until that gains nothing.
-    pub(crate) fn solve(self) -> Cell {
+    #[must_use]
+    pub fn solve(self) -> Fitted {
         let method = LevenbergMarquardt::new()
             .with_ftol(1e-4)
             .with_xtol(1e-4)
@@ -56,11 +71,11 @@ impl Problem {
                 break;
             }
         }
-        println!(
-            "  {:?}, objective {:.2}",
-            report.termination, report.objective_function
-        );
-        solved.cell(&solved.hidden)
+        Fitted {
+            cell: solved.cell(&solved.hidden),
+            objective: report.objective_function,
+            ended: format!("{:?}", report.termination),
+        }
     }
 
     fn cell(&self, hidden: &DVector<f64>) -> Cell {
@@ -95,12 +110,14 @@ impl Problem {
             let both = matches!((a.knob, b.knob), (Knob::OcvSlope(_), Knob::OcvSlope(_)));
             both.then(|| (moved[1] - moved[0]) / SMOOTHNESS)
         });
-        DVector::from_vec(of_points.chain(priors).chain(smooth).collect())
+        let distances = DVector::from_vec(of_points.chain(priors).chain(smooth).collect());
+        (self.watch)();
+        distances
     }
 }
 
 /// How far a cell is from a point, in standard deviations.
-fn distance(entry: &CatalogueCell, point: &Point) -> f64 {
+fn distance(entry: &RatedCell, point: &Point) -> f64 {
     let reference = point.row.value;
     // The row was usable with the start; a cell for which it is not is far off.
     let ours = evaluate(entry, &point.row).map_or(0.0, |modelled| modelled.ours);
@@ -120,7 +137,7 @@ fn robust(distance: f64) -> f64 {
     KNEE * loss.sqrt().copysign(distance)
 }
 
-impl LeastSquaresProblem<f64, Dyn, Dyn> for Problem {
+impl LeastSquaresProblem<f64, Dyn, Dyn> for Problem<'_> {
     type ResidualStorage = Owned<f64, Dyn>;
     type JacobianStorage = Owned<f64, Dyn, Dyn>;
     type ParameterStorage = Owned<f64, Dyn>;

@@ -5,33 +5,52 @@ use overwinter_model::{Charge, Resistance, Time};
 
 /// One number of a cell.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Knob {
+pub enum Knob {
+    /// Charge at a vanishing load, mAh.
     Capacity,
+    /// Open-circuit voltage of a fresh cell, V; the whole curve shifts with it.
     OcvTop,
     /// Slope of the open-circuit voltage from this point of the table to the next, in volts a
     /// unit of depth; positive, so the curve falls whatever the fit does.
     OcvSlope(usize),
+    /// The resistance that acts at once, of a fresh cell, ohm.
     OhmicFresh,
+    /// Its growth in proportion to depth.
     OhmicGrowth,
+    /// Its growth that sets in late.
     OhmicLateGrowth,
+    /// Its activation, K.
     OhmicActivation,
+    /// The slow resistance of a fresh cell, ohm.
     SlowFresh,
+    /// Its growth in proportion to depth.
     SlowGrowth,
+    /// Its growth that sets in late.
     SlowLateGrowth,
+    /// Its activation, K.
     SlowActivation,
+    /// Its time constant, s.
     SlowTime,
+    /// Share of the available well.
     AvailableShare,
+    /// How fast the wells level, 1/s.
     LevellingRate,
+    /// Activation of that, K.
     LevellingActivation,
+    /// Steady self-discharge, 1/a.
     LossPerYear,
+    /// Self-discharge of the first time.
     EarlyLoss,
+    /// How long the first time is, days.
     EarlyTime,
+    /// Activation of self-discharge, K.
     StorageActivation,
 }
 
 impl Knob {
     /// Its value in a cell, in the unit in which the catalogue writes it.
-    pub(crate) fn read(self, cell: &Cell) -> f64 {
+    #[must_use]
+    pub fn read(self, cell: &Cell) -> f64 {
         match self {
             Self::Capacity => cell.capacity.as_milliampere_hours(),
             Self::OcvTop => cell.open_circuit.volts[0],
@@ -59,7 +78,7 @@ impl Knob {
     }
 
     /// Sets it. The slopes of the open-circuit voltage must be set after its top and in order.
-    pub(crate) fn write(self, cell: &mut Cell, value: f64) {
+    pub fn write(self, cell: &mut Cell, value: f64) {
         match self {
             Self::Capacity => cell.capacity = Charge::from_milliampere_hours(value),
             Self::OcvTop => {
@@ -116,15 +135,19 @@ impl Knob {
 
 /// A knob that a fit turns, from a start that also is its prior.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Free {
-    pub(crate) knob: Knob,
-    pub(crate) start: f64,
+pub struct Free {
+    /// Which.
+    pub knob: Knob,
+    /// Its value before the fit.
+    pub start: f64,
     /// One standard deviation of the prior, in natural logarithms of the value.
-    pub(crate) prior: f64,
+    pub prior: f64,
 }
 
 impl Free {
-    pub(crate) fn new(knob: Knob, cell: &Cell, prior: f64) -> Self {
+    /// A knob that starts from its value in `cell`, or from its bound where that lies outside.
+    #[must_use]
+    pub fn new(knob: Knob, cell: &Cell, prior: f64) -> Self {
         let (low, high) = knob.bounds();
         let start = knob.read(cell).clamp(low * 1.001, high / 1.001);
         Self { knob, start, prior }
@@ -132,7 +155,8 @@ impl Free {
 
     /// The unbounded number behind a value: the logit of its place between its bounds, on a
     /// logarithmic scale, in units that are those of the logarithm in the middle.
-    pub(crate) fn hidden(&self, value: f64) -> f64 {
+    #[must_use]
+    pub(super) fn hidden(&self, value: f64) -> f64 {
         let (low, high) = self.knob.bounds();
         let span = (high / low).ln();
         let place = (value / low).ln() / span;
@@ -140,7 +164,8 @@ impl Free {
     }
 
     /// The value behind an unbounded number.
-    pub(crate) fn value(&self, hidden: f64) -> f64 {
+    #[must_use]
+    pub(super) fn value(&self, hidden: f64) -> f64 {
         let (low, high) = self.knob.bounds();
         let span = (high / low).ln();
         let place = 1.0 / (1.0 + (-4.0 * hidden / span).exp());
@@ -148,7 +173,8 @@ impl Free {
     }
 
     /// How far a value lies from the start, in logarithms.
-    pub(crate) fn moved(&self, value: f64) -> f64 {
+    #[must_use]
+    pub(super) fn moved(&self, value: f64) -> f64 {
         (value / self.start).ln()
     }
 }

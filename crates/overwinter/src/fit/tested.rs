@@ -1,14 +1,14 @@
 //! The range of conditions that a cell's points cover.
 
-use overwinter::points::heaviest_current;
 use overwinter_model::cell::Tested;
-use overwinter_model::cell::catalogue::CatalogueCell;
 use overwinter_model::{Current, Temperature};
 
-use crate::points::{Group, Point, Role};
+use super::{Group, Point, Role};
+use crate::points::{RatedCell, heaviest_current};
 
 /// The range of the discharges among `points` that are not from memory.
-pub(crate) fn tested(entry: &CatalogueCell, points: &[Point]) -> Tested {
+#[must_use]
+pub fn tested(entry: &RatedCell, points: &[Point]) -> Tested {
     let mut range = Tested {
         coldest: Temperature::REFERENCE,
         warmest: Temperature::REFERENCE,
@@ -39,7 +39,8 @@ pub(crate) fn tested(entry: &CatalogueCell, points: &[Point]) -> Tested {
 }
 
 /// The range of two sets of points together; currents are those of the first.
-pub(crate) fn both(own: Tested, common: Tested) -> Tested {
+#[must_use]
+pub fn wider(own: Tested, common: Tested) -> Tested {
     let colder = common.coldest < own.coldest;
     let warmer = common.warmest > own.warmest;
     Tested {

@@ -1,4 +1,4 @@
-//! Takes values out of a line file, checks them, and collects all that is wrong.
+//! Takes values out of a file, checks them, and collects all that is wrong.
 
 use std::ops::{Range, RangeInclusive};
 
@@ -6,26 +6,26 @@ use toml::Spanned;
 
 use crate::problem::Problem;
 
-/// Collects problems while a line file is read.
+/// Collects problems while a file is read.
 #[derive(Debug, Default)]
-pub(super) struct Reader {
-    pub(super) problems: Vec<Problem>,
+pub(crate) struct Reader {
+    pub(crate) problems: Vec<Problem>,
 }
 
 /// A number as messages show it: no digits that nobody gave.
-pub(super) fn plain(number: f64) -> String {
+pub(crate) fn plain(number: f64) -> String {
     let rounded = (number * 1e6).round() / 1e6;
     format!("{rounded}")
 }
 
 impl Reader {
     /// Notes a problem.
-    pub(super) fn problem(&mut self, problem: Problem) {
+    pub(crate) fn problem(&mut self, problem: Problem) {
         self.problems.push(problem);
     }
 
     /// A number within `range`, or `usual` if it is not given or not within.
-    pub(super) fn number(
+    pub(crate) fn number(
         &mut self,
         given: Option<&Spanned<f64>>,
         key: &str,
@@ -47,7 +47,7 @@ impl Reader {
     }
 
     /// A whole number within `range`, or `usual`.
-    pub(super) fn whole(
+    pub(crate) fn whole(
         &mut self,
         given: Option<&Spanned<i64>>,
         key: &str,
@@ -73,7 +73,7 @@ impl Reader {
     }
 
     /// One of `choices` by its name, or `usual`.
-    pub(super) fn choice<T: Copy>(
+    pub(crate) fn choice<T: Copy>(
         &mut self,
         given: Option<&Spanned<String>>,
         key: &str,
@@ -90,7 +90,7 @@ impl Reader {
     }
 
     /// Notes that a name is not known.
-    pub(super) fn unknown(&mut self, given: &Spanned<String>, key: &str, known: &[&str]) {
+    pub(crate) fn unknown(&mut self, given: &Spanned<String>, key: &str, known: &[&str]) {
         let problem = Problem::at(
             given.span(),
             format!("`{key}` is \"{}\", which is not known", given.get_ref()),
@@ -100,7 +100,7 @@ impl Reader {
     }
 
     /// Exactly `N` numbers within `range`.
-    pub(super) fn numbers<const N: usize>(
+    pub(crate) fn numbers<const N: usize>(
         &mut self,
         given: &Spanned<Vec<f64>>,
         key: &str,
@@ -127,7 +127,7 @@ impl Reader {
     }
 
     /// A value that must be there.
-    pub(super) fn required<T: Clone>(
+    pub(crate) fn required<T: Clone>(
         &mut self,
         given: Option<&Spanned<T>>,
         key: &str,

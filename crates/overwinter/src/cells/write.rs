@@ -1,0 +1,158 @@
+//! A cell as the text of its file.
+
+use overwinter_model::cell::Resistor;
+use serde::Serialize;
+
+use super::{NamedCell, chemistry_name};
+use crate::fit::clean;
+
+/// The file, in the order of its keys.
+#[derive(Serialize)]
+struct CellOut<'a> {
+    name: &'a str,
+    title: &'a str,
+    chemistry: &'a str,
+    in_series: u8,
+    rated_mah: f64,
+    capacity_mah: f64,
+    mass_g: f64,
+    floor_v: f64,
+    spread: f64,
+    cold_uncertainty: f64,
+    open_circuit: OpenCircuitOut,
+    ohmic: ResistorOut,
+    slow: SlowOut,
+    kinetics: KineticsOut,
+    storage: StorageOut,
+    tested: TestedOut,
+}
+
+#[derive(Serialize)]
+struct OpenCircuitOut {
+    volts: Vec<f64>,
+    volts_per_k: f64,
+}
+
+#[derive(Serialize)]
+struct ResistorOut {
+    fresh_ohm: f64,
+    growth: f64,
+    late_growth: f64,
+    activation_k: f64,
+}
+
+#[derive(Serialize)]
+struct SlowOut {
+    #[serde(flatten)]
+    resistor: ResistorOut,
+    time_s: f64,
+}
+
+#[derive(Serialize)]
+struct KineticsOut {
+    available_share: f64,
+    rate_per_s: f64,
+    activation_k: f64,
+}
+
+#[derive(Serialize)]
+struct StorageOut {
+    loss_per_year: f64,
+    early_loss: f64,
+    early_time_d: f64,
+    activation_k: f64,
+    resistance_growth_per_year: f64,
+}
+
+#[derive(Serialize)]
+struct TestedOut {
+    coldest_c: f64,
+    warmest_c: f64,
+    heaviest_ma: f64,
+    heaviest_in_frost_ma: f64,
+}
+
+impl From<&Resistor> for ResistorOut {
+    fn from(resistor: &Resistor) -> Self {
+        Self {
+            fresh_ohm: resistor.fresh.as_ohms(),
+            growth: resistor.growth,
+            late_growth: resistor.late_growth,
+            activation_k: resistor.activation_k,
+        }
+    }
+}
+
+/// The text of a cell's file, with a first line that says where it comes from. A cell with
+/// [rounded](crate::fit::rounded) parameters is read back exactly.
+///
+/// # Errors
+/// If a parameter has no form in TOML, which no number lacks.
+pub fn text(named: &NamedCell, origin: &str) -> Result<String, toml::ser::Error> {
+    let NamedCell { cell, .. } = named;
+    let tested = &cell.tested;
+    let storage = &cell.storage;
+    let out = CellOut {
+        name: &named.name,
+        title: &named.title,
+        chemistry: chemistry_name(cell.chemistry),
+        in_series: cell.in_series,
+        rated_mah: clean(named.rated.as_milliampere_hours()),
+        capacity_mah: clean(cell.capacity.as_milliampere_hours()),
+        mass_g: named.mass_g,
+        floor_v: cell.floor.as_volts(),
+        spread: cell.spread,
+        cold_uncertainty: cell.cold_uncertainty,
+        open_circuit: OpenCircuitOut {
+            volts: cell.open_circuit.volts.to_vec(),
+            volts_per_k: cell.open_circuit_per_k,
+        },
+        ohmic: (&cell.ohmic).into(),
+        slow: SlowOut {
+            resistor: (&cell.slow).into(),
+            time_s: clean(cell.slow_time.as_seconds()),
+        },
+        kinetics: KineticsOut {
+            available_share: cell.kinetics.available_share,
+            rate_per_s: cell.kinetics.rate_per_second,
+            activation_k: cell.kinetics_activation_k,
+        },
+        storage: StorageOut {
+            loss_per_year: storage.loss_per_year,
+            early_loss: storage.early_loss,
+            early_time_d: clean(storage.early_time.as_days()),
+            activation_k: storage.activation_k,
+            resistance_growth_per_year: storage.resistance_growth_per_year,
+        },
+        tested: TestedOut {
+            coldest_c: clean(tested.coldest.as_celsius()),
+            warmest_c: clean(tested.warmest.as_celsius()),
+            heaviest_ma: clean(tested.heaviest.as_milliamperes()),
+            heaviest_in_frost_ma: clean(tested.heaviest_in_frost.as_milliamperes()),
+        },
+    };
+    Ok(format!(
+        "# {origin}\n# Voltages and resistances are those of one cell inside.\n\n{}",
+        toml::to_string(&out)?
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use overwinter_model::cell::catalogue::CATALOGUE;
+
+    use super::super::file::read;
+    use super::*;
+    use crate::fit::rounded;
+
+    #[test]
+    fn what_is_written_is_read_back_exactly() {
+        for entry in CATALOGUE {
+            let mut own = NamedCell::from(entry);
+            own.name = format!("my-{}", entry.name);
+            own.cell = rounded(&own.cell.scaled(0.837));
+            let text = text(&own, "A test.").expect("TOML");
+            assert_eq!(read(&text).expect(&text), own);
+        }
+    }
+}

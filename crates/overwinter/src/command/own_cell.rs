@@ -1,0 +1,306 @@
+//! `catalogue --from`: a cell of one's own, fitted to one's own points.
+
+use std::cell::Cell as Counter;
+use std::io::IsTerminal;
+use std::path::Path;
+use std::time::{Duration, Instant};
+
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use serde_json::{Value, json};
+
+use super::{document, rounded};
+use crate::cells::{self, NamedCell};
+use crate::fit::{Errors, Group, Residual, residuals};
+use crate::output::write_whole;
+use crate::own::{Move, OwnPoints, fit, moves};
+use crate::points::Measure;
+use crate::problem::Failure;
+use crate::table::{Column, table};
+use crate::words;
+
+/// A fitted cell and what it was fitted to.
+pub struct OwnCell {
+    /// The points.
+    pub own: OwnPoints,
+    /// The cell.
+    pub cell: NamedCell,
+}
+
+impl OwnCell {
+    fn residuals(&self) -> Vec<Residual<'_>> {
+        residuals(&(&self.cell).into(), &self.own.points)
+    }
+
+    fn moves(&self) -> Vec<Move> {
+        moves(&self.own.like.cell, &self.cell.cell)
+    }
+}
+
+/// A fit quicker than this shows no progress.
+const QUICK: Duration = Duration::from_secs(1);
+
+/// Shows on a terminal how far a fit is that takes its time. How many runs it needs is not known
+/// beforehand, so they are counted.
+pub fn watch_on_terminal() -> impl Fn() {
+    let began = Instant::now();
+    let runs = Counter::new(0_u64);
+    let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::hidden());
+    if let Ok(style) = ProgressStyle::with_template("{spinner} fitting: {pos} runs, {elapsed}") {
+        bar.set_style(style);
+    }
+    let terminal = std::io::stderr().is_terminal();
+    move || {
+        runs.set(runs.get() + 1);
+        if terminal && began.elapsed() > QUICK {
+            if bar.is_hidden() {
+                bar.set_draw_target(ProgressDrawTarget::stderr());
+            }
+            bar.set_position(runs.get());
+        }
+    }
+}
+
+/// Fits the cell.
+///
+/// # Errors
+/// [`Failure::Request`] if wild points have driven it out of what a cell can be.
+pub fn run(own: OwnPoints, watch: &dyn Fn()) -> Result<OwnCell, Failure> {
+    let cell = fit(&own, watch);
+    cells::check(&cell)?;
+    Ok(OwnCell { own, cell })
+}
+
+/// Whether a cell file may be written there: under a name by which it will be known as one, and not
+/// over a file of another kind.
+///
+/// # Errors
+/// [`Failure::Request`] with the reason.
+pub fn check_path(path: &Path) -> Result<(), Failure> {
+    let shown = path.display();
+    if !cells::is_file(&path.to_string_lossy()) {
+        return Err(Failure::request(
+            format!("`{shown}` does not end in .toml"),
+            "a cell file is known by that",
+        ));
+    }
+    if path.exists() && cells::load(path).is_err() {
+        return Err(Failure::request(
+            format!("`{shown}` is there already and is not a cell file"),
+            "give another name, or remove it",
+        ));
+    }
+    Ok(())
+}
+
+/// Writes the cell file.
+///
+/// # Errors
+/// [`Failure::Run`] if it cannot be written.
+pub fn write(path: &Path, points: &Path, fitted: &OwnCell) -> Result<(), Failure> {
+    // A line break in a file's name would end the comment that names it.
+    let points = points.display().to_string().replace(['\n', '\r'], " ");
+    let origin = format!(
+        "Written by `overwinter catalogue --from {points}`: {} points over {}.",
+        fitted.own.points.len(),
+        fitted.own.like.name
+    );
+    let text = cells::text(&fitted.cell, &origin)
+        .map_err(|why| Failure::Run(format!("the cell has no form as a file: {why}")))?;
+    write_whole(path, text.as_bytes())
+}
+
+/// The answer for a person.
+#[must_use]
+pub fn text(fitted: &OwnCell, file: Option<&Path>) -> String {
+    let OwnCell { own, cell } = fitted;
+    let mut text = format!(
+        "{}: a cell of your own, like {}, points: {}.\n\n",
+        cell.name,
+        own.like.name,
+        own.points.len()
+    );
+    let residuals = fitted.residuals();
+    if !residuals.is_empty() {
+        text.push_str(&points_table(&residuals));
+        text.push_str("\n\n");
+        for (what, errors) in errors(&residuals) {
+            text.push_str(&format!("{what}: {errors}\n"));
+        }
+        text.push('\n');
+    }
+    text.push_str(&moves_text(own, &fitted.moves()));
+    if let Some(file) = file {
+        let shown = file.display();
+        text.push_str(&format!(
+"\nWritten to {shown}. Name that file wherever a cell is named; a line file takes the path from \
+             its own folder.\n"
+        ));
+    }
+    text
+}
+
+/// Every point beside the model's figure.
+fn points_table(residuals: &[Residual<'_>]) -> String {
+    let head = [
+        ("point", Column::Left),
+        ("quantity", Column::Left),
+        ("at", Column::Right),
+        ("load", Column::Left),
+        ("state", Column::Left),
+        ("to", Column::Right),
+        ("published", Column::Right),
+        ("modelled", Column::Right),
+        ("error", Column::Right),
+    ];
+    let rows = residuals.iter().map(|residual| {
+        let row = &residual.point.row;
+        let volts = |volts| words::volts(overwinter_model::Voltage::from_volts(volts));
+        let celsius =
+            |celsius| words::temperature(overwinter_model::Temperature::from_celsius(celsius));
+        vec![
+            row.id.clone(),
+            row.quantity.clone(),
+            row.temp_c.map_or(String::new(), celsius),
+            row.condition_load.clone(),
+            row.state.clone(),
+            row.cutoff_v.map_or(String::new(), volts),
+            digits(row.value),
+            digits(residual.ours),
+            error(residual),
+        ]
+    });
+    table(&head, rows.collect())
+}
+
+/// Four digits of a number.
+fn digits(value: f64) -> String {
+    let before_point = value.abs().log10().floor().clamp(-6.0, 3.0);
+    // Between 0 and 9 by the clamp.
+    let decimals = (3.0 - before_point) as usize;
+    format!("{value:.decimals$}")
+}
+
+fn error(residual: &Residual<'_>) -> String {
+    match residual.point.measure {
+        Measure::Relative => format!("{:+.1} %", 100.0 * residual.off),
+        Measure::Absolute => format!("{:+.0} mV", 1000.0 * residual.off),
+    }
+}
+
+/// Errors of what is judged by its share, and of voltages, in words.
+fn errors(residuals: &[Residual<'_>]) -> Vec<(&'static str, String)> {
+    let mut said = Vec::new();
+    for group in Group::ALL {
+        let of_group = residuals
+            .iter()
+            .filter(|r| Group::of(&r.point.row) == group);
+        if let Some(errors) = Errors::of(of_group) {
+            let (scale, unit) = unit_of(group);
+            said.push((
+                group.word(),
+                format!(
+                    "median error {:.1} {unit}, worst {:.1} {unit}",
+                    scale * errors.median,
+                    scale * errors.worst
+                ),
+            ));
+        }
+    }
+    said
+}
+
+/// The unit in which errors of a group are told, and how many of it make one of the model's.
+fn unit_of(group: Group) -> (f64, &'static str) {
+    match group {
+        Group::Voltages => (1000.0, "mV a cell"),
+        Group::Services | Group::Resistances => (100.0, "%"),
+    }
+}
+
+fn moves_text(own: &OwnPoints, moves: &[Move]) -> String {
+    let like = own.like.name;
+    if moves.is_empty() {
+        return format!("Nothing moved: the points are those of {like}.\n");
+    }
+    let head = [
+        ("moved", Column::Left),
+        (like, Column::Right),
+        (own.name.as_str(), Column::Right),
+        ("unit", Column::Left),
+        ("change", Column::Right),
+    ];
+    let rows = moves.iter().map(|moved| {
+        vec![
+            moved.what.to_owned(),
+            digits(moved.from),
+            digits(moved.to),
+            moved.unit.to_owned(),
+            format!("{:+.1} %", 100.0 * (moved.to / moved.from - 1.0)),
+        ]
+    });
+    let table = table(&head, rows.collect());
+    format!("{table}\n\nAll else is as in {like}: these points cannot tell it.\n")
+}
+
+/// The answer for a script.
+#[must_use]
+pub fn json(fitted: &OwnCell, file: Option<&Path>) -> String {
+    let residuals = fitted.residuals();
+    let errors = Group::ALL.iter().filter_map(|&group| {
+        let of_group = residuals
+            .iter()
+            .filter(|r| Group::of(&r.point.row) == group);
+        let errors = Errors::of(of_group)?;
+        let (key, unit, scale) = match group {
+            Group::Services => ("durations", "pct", 100.0),
+            Group::Voltages => ("voltages", "mv", 1000.0),
+            Group::Resistances => ("resistances", "pct", 100.0),
+        };
+        let errors = json!({
+            "points": errors.points,
+            format!("median_{unit}"): rounded(scale * errors.median, 2),
+            format!("worst_{unit}"): rounded(scale * errors.worst, 2),
+        });
+        Some((key.to_owned(), errors))
+    });
+    document(&json!({
+        "name": fitted.cell.name,
+        "title": fitted.cell.title,
+        "like": fitted.own.like.name,
+        "rated_mah": rounded(fitted.cell.rated.as_milliampere_hours(), 3),
+        "capacity_mah": rounded(fitted.cell.cell.capacity.as_milliampere_hours(), 3),
+        "mass_g": rounded(fitted.cell.mass_g, 2),
+        "points": residuals.iter().map(point_json).collect::<Vec<_>>(),
+        "errors": errors.collect::<serde_json::Map<String, Value>>(),
+        "moved": fitted.moves().iter().map(move_json).collect::<Vec<_>>(),
+        "file": file.map(|file| file.display().to_string()),
+    }))
+}
+
+fn point_json(residual: &Residual<'_>) -> Value {
+    let row = &residual.point.row;
+    let (key, error) = match residual.point.measure {
+        Measure::Relative => ("error_pct", 100.0 * residual.off),
+        Measure::Absolute => ("error_mv", 1000.0 * residual.off),
+    };
+    json!({
+        "point": row.id,
+        "quantity": row.quantity,
+        "temperature_c": row.temp_c,
+        "load": row.condition_load,
+        "state": row.state,
+        "cutoff_v": row.cutoff_v,
+        "source": row.source_id,
+        "published": rounded(row.value, 6),
+        "modelled": rounded(residual.ours, 6),
+        key: rounded(error, 2),
+    })
+}
+
+fn move_json(moved: &Move) -> Value {
+    json!({
+        "key": moved.key,
+        "from": rounded(moved.from, 9),
+        "to": rounded(moved.to, 9),
+    })
+}

@@ -1,0 +1,58 @@
+//! The digits with which a fitted cell is written down.
+
+use overwinter_model::cell::{Cell, Resistor};
+use overwinter_model::{Charge, Current, Resistance, Temperature, Time, Voltage};
+
+/// To three digits: no point decides more.
+fn three(value: f64) -> f64 {
+    digits(value, 2)
+}
+
+fn digits(value: f64, after_first: usize) -> f64 {
+    format!("{value:.after_first$e}").parse().unwrap_or(value)
+}
+
+/// To the millivolt.
+fn millivolts(value: f64) -> f64 {
+    (value * 1e3).round() / 1e3
+}
+
+/// The cell with the digits that its file will hold, so that every figure reported is that of
+/// the file.
+#[must_use]
+pub fn rounded(cell: &Cell) -> Cell {
+    let resistor = |r: Resistor| Resistor {
+        fresh: Resistance::from_ohms(three(r.fresh.as_ohms())),
+        growth: three(r.growth),
+        late_growth: three(r.late_growth),
+        activation_k: three(r.activation_k),
+    };
+    let mut new = *cell;
+    new.capacity = Charge::from_milliampere_hours(digits(cell.capacity.as_milliampere_hours(), 3));
+    new.floor = Voltage::from_volts(millivolts(cell.floor.as_volts()));
+    new.open_circuit.volts = cell.open_circuit.volts.map(millivolts);
+    new.ohmic = resistor(cell.ohmic);
+    new.slow = resistor(cell.slow);
+    new.slow_time = Time::from_seconds(three(cell.slow_time.as_seconds()));
+    new.kinetics.available_share = three(cell.kinetics.available_share);
+    new.kinetics.rate_per_second = three(cell.kinetics.rate_per_second);
+    new.kinetics_activation_k = three(cell.kinetics_activation_k);
+    new.storage.loss_per_year = three(cell.storage.loss_per_year);
+    new.storage.early_loss = three(cell.storage.early_loss);
+    new.storage.early_time = Time::from_days(three(cell.storage.early_time.as_days()));
+    new.storage.activation_k = three(cell.storage.activation_k);
+    let tested = &mut new.tested;
+    for t in [&mut tested.coldest, &mut tested.warmest] {
+        *t = Temperature::from_celsius(three(t.as_celsius()));
+    }
+    for i in [&mut tested.heaviest, &mut tested.heaviest_in_frost] {
+        *i = Current::from_milliamperes(three(i.as_milliamperes()));
+    }
+    new
+}
+
+/// A number without the last digits that a change of unit leaves behind.
+#[must_use]
+pub fn clean(value: f64) -> f64 {
+    digits(value, 8)
+}
