@@ -4,7 +4,7 @@ use std::io::{IsTerminal, Write};
 use std::path::PathBuf;
 
 use clap::{Args, CommandFactory, Parser, Subcommand};
-use overwinter_model::bench::{Duty, DutyError};
+use overwinter_model::bench::{Duty, DutyError, TemperatureProfile};
 use overwinter_model::{Current, Load, Power, Resistance, Temperature, Time, Voltage};
 
 use crate::cells::NamedCell;
@@ -12,7 +12,7 @@ use crate::command::{catalogue, check, compare, discharge, forecast, own_cell};
 use crate::line::{self, Line};
 use crate::own;
 use crate::plot::{self, Picture};
-use crate::points::parse_profile;
+use crate::points::{parse_profile, parse_temperatures};
 use crate::problem::{Failure, suggest};
 
 /// How long each camera of a line lasts through the cold, and why.
@@ -126,6 +126,9 @@ struct DischargeArgs {
     /// Temperature throughout, °C
     #[arg(long, value_name = "C", default_value_t = 20.0)]
     temp_c: f64,
+    /// Temperature by the time since the start, straight lines between: for example 0h:20,2h:-10
+    #[arg(long, value_name = "TIME:C,…", conflicts_with = "temp_c")]
+    temp_profile: Option<String>,
     /// Voltage at which the test ends, of the whole battery [default: as tests of it usually have]
     #[arg(long, value_name = "V")]
     cutoff_v: Option<f64>,
@@ -271,13 +274,13 @@ fn run_catalogue(args: &CatalogueArgs) -> Result<String, Failure> {
 fn run_discharge(args: &DischargeArgs) -> Result<String, Failure> {
     let plot = checked(args.plot.as_ref())?;
     let cells = compare::find_cells(&args.cells)?;
-    let temperature = in_range("--temp-c", args.temp_c, -60.0, 80.0)?;
+    let air = air(args)?;
     let duty = duty(args)?;
     let mut results = Vec::with_capacity(cells.len());
     for entry in cells {
         let test = discharge::BenchTest {
             duty: duty.clone(),
-            temperature: Temperature::from_celsius(temperature),
+            air: air.clone(),
             cut_off: cut_off(args, &entry)?,
         };
         let result = discharge::run(&entry, &test)?;
@@ -289,6 +292,19 @@ fn run_discharge(args: &DischargeArgs) -> Result<String, Failure> {
     } else {
         discharge::text(&results)
     })
+}
+
+/// The temperature over the time of a test.
+fn air(args: &DischargeArgs) -> Result<TemperatureProfile, Failure> {
+    if let Some(text) = &args.temp_profile {
+        return parse_temperatures(text).map_err(|why| {
+            Failure::request(format!("--temp-profile {why}"), "for example 0h:20,2h:-10")
+        });
+    }
+    let celsius = in_range("--temp-c", args.temp_c, -60.0, 80.0)?;
+    Ok(TemperatureProfile::constant(Temperature::from_celsius(
+        celsius,
+    )))
 }
 
 /// The cut-off, which must lie below the cell's fresh voltage.

@@ -1,6 +1,6 @@
 //! `discharge`: a bench test of one cell.
 
-use overwinter_model::bench::{Duty, EndReason, Progress, Source, discharge};
+use overwinter_model::bench::{Duty, EndReason, Progress, Source, TemperatureProfile, discharge};
 use overwinter_model::cell::{Asked, CellOnBench, Doubt};
 use overwinter_model::{Charge, Temperature, Voltage};
 use serde_json::json;
@@ -17,8 +17,8 @@ use crate::words;
 pub struct BenchTest {
     /// When the load is connected.
     pub duty: Duty,
-    /// Temperature throughout.
-    pub temperature: Temperature,
+    /// Temperature over the time of the test.
+    pub air: TemperatureProfile,
     /// Voltage at which the test ends, of the whole battery.
     pub cut_off: Voltage,
 }
@@ -63,14 +63,15 @@ const PARTS_OF_CURVE: f64 = 1000.0;
 pub fn run(entry: &NamedCell, test: &BenchTest) -> Result<BenchResult, Failure> {
     let cell = &entry.cell;
     check_load(entry, test)?;
-    let mut source = CellOnBench::new(cell.at(test.temperature), cell.full());
+    let mut source = CellOnBench::through(cell, &test.air, cell.full());
     let mut curve: Vec<(Charge, Voltage)> = Vec::new();
     let mut asked: Option<Asked> = None;
     let part = cell.capacity / PARTS_OF_CURVE;
     let (progress, reason) = discharge(&mut source, test.duty.segments(), test.cut_off, |seen| {
+        let air = test.air.at(seen.elapsed);
         asked
-            .get_or_insert(Asked::once(test.temperature, seen.current))
-            .widen(test.temperature, seen.current);
+            .get_or_insert(Asked::once(air, seen.current))
+            .widen(air, seen.current);
         let last = curve.last().map(|(delivered, _)| *delivered);
         let moved = last.is_none_or(|last| seen.delivered - last >= part);
         if seen.current.as_amperes() > 0.0 && moved {
@@ -94,7 +95,7 @@ pub fn run(entry: &NamedCell, test: &BenchTest) -> Result<BenchResult, Failure> 
 /// cell gives in the first thousand segments.
 fn check_load(entry: &NamedCell, test: &BenchTest) -> Result<(), Failure> {
     let cell = &entry.cell;
-    let circuit = CellOnBench::new(cell.at(test.temperature), cell.full()).circuit();
+    let circuit = CellOnBench::through(cell, &test.air, cell.full()).circuit();
     let mut drawn = Charge::ZERO;
     let mut segments = 0.0;
     for segment in test.duty.segments().take(1000) {
@@ -122,7 +123,7 @@ fn check_load(entry: &NamedCell, test: &BenchTest) -> Result<(), Failure> {
 #[must_use]
 pub fn curves(results: &[(SharedCell, BenchTest, BenchResult)]) -> Curves {
     let curves = results.iter().map(|(entry, test, result)| Curve {
-        label: format!("{} at {}", entry.name, words::temperature(test.temperature)),
+        label: format!("{} at {}", entry.name, in_words(&test.air)),
         points: result.curve.clone(),
     });
     let mut limits: Vec<Limit> = Vec::new();
@@ -150,6 +151,18 @@ fn reason_key(reason: EndReason) -> &'static str {
     }
 }
 
+/// `-10.0 °C`, or from the lowest to the highest.
+fn in_words(air: &TemperatureProfile) -> String {
+    let celsius = air.points().iter().map(|(_, air)| air.as_celsius());
+    let lowest = celsius.clone().fold(f64::INFINITY, f64::min);
+    let highest = celsius.fold(f64::NEG_INFINITY, f64::max);
+    let highest_in_words = words::temperature(Temperature::from_celsius(highest));
+    if highest - lowest < 0.05 {
+        return highest_in_words;
+    }
+    format!("{lowest:.1} to {highest_in_words}")
+}
+
 /// The answer for a person.
 #[must_use]
 pub fn text(results: &[(SharedCell, BenchTest, BenchResult)]) -> String {
@@ -172,7 +185,7 @@ pub fn text(results: &[(SharedCell, BenchTest, BenchResult)]) -> String {
         let full = entry.cell.energy_left(&entry.cell.full());
         let mut row = vec![
             entry.name.clone(),
-            words::temperature(test.temperature),
+            in_words(&test.air),
             words::volts(test.cut_off),
             format!("{:.2}", progress.under_load.as_hours()),
             format!("{:.0}", progress.delivered.as_milliampere_hours()),
@@ -226,7 +239,16 @@ fn one(entry: &NamedCell, test: &BenchTest, result: &BenchResult) -> serde_json:
     let full = entry.cell.energy_left(&entry.cell.full());
     let mut object = json!({
         "cell": entry.name,
-        "temperature_c": rounded(test.temperature.as_celsius(), 3),
+        "temperature_c": rounded(test.air.at(progress.elapsed).as_celsius(), 3),
+        "temperature_profile": test
+            .air
+            .points()
+            .iter()
+            .map(|(at, air)| json!({
+                "hours": rounded(at.as_hours(), 6),
+                "temperature_c": rounded(air.as_celsius(), 3),
+            }))
+            .collect::<Vec<_>>(),
         "cutoff_v": rounded(test.cut_off.as_volts(), 4),
         "hours": rounded(progress.under_load.as_hours(), 6),
         "elapsed_hours": rounded(progress.elapsed.as_hours(), 6),

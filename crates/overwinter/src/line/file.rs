@@ -155,6 +155,20 @@ shared_section!(
 );
 
 impl DrawKeys {
+    /// The line's keys as a camera's own stand over them: a camera's meter reading puts the line's
+    /// power aside, and the other way round.
+    pub(super) fn under(&self, own: &Self) -> Self {
+        let mut shared = self.clone();
+        if own.standby_ua.is_some() {
+            shared.standby_mw = None;
+        }
+        if own.standby_mw.is_some() {
+            shared.standby_ua = None;
+            shared.meter_v = None;
+        }
+        shared
+    }
+
     /// A figure of the draw by its key; `None` if it is not given.
     #[must_use]
     pub(super) fn figure(&self, key: &str) -> Option<&Spanned<f64>> {
@@ -219,6 +233,21 @@ shared_section!(
         by_hour: Vec<f64>,
     }
 );
+
+impl ActivityKeys {
+    /// The line's keys as a camera's own stand over them: of `pattern` and `by_hour` a camera's own
+    /// puts the line's other one aside.
+    pub(super) fn under(&self, own: &Self) -> Self {
+        let mut shared = self.clone();
+        if own.by_hour.is_some() {
+            shared.pattern = None;
+        }
+        if own.pattern.is_some() {
+            shared.by_hour = None;
+        }
+        shared
+    }
+}
 
 shared_section!(
     /// `[settings]`: what is set in the camera's menu.

@@ -346,9 +346,9 @@ fn read_cameras(
         check_name(reader, camera, &names);
         names.insert(camera.name.get_ref());
         let merged = camera::Merged {
-            draw: camera.draw.over(&keys.draw),
+            draw: camera.draw.over(&keys.draw.under(&camera.draw)),
             pack: camera.pack.over(&keys.pack),
-            activity: camera.activity.over(&keys.activity),
+            activity: camera.activity.over(&keys.activity.under(&camera.activity)),
             settings: camera.settings.over(&keys.settings),
         };
         let before = reader.problems.len();

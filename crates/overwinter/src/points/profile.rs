@@ -2,8 +2,8 @@
 
 use std::fmt;
 
-use overwinter_model::bench::{MAX_PHASES, Phase};
-use overwinter_model::{Current, Load, Power, Resistance, Time};
+use overwinter_model::bench::{MAX_PHASES, Phase, TemperatureProfile};
+use overwinter_model::{Current, Load, Power, Resistance, Temperature, Time};
 
 /// Which part of a profile could not be read, and what was expected there.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -105,6 +105,39 @@ pub fn parse_span(text: &str) -> Result<Time, ProfileError> {
     }
 }
 
+/// Temperatures over time: `TIME:DEGREES` parted by commas, for example `0h:20,2h:-10`.
+///
+/// A time is a number with `s`, `min` or `h`, the first of them zero; degrees are Celsius.
+///
+/// # Errors
+/// [`ProfileError`] names the part that cannot be read, or the whole if its times do not rise from
+/// zero.
+pub fn parse_temperatures(text: &str) -> Result<TemperatureProfile, ProfileError> {
+    let points: Vec<(Time, Temperature)> = text
+        .split(',')
+        .map(str::trim)
+        .map(parse_temperature)
+        .collect::<Result<_, _>>()?;
+    TemperatureProfile::new(&points)
+        .map_err(|_| error(text, "up to 16 points whose times rise from 0h"))
+}
+
+fn parse_temperature(part: &str) -> Result<(Time, Temperature), ProfileError> {
+    let expected = "a time and degrees with a colon between, as in 2h:-10";
+    let (time, degrees) = part.split_once(':').ok_or_else(|| error(part, expected))?;
+    let time = match number_and_unit(time.trim()) {
+        Some((number, "s")) => Time::from_seconds(number),
+        Some((number, "min")) => Time::from_seconds(60.0 * number),
+        Some((number, "h")) => Time::from_hours(number),
+        _ => return Err(error(part, expected)),
+    };
+    let degrees: f64 = degrees.trim().parse().map_err(|_| error(part, expected))?;
+    if !(-60.0..=80.0).contains(&degrees) {
+        return Err(error(part, "-60 to 80 degrees"));
+    }
+    Ok((time, Temperature::from_celsius(degrees)))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -115,6 +148,24 @@ mod tests {
         assert_eq!(phases.len(), 2);
         assert_eq!(phases[1].load, Load::Power(Power::from_milliwatts(650.0)));
         assert_eq!(phases[0].span, Time::from_seconds(2.0));
+    }
+
+    #[test]
+    fn temperatures_over_time() {
+        let profile = parse_temperatures("0h:20, 30min:-10").unwrap();
+        assert_eq!(profile.points().len(), 2);
+        let after = profile.at(Time::from_hours(0.25)).as_celsius();
+        assert!((after - 5.0).abs() < 1e-9, "{after}");
+        for (bad, part) in [
+            ("0h:20,2h", "2h"),
+            ("0h:20,two:3", "two:3"),
+            ("0h:200", "0h:200"),
+            ("1h:20", "1h:20"),
+            ("0h:nan", "0h:nan"),
+            ("", ""),
+        ] {
+            assert_eq!(parse_temperatures(bad).unwrap_err().part, part, "{bad}");
+        }
     }
 
     #[test]

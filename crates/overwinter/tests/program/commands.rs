@@ -38,6 +38,56 @@ fn the_catalogue_lists_every_cell() {
     }
 }
 
+/// `LINE` with something in its shared sections and something else in its camera.
+fn overridden(shared: &str, own: &str) -> serde_json::Value {
+    let line = LINE.replace("[activity]\n", &format!("{shared}[activity]\n"));
+    let sandbox = Sandbox::with_line(format!("{line}{own}\n"));
+    sandbox.run(&["forecast", "line.toml", "--json"]).json()
+}
+
+#[test]
+fn a_camera_overrides_what_says_the_same_in_another_key() {
+    let json = overridden("[draw]\nstandby_ua = 100\n", "draw = { standby_mw = 0.5 }");
+    assert_eq!(json["cameras"][0]["assumed"][0]["value"], 0.5);
+    let json = overridden("[draw]\nstandby_mw = 0.5\n", "draw = { standby_ua = 100 }");
+    assert_eq!(json["cameras"][0]["assumed"][0]["value"], 1.2);
+    let line = LINE.replace("[activity]\n", "[activity]\npattern = \"night\"\n");
+    let hours = ["1"; 24].join(", ");
+    let sandbox = Sandbox::with_line(format!("{line}activity = {{ by_hour = [{hours}] }}\n"));
+    sandbox.run(&["forecast", "line.toml"]).good();
+}
+
+#[test]
+fn a_bench_test_through_a_temperature_profile() {
+    let run = |temperature: [&str; 2]| {
+        let test = ["discharge", "alkaline-aa", "--current-ma", "100", "--json"];
+        let json = Sandbox::new()
+            .run(&[&test[..], &temperature].concat())
+            .json();
+        json["delivered_mah"].as_f64().expect("a number")
+    };
+    let warm = run(["--temp-c", "20"]);
+    let cold = run(["--temp-c", "-10"]);
+    let level = run(["--temp-profile", "0h:-10"]);
+    assert!((level / cold - 1.0).abs() < 1e-6, "{level} {cold}");
+    let cooling = run(["--temp-profile", "0h:20,10h:-10"]);
+    assert!(cold < cooling && cooling < warm, "{cold} {cooling} {warm}");
+    let both = [
+        "discharge",
+        "alkaline-aa",
+        "--current-ma",
+        "1",
+        "--temp-profile",
+    ];
+    let refused = Sandbox::new()
+        .run(&[&both[..], &["0h:20,2h"]].concat())
+        .refused();
+    assert!(
+        refused.contains("`2h`: expected a time and degrees"),
+        "{refused}"
+    );
+}
+
 #[test]
 fn a_bench_test_in_json() {
     let test = [
