@@ -237,7 +237,7 @@ fn run_compare(args: &CompareArgs) -> Result<String, Failure> {
 
 fn run_check(args: &CheckArgs) -> Result<String, Failure> {
     let line = load(&args.line)?;
-    let findings = check::findings(&line);
+    let findings = check::findings(&line, &forecast::run(&line)?);
     Ok(if args.output.json {
         check::json(&line, &findings)
     } else {
@@ -280,7 +280,7 @@ fn run_discharge(args: &DischargeArgs) -> Result<String, Failure> {
             temperature: Temperature::from_celsius(temperature),
             cut_off: cut_off(args, &entry)?,
         };
-        let result = discharge::run(&entry, &test);
+        let result = discharge::run(&entry, &test)?;
         results.push((entry, test, result));
     }
     draw(plot, || plot::discharge(&discharge::curves(&results)))?;

@@ -12,8 +12,6 @@ use crate::line::{Camera, Line, PackChoice};
 pub struct DayTrace {
     /// Share of the charge left at the end of the day.
     pub charge_left: f64,
-    /// Voltage asleep at the end of the day.
-    pub asleep: Voltage,
     /// Lowest voltage of the day under any event that may have come; `None` if the pack could
     /// not carry one at any voltage.
     pub lowest: Option<Voltage>,
@@ -122,7 +120,6 @@ pub fn run_camera(
         if days.len() <= day {
             days.push(DayTrace {
                 charge_left: seen.charge_left,
-                asleep: seen.asleep,
                 lowest: seen.lowest,
                 air_mean: of_day.mean(),
                 air_lowest: of_day.lowest(),
@@ -130,7 +127,6 @@ pub fn run_camera(
         }
         if let Some(today) = days.last_mut() {
             today.charge_left = seen.charge_left;
-            today.asleep = seen.asleep;
             today.lowest = match (today.lowest, seen.lowest) {
                 (Some(so_far), Some(lowest)) => Some(so_far.min(lowest)),
                 _ => None,

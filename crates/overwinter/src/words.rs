@@ -65,7 +65,7 @@ pub fn reason(what: What, end: &End, supply: &Supply) -> String {
         Cause::VoltageUnderUpload => "the modem",
         Cause::VoltageUnderPicture => "a picture",
         Cause::VoltageAsleep => "even the sleeping camera",
-        Cause::WeakestCellEmpty => return "the weakest cell is empty".to_owned(),
+        Cause::WeakestCellEmpty => return "the weakest cell has nothing left in reach".to_owned(),
     };
     let cold = temperature(end.air);
     match end.voltage {
@@ -121,6 +121,13 @@ pub fn doubt(doubt: &Doubt) -> (&'static str, String) {
                 "{:.0} mA a cell is more than any published point ({:.0} mA): extrapolated",
                 asked.as_milliamperes(),
                 tested.as_milliamperes()
+            ),
+        ),
+        Doubt::HeavierInFrost { asked, tested } if tested.as_amperes() <= 0.0 => (
+            "heavier-in-frost-than-tested",
+            format!(
+                "no published point lies below 0 °C (here {:.0} mA a cell): extrapolated",
+                asked.as_milliamperes()
             ),
         ),
         Doubt::HeavierInFrost { asked, tested } => (

@@ -93,10 +93,16 @@ pub fn discharge<S: Source>(
                     spent += step;
                     observe(&progress);
                 }
-                Err(_) => return find_end(source, &segment, step, cut_off, progress),
+                Err(why) => {
+                    let end = find_end(source, &segment, step, cut_off, progress, why);
+                    observe(&end.0);
+                    return end;
+                }
             }
         }
-        progress.pulses += u32::from(segment.ends_pulse);
+        progress.pulses = progress
+            .pulses
+            .saturating_add(u32::from(segment.ends_pulse));
     }
     (progress, EndReason::Finished)
 }
@@ -124,7 +130,10 @@ fn step_length<S: Source>(source: &S, segment: &Segment, spent: Time, current: C
         return left.min(source.longest_step(current));
     }
     let settling = (source.circuit().slow_time / 10.0).max(spent / 4.0);
-    let step = settling.min(source.longest_step(current));
+    // A source that settles at once, or moves at once, still gets through its segment.
+    let step = settling
+        .min(source.longest_step(current))
+        .max(segment.span / 1e6);
     // A last crumb would only add rounding.
     if step * 1.01 > left { left } else { step }
 }
@@ -188,9 +197,9 @@ fn find_end<S: Source>(
     step: Time,
     cut_off: Voltage,
     mut progress: Progress,
+    mut reason: EndReason,
 ) -> (Progress, EndReason) {
     let mut length = step / 2.0;
-    let mut reason = EndReason::CutOff;
     // 40 halvings bring a day down to less than a microsecond.
     for _ in 0..40 {
         match take_step(source, segment, length, cut_off, &progress) {

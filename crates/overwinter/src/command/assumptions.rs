@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use super::rounded;
-use crate::line::{Assumed, Camera, Line, Origin};
+use crate::line::{Assumed, Camera, Line, Origin, Signal};
 use crate::table::{Column, table};
 
 /// A number without needless digits.
@@ -26,6 +26,7 @@ pub(super) fn text(line: &Line) -> String {
             rows.push(row(common, &having));
         }
     }
+    rows.extend(signal_row(line));
     let head = [
         ("draw, at the pack", Column::Left),
         ("taken as", Column::Right),
@@ -34,6 +35,35 @@ pub(super) fn text(line: &Line) -> String {
         ("otherwise", Column::Left),
     ];
     table(&head, rows) + "\n"
+}
+
+/// What the signal makes of sessions, data and reports, where there are any.
+fn signal_row(line: &Line) -> Option<Vec<String>> {
+    let mut radios = line
+        .cameras
+        .iter()
+        .filter(|camera| camera.draw.upload.is_some() || camera.draw.check_in.is_some());
+    let first = radios.next()?.settings.signal;
+    let others = radios
+        .filter(|camera| camera.settings.signal != first)
+        .map(|camera| {
+            let signal = camera.settings.signal;
+            format!(
+                "{} {} {}",
+                camera.name,
+                short(signal.factor()),
+                signal.name()
+            )
+        });
+    let best = Signal::Good.factor();
+    let worst = Signal::Bad.factor();
+    Some(vec![
+        format!("sessions, data, reports, signal {}", first.name()),
+        short(first.factor()),
+        "x".to_owned(),
+        format!("{} to {}", short(best), short(worst)),
+        others.collect::<Vec<_>>().join(", "),
+    ])
 }
 
 /// Every key that any camera has, in the order of the figures.

@@ -4,9 +4,11 @@ use overwinter_model::Voltage;
 use overwinter_model::cell::Chemistry;
 use serde_json::json;
 
+use super::forecast::ends;
 use super::{assumptions, document};
-use crate::line::{Camera, Line};
-use crate::words;
+use crate::line::{Camera, Line, Origin, WeatherOrigin};
+use crate::run::CameraRun;
+use crate::words::{self, What};
 
 /// A finding of `check`.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -19,19 +21,21 @@ pub struct Finding {
     pub text: String,
 }
 
-/// Looks a line over.
+/// Looks a line over, and how its cameras fare.
 #[must_use]
-pub fn findings(line: &Line) -> Vec<Finding> {
+pub fn findings(line: &Line, runs: &[CameraRun]) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for camera in &line.cameras {
+    for (camera, run) in line.cameras.iter().zip(runs) {
         let about = [
+            does_not_last(line, camera, run),
             facing(line, camera),
             cut_off_under_floor(camera),
             cut_off_strands_charge(camera),
             flash_before_cut_off(camera),
             lead_acid_frost(line, camera),
         ];
-        findings.extend(about.into_iter().flatten().map(|(kind, text)| Finding {
+        let about = about.into_iter().flatten().chain(unusual_figures(camera));
+        findings.extend(about.map(|(kind, text)| Finding {
             camera: Some(camera.name.clone()),
             kind,
             text,
@@ -39,6 +43,65 @@ pub fn findings(line: &Line) -> Vec<Finding> {
     }
     findings.extend(whole_line(line));
     findings
+}
+
+/// A camera that fails before the season is over, on its own cells.
+fn does_not_last(line: &Line, camera: &Camera, run: &CameraRun) -> About {
+    let (what, end) = *ends(&run.outcome).first()?;
+    let on = words::date(line.season.date(end.after));
+    let what_goes = match what {
+        What::NightPictures => "loses its night pictures",
+        What::Uploads => "can no longer upload",
+        What::Camera => "is dead",
+    };
+    let why = words::reason(what, end, &camera.supply);
+    Some((
+        "does-not-last",
+        format!("{what_goes} on {on}, before the season ends: {why}"),
+    ))
+}
+
+/// Figures in the file that no camera of the kind usually has: a slip of the unit, perhaps.
+fn unusual_figures(camera: &Camera) -> Vec<(&'static str, String)> {
+    let given = camera.assumed.iter().filter(|a| a.origin == Origin::Given);
+    let odd = given.filter(|a| a.value < a.figure.range.0 || a.value > a.figure.range.1);
+    odd.map(|a| {
+        let (low, high) = a.figure.range;
+        let text = format!(
+            "{} is given as {:.3} {}, where {low} to {high} is usual: is the unit right?",
+            a.figure.what, a.value, a.figure.unit
+        );
+        ("unusual-figure", text)
+    })
+    .collect()
+}
+
+/// A site whose parts do not go together.
+fn place(line: &Line) -> Vec<(&'static str, String)> {
+    let mut found = Vec::new();
+    let latitude = line.place.latitude_deg();
+    if let WeatherOrigin::BuiltIn { name, .. } = &line.climate.origin
+        && name.ends_with("-south") != (latitude < 0.0)
+    {
+        found.push((
+            "climate-of-the-other-hemisphere",
+            format!("climate {name} at latitude {latitude:.1}°: its winter is the other half-year"),
+        ));
+    }
+    let by_sun = line.place.longitude_deg() / 15.0;
+    let offset = line.place.utc_offset().as_hours();
+    // Standard times stray from the sun by two hours and a half at the most (common practice, no
+    // source).
+    if (offset - by_sun).abs() > 2.5 {
+        found.push((
+            "clock-far-from-sun",
+            format!(
+                "utc_offset_h is {offset}, but the sun at this longitude asks for about \
+                 {by_sun:.0}: night would fall at the wrong hours"
+            ),
+        ));
+    }
+    found
 }
 
 type About = Option<(&'static str, String)>;
@@ -143,6 +206,18 @@ fn lead_acid_frost(line: &Line, camera: &Camera) -> About {
     })
 }
 
+/// How many chemistries the line runs on.
+fn kinds_of_cells(line: &Line) -> usize {
+    let mut kinds: Vec<Chemistry> = Vec::new();
+    for camera in &line.cameras {
+        let chemistry = camera.pack.cell.cell.chemistry;
+        if !kinds.contains(&chemistry) {
+            kinds.push(chemistry);
+        }
+    }
+    kinds.len()
+}
+
 /// Findings about the line as a whole.
 fn whole_line(line: &Line) -> Vec<Finding> {
     let mut names: Vec<&str> = line
@@ -152,8 +227,15 @@ fn whole_line(line: &Line) -> Vec<Finding> {
         .collect();
     names.sort_unstable();
     names.dedup();
-    let mut findings = Vec::new();
-    if names.len() > 1 {
+    let mut findings: Vec<Finding> = place(line)
+        .into_iter()
+        .map(|(kind, text)| Finding {
+            camera: None,
+            kind,
+            text,
+        })
+        .collect();
+    if kinds_of_cells(line) > 1 {
         findings.push(Finding {
             camera: None,
             kind: "mixed-chemistry",

@@ -1,6 +1,6 @@
 //! `discharge`: a bench test of one cell.
 
-use overwinter_model::bench::{Duty, EndReason, Progress, discharge};
+use overwinter_model::bench::{Duty, EndReason, Progress, Source, discharge};
 use overwinter_model::cell::{Asked, CellOnBench, Doubt};
 use overwinter_model::{Charge, Temperature, Voltage};
 use serde_json::json;
@@ -8,6 +8,7 @@ use serde_json::json;
 use super::{document, rounded};
 use crate::cells::{NamedCell, SharedCell};
 use crate::plot::{Curve, Curves, Limit};
+use crate::problem::Failure;
 use crate::table::{Column, table};
 use crate::words;
 
@@ -48,31 +49,73 @@ pub fn usual_cut_off(entry: &NamedCell) -> Voltage {
     }
 }
 
+/// The most pulses that a test may take: more would run for minutes.
+const MOST_PULSES: f64 = 2e6;
+
+/// A curve keeps a point for each of so many parts of the capacity.
+const PARTS_OF_CURVE: f64 = 1000.0;
+
 /// Runs a test on a fresh or full cell.
-#[must_use]
-pub fn run(entry: &NamedCell, test: &BenchTest) -> BenchResult {
+///
+/// # Errors
+/// [`Failure::Request`] if the load draws nothing, or so little in each cycle that the test would
+/// take too long.
+pub fn run(entry: &NamedCell, test: &BenchTest) -> Result<BenchResult, Failure> {
     let cell = &entry.cell;
+    check_load(entry, test)?;
     let mut source = CellOnBench::new(cell.at(test.temperature), cell.full());
-    let mut curve = Vec::new();
+    let mut curve: Vec<(Charge, Voltage)> = Vec::new();
     let mut asked: Option<Asked> = None;
+    let part = cell.capacity / PARTS_OF_CURVE;
     let (progress, reason) = discharge(&mut source, test.duty.segments(), test.cut_off, |seen| {
         asked
             .get_or_insert(Asked::once(test.temperature, seen.current))
             .widen(test.temperature, seen.current);
-        if seen.current.as_amperes() > 0.0 {
+        let last = curve.last().map(|(delivered, _)| *delivered);
+        let moved = last.is_none_or(|last| seen.delivered - last >= part);
+        if seen.current.as_amperes() > 0.0 && moved {
             curve.push((seen.delivered, seen.voltage));
         }
     });
+    curve.push((progress.delivered, progress.voltage));
     let doubts = asked
         .iter()
         .flat_map(|asked| cell.tested.doubts(asked))
         .collect();
-    BenchResult {
+    Ok(BenchResult {
         progress,
         reason,
         curve,
         doubts,
+    })
+}
+
+/// Refuses a load that would not empty the cell in a bearable number of cycles, by what a fresh
+/// cell gives in the first thousand segments.
+fn check_load(entry: &NamedCell, test: &BenchTest) -> Result<(), Failure> {
+    let cell = &entry.cell;
+    let circuit = CellOnBench::new(cell.at(test.temperature), cell.full()).circuit();
+    let mut drawn = Charge::ZERO;
+    let mut segments = 0.0;
+    for segment in test.duty.segments().take(1000) {
+        if let Some(current) = circuit.current(segment.load, Voltage::ZERO) {
+            drawn += current * segment.span;
+        }
+        segments += 1.0;
+        if drawn >= cell.capacity {
+            return Ok(());
+        }
     }
+    if drawn / cell.capacity * MOST_PULSES >= segments {
+        return Ok(());
+    }
+    Err(Failure::request(
+        format!(
+            "this load takes too little of {} in each cycle to be run to the end",
+            entry.name
+        ),
+        "give a heavier load, or a longer time on",
+    ))
 }
 
 /// The answer as curves.

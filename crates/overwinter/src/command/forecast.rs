@@ -53,6 +53,13 @@ pub(super) fn ends(outcome: &Outcome) -> Vec<(What, &End)> {
     ends
 }
 
+/// When night pictures end: with the flash, or with the camera; never where there is no flash.
+pub(super) fn night_end<'a>(camera: &Camera, outcome: &'a Outcome) -> Option<&'a End> {
+    let end = outcome.night_pictures_lost.as_ref();
+    end.or(outcome.dead.as_ref())
+        .filter(|_| camera.draw.night_trigger.is_lit())
+}
+
 /// Why the first thing ends, in one phrase.
 pub(super) fn first_reason(camera: &Camera, outcome: &Outcome) -> Option<String> {
     let ends = ends(outcome);
@@ -86,11 +93,19 @@ fn reasons(line: &Line, runs: &[CameraRun]) -> String {
             )
         });
         let told: Vec<String> = told.collect();
-        let said = if told.is_empty() {
+        let mut said = if told.is_empty() {
             "works to the season's end".to_owned()
         } else {
             told.join(", ")
         };
+        let Outcome {
+            dark_triggers,
+            triggers,
+            ..
+        } = run.outcome;
+        if dark_triggers >= 0.5 {
+            said += &format!("; {dark_triggers:.0} of {triggers:.0} triggers find too dim a flash");
+        }
         assumptions::wrap(&format!("{}: {said}.", camera.name)) + "\n"
     });
     lines.collect()
@@ -106,7 +121,7 @@ pub fn text(line: &Line, runs: &[CameraRun]) -> String {
     text.push_str("\nWhere the energy in the cells goes, percent:\n\n");
     text.push_str(&budget_table(line, runs));
     text.push_str("\n\n");
-    text.push_str(&doubts(line, runs));
+    text.push_str(&doubts(&line.season, line.cameras.iter().zip(runs)));
     text.push_str(&assumptions::text(line));
     text
 }
@@ -123,6 +138,14 @@ pub(super) fn heading(line: &Line) -> String {
         line.climate.origin
     ) + &assumptions::wrap(path_taken(&line.climate.origin))
         + "\n\n"
+}
+
+/// The name of the path in JSON.
+pub(super) fn path_name(origin: &WeatherOrigin) -> &'static str {
+    match origin {
+        WeatherOrigin::FileHours(_) => "replayed",
+        _ => "expected",
+    }
 }
 
 /// What one path through the season leaves out.
@@ -161,14 +184,8 @@ fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
     let rows = line.cameras.iter().zip(runs).map(|(camera, run)| {
         let outcome = &run.outcome;
         let mut row = vec![camera.name.clone(), cells(&run.pack)];
-        row.push(if camera.settings.flash_pct > 0.0 {
-            until(
-                &line.season,
-                outcome
-                    .night_pictures_lost
-                    .as_ref()
-                    .or(outcome.dead.as_ref()),
-            )
+        row.push(if camera.draw.night_trigger.is_lit() {
+            until(&line.season, night_end(camera, outcome))
         } else {
             "no flash".to_owned()
         });
@@ -220,7 +237,9 @@ fn budget_table(line: &Line, runs: &[CameraRun]) -> String {
         .filter(|&i| budgets.iter().any(|budget| budget[i].1 > 0.0))
         .collect();
     let mut head = vec![("camera", Column::Left), ("Wh", Column::Right)];
-    head.extend(shown.iter().map(|&i| (names[i], Column::Right)));
+    // Of two words the second goes below the first: the table is wide enough.
+    let narrow: Vec<String> = names.iter().map(|name| name.replace(' ', "\n")).collect();
+    head.extend(shown.iter().map(|&i| (narrow[i].as_str(), Column::Right)));
     let rows = line
         .cameras
         .iter()
@@ -247,10 +266,13 @@ fn share(share: f64) -> String {
 }
 
 /// Every doubt by cell, at its worst, and every warning, with the cameras that it is about.
-fn doubts(line: &Line, runs: &[CameraRun]) -> String {
+pub(super) fn doubts<'a>(
+    season: &Season,
+    runs: impl Iterator<Item = (&'a Camera, &'a CameraRun)>,
+) -> String {
     let mut told: Vec<(&str, &str, f64, String, Vec<&str>)> = Vec::new();
-    for (camera, run) in line.cameras.iter().zip(runs) {
-        for Warning { kind, weight, text } in warnings(&line.season, run) {
+    for (camera, run) in runs {
+        for Warning { kind, weight, text } in warnings(season, run) {
             let cell = run.pack.cell.name.as_str();
             match told
                 .iter_mut()
@@ -292,10 +314,11 @@ pub(super) fn warnings(season: &Season, run: &CameraRun) -> Vec<Warning> {
         .flat_map(|asked| cell.tested.doubts(asked))
         .map(|doubt| {
             let (kind, text) = words::doubt(&doubt);
+            let uncertainty = 100.0 * cell.cold_uncertainty;
             Warning {
                 kind,
                 weight: words::how_far(&doubt),
-                text,
+                text: format!("{text}, perhaps {uncertainty:.0} % off"),
             }
         })
         .collect();
@@ -341,7 +364,7 @@ pub fn json(line: &Line, runs: &[CameraRun]) -> String {
             "days": line.season.days(),
         },
         "weather": line.climate.origin.to_string(),
-        "path": "expected",
+        "path": path_name(&line.climate.origin),
         "cameras": cameras.collect::<Vec<_>>(),
         "simulated_camera_years": rounded(days / 365.25, 6),
     }))
@@ -361,7 +384,7 @@ fn camera_json(line: &Line, camera: &Camera, run: &CameraRun) -> Value {
     let outcome = &run.outcome;
     let season = &line.season;
     let reason = |end: Option<&End>| end.map(|end| words::cause_key(end.cause));
-    let night = outcome.night_pictures_lost.as_ref();
+    let night = night_end(camera, outcome);
     json!({
         "name": camera.name,
         "kind": camera.kind.name(),

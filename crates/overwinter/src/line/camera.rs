@@ -9,7 +9,7 @@ use super::kinds::{Kind, Signal, figures, supply};
 use super::modem;
 use super::own_cells::OwnCells;
 use super::{Assumed, Camera, Origin, PackChoice, Settings, Supply};
-use crate::cells::{NamedCell, SharedCell};
+use crate::cells::SharedCell;
 use crate::keys::Reader;
 use crate::problem::Problem;
 
@@ -53,7 +53,7 @@ pub(super) fn read(
     let assumed = read_figures(reader, &merged.draw, kind, &supply);
     let settings = read_settings(reader, &merged.settings, kind);
     let activity = read_activity(reader, &merged.activity, keys.name.span());
-    let pack = read_pack(reader, &merged.pack, keys.name.span(), own);
+    let pack = read_pack(reader, &merged.pack, &supply, keys.name.span(), own);
     let draw = draw(&assumed, &settings, &supply);
     Some(Camera {
         name: keys.name.get_ref().clone(),
@@ -276,6 +276,7 @@ fn read_activity(
 fn read_pack(
     reader: &mut Reader,
     keys: &PackKeys,
+    supply: &Supply,
     camera: std::ops::Range<usize>,
     own: &OwnCells,
 ) -> Option<PackChoice> {
@@ -283,15 +284,10 @@ fn read_pack(
     let names = reader.required(keys.cell.as_ref(), "cell", camera.clone(), help)?;
     let span = keys.place_of("cell").unwrap_or(camera);
     let cell = read_cell(reader, &names, span, own)?;
-    let series = reader.whole(keys.series.as_ref(), "series", 1..=24, 0);
-    let series = if series == 0 {
-        usual_series(&cell)
-    } else {
-        series
-    };
+    let usual = PackChoice::usual_series(&cell, supply);
     Some(PackChoice {
         cell,
-        series,
+        series: reader.whole(keys.series.as_ref(), "series", 1..=24, usual),
         parallel: reader.whole(keys.parallel.as_ref(), "parallel", 1..=24, 1),
         stored_months: reader.number(
             keys.stored_months.as_ref(),
@@ -300,12 +296,6 @@ fn read_pack(
             0.0,
         ),
     })
-}
-
-/// A battery in a case stands alone; single cells come in eights, as most cameras take them
-/// (common practice, no source).
-fn usual_series(cell: &NamedCell) -> u8 {
-    if cell.cell.in_series > 1 { 1 } else { 8 }
 }
 
 fn read_cell(

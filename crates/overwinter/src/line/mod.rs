@@ -22,6 +22,7 @@ use time::Date;
 pub use file::WeatherUse;
 pub use kinds::{Figure, Kind, Signal};
 pub use site::{Climate, WeatherOrigin};
+pub use voltage::{Misfit, misfit};
 
 use crate::cells::{NamedCell, SharedCell};
 use crate::keys::Reader;
@@ -78,10 +79,12 @@ impl Season {
         self.end.to_julian_day() - self.start.to_julian_day() + 1
     }
 
-    /// The date on which something happens that happens `after` the start.
+    /// The date on which something happens that happens `after` the start; the midnight that ends
+    /// the season belongs to its last day.
     #[must_use]
     pub fn date(&self, after: Time) -> Date {
-        self.first_day().plus(after.as_days() as i32).date()
+        let day = self.first_day().plus(after.as_days() as i32).date();
+        day.min(self.end)
     }
 }
 
@@ -185,27 +188,27 @@ impl PackChoice {
         u32::from(self.series) * u32::from(self.parallel)
     }
 
-    /// The same camera with other cells: as many, if they fit the same holder; else as many as
-    /// come nearest to the nominal voltage of its input. Nickel-metal hydride counts as 1.5 V: it
-    /// goes into the holders that are made for primary cells.
+    /// Cells in series that an input usually takes: as many as come nearest to its nominal
+    /// voltage. Whatever goes into a holder for primary cells counts as 1.5 V, nickel-metal
+    /// hydride too.
+    #[must_use]
+    pub fn usual_series(cell: &NamedCell, supply: &Supply) -> u8 {
+        let nominal = if goes_into_holder(cell) {
+            Voltage::from_volts(1.5)
+        } else {
+            cell.cell.open_circuit.at(0.5) * f64::from(cell.cell.in_series)
+        };
+        // Between 1 and 24 by the clamp.
+        (supply.nominal / nominal).round().clamp(1.0, 24.0) as u8
+    }
+
+    /// The same camera with other cells: as many, if both go into its holder.
     #[must_use]
     pub fn with_cell(&self, cell: &SharedCell, supply: &Supply) -> Self {
-        let case = |cell: &NamedCell| {
-            let inside = cell.cell.open_circuit.at(0.5);
-            let for_holders = cell.cell.in_series == 1 && inside < Voltage::from_volts(1.9);
-            (for_holders, inside * f64::from(cell.cell.in_series))
-        };
-        let series = match (case(cell), case(&self.cell)) {
-            ((true, _), (true, _)) => self.series,
-            ((for_holders, halfway), _) => {
-                let nominal = if for_holders {
-                    Voltage::from_volts(1.5)
-                } else {
-                    halfway
-                };
-                // Between 1 and 24 by construction of the clamp.
-                (supply.nominal / nominal).round().clamp(1.0, 24.0) as u8
-            }
+        let series = if goes_into_holder(cell) && goes_into_holder(&self.cell) {
+            self.series
+        } else {
+            Self::usual_series(cell, supply)
         };
         Self {
             cell: SharedCell::clone(cell),
@@ -224,6 +227,11 @@ impl PackChoice {
         let start = pack.at(Temperature::REFERENCE).stored(&pack.full(), shelf);
         Ok((pack, start))
     }
+}
+
+/// Whether a cell is a single one of the sizes and voltages that holders are made for.
+fn goes_into_holder(cell: &NamedCell) -> bool {
+    cell.cell.in_series == 1 && cell.cell.open_circuit.at(0.5) < Voltage::from_volts(1.9)
 }
 
 /// One camera.

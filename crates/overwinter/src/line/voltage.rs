@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use overwinter_model::pack::Pack;
 use overwinter_model::{Load, Temperature, Voltage};
 
 use super::camera::Merged;
@@ -10,56 +11,68 @@ use super::{Camera, PackChoice};
 use crate::keys::{Reader, plain};
 use crate::problem::Problem;
 
-/// Refuses a pack that the camera's input cannot stand, that cannot start it in a warm room, or
-/// that falls below its cut-off with more than half of its charge still in.
-pub(super) fn check(reader: &mut Reader, camera: &Camera, own: &CameraKeys, merged: &Merged) {
-    let Ok((pack, _)) = camera.pack.pack() else {
-        return;
-    };
+/// Why a camera does not run on a pack.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Misfit {
+    /// What is wrong.
+    pub what: &'static str,
+    /// What the camera needs.
+    pub expected: String,
+}
+
+/// Whether the camera's input cannot stand a pack, whether the pack cannot start the camera in a
+/// warm room, or whether it falls below the cut-off with more than half of its charge still in.
+#[must_use]
+pub fn misfit(camera: &Camera, choice: &PackChoice) -> Option<Misfit> {
+    let (pack, _) = choice.pack().ok()?;
     let supply = &camera.supply;
-    let fresh = pack.fresh_voltage();
-    let (what, label) = if fresh > supply.highest {
-        (
+    let cut_off = plain(supply.cut_off.as_volts());
+    let misfit = |what, expected| Some(Misfit { what, expected });
+    if pack.fresh_voltage() > supply.highest {
+        let highest = plain(supply.highest.as_volts());
+        misfit(
             "is more than the camera's input stands",
-            format!(
-                "expected at most {} V fresh",
-                plain(supply.highest.as_volts())
-            ),
+            format!("at most {highest} V fresh"),
         )
-    } else if under_a_picture(camera).is_none_or(|voltage| voltage < supply.cut_off) {
-        (
+    } else if under_a_picture(camera, &pack).is_none_or(|voltage| voltage < supply.cut_off) {
+        misfit(
             "cannot run the camera even fresh and in a warm room",
-            format!(
-                "expected at least {} V under a picture",
-                plain(supply.cut_off.as_volts())
-            ),
+            format!("at least {cut_off} V under a picture"),
         )
-    } else if at_half_charge(&camera.pack) < supply.cut_off {
-        (
+    } else if at_half_charge(choice) < supply.cut_off {
+        misfit(
             "falls below the camera's cut-off with half of its charge still in",
-            format!(
-                "expected at least {} V half empty",
-                plain(supply.cut_off.as_volts())
-            ),
+            format!("at least {cut_off} V half empty"),
         )
     } else {
+        None
+    }
+}
+
+/// Refuses a camera's own pack if it does not fit.
+pub(super) fn check(reader: &mut Reader, camera: &Camera, own: &CameraKeys, merged: &Merged) {
+    let Some(Misfit { what, expected }) = misfit(camera, &camera.pack) else {
         return;
     };
+    let pack = &camera.pack;
+    let fresh = pack
+        .pack()
+        .map_or(Voltage::ZERO, |(pack, _)| pack.fresh_voltage());
     reader.problem(
         Problem::at(
             to_blame(own, merged),
             format!(
                 "{} x {} in series, {:.1} V fresh, {what}",
-                camera.pack.series,
-                camera.pack.cell.name,
+                pack.series,
+                pack.cell.name,
                 fresh.as_volts()
             ),
-            label,
+            format!("expected {expected}"),
         )
         .help(format!(
             "the input is taken as {} V; if the camera is made for another, set supply_v in [draw] \
              (6 for four cells), or cutoff_v and highest_v as its manual has them",
-            plain(supply.nominal.as_volts())
+            plain(camera.supply.nominal.as_volts())
         )),
     );
 }
@@ -79,8 +92,7 @@ fn to_blame(own: &CameraKeys, merged: &Merged) -> Range<usize> {
 }
 
 /// The lowest voltage under a picture by day with fresh cells at 20 °C.
-fn under_a_picture(camera: &Camera) -> Option<Voltage> {
-    let (pack, _) = camera.pack.pack().ok()?;
+fn under_a_picture(camera: &Camera, pack: &Pack) -> Option<Voltage> {
     let circuit = pack.at(Temperature::REFERENCE).string_circuit(&pack.full());
     let strings = f64::from(pack.parallel());
     let asleep = circuit.current(Load::Power(camera.draw.standby / strings), Voltage::ZERO)?;
