@@ -15,10 +15,6 @@ pub struct DayTrace {
     /// Lowest voltage of the day under any event that may have come; `None` if the pack could
     /// not carry one at any voltage.
     pub lowest: Option<Voltage>,
-    /// Mean temperature of the day.
-    pub air_mean: Temperature,
-    /// As cold as the day got, or an ordinary one gets.
-    pub air_lowest: Temperature,
 }
 
 /// A camera's way through the season on the expected path.
@@ -79,6 +75,11 @@ impl SeasonAir {
         Self(days.collect())
     }
 
+    /// Mean temperature of each day, and as cold as it got or an ordinary one gets.
+    pub fn days(&self) -> impl Iterator<Item = (Temperature, Temperature)> + '_ {
+        self.0.iter().map(|day| (day.mean(), day.lowest()))
+    }
+
     /// The hours of a season as they meet one camera.
     fn hours<'a>(&'a self, line: &'a Line, camera: &'a Camera) -> impl Iterator<Item = Hour> + 'a {
         let first = line.season.first_day();
@@ -116,13 +117,10 @@ pub fn run_camera(
     let outcome = run(&scenario, air.hours(line, camera), 1, |seen| {
         // A step that ends at midnight belongs to the day before.
         let day = ((seen.after.as_days() - 1e-9).max(0.0)) as usize;
-        let Some(of_day) = air.0.get(day) else { return };
         if days.len() <= day {
             days.push(DayTrace {
                 charge_left: seen.charge_left,
                 lowest: seen.lowest,
-                air_mean: of_day.mean(),
-                air_lowest: of_day.lowest(),
             });
         }
         if let Some(today) = days.last_mut() {

@@ -1,8 +1,10 @@
 //! A bench test: one source, one load after another, down to a cut-off voltage.
 
 mod duty;
+mod profile;
 
 pub use duty::{Duty, DutyError, MAX_PHASES, Phase};
+pub use profile::{MAX_PROFILE_POINTS, ProfileError, TemperatureProfile};
 
 use crate::circuit::{Circuit, Load};
 use crate::units::{Charge, Current, Energy, Time, Voltage};
@@ -123,6 +125,9 @@ fn begin<S: Source>(
     (segment.counts && progress.voltage < cut_off).then_some(EndReason::CutOff)
 }
 
+/// No step is shorter, whatever the source asks for.
+const SHORTEST_STEP: Time = Time::from_seconds(1e-4);
+
 /// A step for a segment of which `spent` is over.
 fn step_length<S: Source>(source: &S, segment: &Segment, spent: Time, current: Current) -> Time {
     let left = segment.span - spent;
@@ -130,10 +135,10 @@ fn step_length<S: Source>(source: &S, segment: &Segment, spent: Time, current: C
         return left.min(source.longest_step(current));
     }
     let settling = (source.circuit().slow_time / 10.0).max(spent / 4.0);
-    // A source that settles at once, or moves at once, still gets through its segment.
+    // A source that settles at once still gets through its segment.
     let step = settling
         .min(source.longest_step(current))
-        .max(segment.span / 1e6);
+        .max(SHORTEST_STEP);
     // A last crumb would only add rounding.
     if step * 1.01 > left { left } else { step }
 }

@@ -6,19 +6,22 @@
 //! charge comes within reach, and the open-circuit voltage itself.
 
 pub mod catalogue;
+mod charging;
 mod doubt;
+mod on_bench;
 mod open_circuit;
 mod storage;
 mod wells;
 
 use serde::{Deserialize, Serialize};
 
+pub use charging::{ChargeRefused, Charged, Charging};
 pub use doubt::{Asked, Doubt};
+pub use on_bench::CellOnBench;
 pub use open_circuit::{OCV_DEPTHS, OCV_POINTS, OpenCircuit};
 pub use storage::Storage;
 pub use wells::{Kinetics, Wells};
 
-use crate::bench::Source;
 use crate::circuit::Circuit;
 use crate::units::{Charge, Current, Energy, Resistance, Temperature, Time, Voltage};
 
@@ -155,6 +158,7 @@ pub struct CellState {
 #[derive(Clone, Copy, Debug)]
 pub struct CellAt<'a> {
     cell: &'a Cell,
+    temperature: Temperature,
     open_circuit_shift: Voltage,
     ohmic_factor: f64,
     slow_factor: f64,
@@ -194,6 +198,7 @@ impl Cell {
         let slowed = arrhenius(-self.kinetics_activation_k, temperature);
         CellAt {
             cell: self,
+            temperature,
             open_circuit_shift: Voltage::from_volts(
                 self.open_circuit_per_k * temperature.above_reference(),
             ),
@@ -278,61 +283,6 @@ impl<'a> CellAt<'a> {
             wells: state.wells.scaled(kept),
             polarisation: state.polarisation,
             age: state.age + equivalent,
-        }
-    }
-}
-
-/// A cell on the bench: at one temperature, with nothing lost to storage while the test runs.
-#[derive(Clone, Copy, Debug)]
-pub struct CellOnBench<'a> {
-    at: CellAt<'a>,
-    state: CellState,
-}
-
-impl<'a> CellOnBench<'a> {
-    /// A cell in `state`, held at the temperature of `at`.
-    #[must_use]
-    pub fn new(at: CellAt<'a>, state: CellState) -> Self {
-        Self { at, state }
-    }
-
-    /// Its state now.
-    #[must_use]
-    pub fn state(&self) -> &CellState {
-        &self.state
-    }
-}
-
-impl Source for CellOnBench<'_> {
-    fn circuit(&self) -> Circuit {
-        let one = self.at.circuit(&self.state);
-        let cells = f64::from(self.at.cell.in_series);
-        Circuit {
-            open_circuit: one.open_circuit * cells,
-            ohmic: one.ohmic * cells,
-            slow: one.slow * cells,
-            slow_time: one.slow_time,
-        }
-    }
-
-    fn polarisation(&self) -> Voltage {
-        self.state.polarisation * f64::from(self.at.cell.in_series)
-    }
-
-    fn advance(&mut self, current: Current, span: Time) {
-        self.state = self.at.after(&self.state, current, span);
-    }
-
-    fn is_empty(&self) -> bool {
-        self.state.wells.available <= Charge::ZERO
-    }
-
-    fn longest_step(&self, current: Current) -> Time {
-        // A 400th of the charge: the open-circuit table has no piece shorter than a fiftieth.
-        if current > Current::ZERO {
-            self.at.cell.capacity / current / 400.0
-        } else {
-            Time::from_days(3650.0)
         }
     }
 }

@@ -171,6 +171,9 @@ pub fn bars(line: &Line, compared: &[Compared<'_>]) -> Comparison {
                 Some(CellDays {
                     cell: tried.pack.cell.name.clone(),
                     days: run.outcome.followed.as_days(),
+                    night_days: night_end(one.camera, &run.outcome)
+                        .map_or(run.outcome.followed, |end| end.after)
+                        .as_days(),
                     outlives: run.outcome.dead.is_none(),
                 })
             })

@@ -5,7 +5,7 @@ use plotters::style::RGBColor;
 use super::MOST_CAMERAS;
 use super::axis::{Frame, THIN, labelled};
 use super::picture::{
-    Align, EDGE, INK, LINE, Picture, Point, SOFT, Stroke, TEXT, TITLE, Text, WIDTH, width_of,
+    Align, EDGE, INK, LINE, PAPER, Picture, SOFT, Stroke, TEXT, TITLE, Text, WIDTH, width_of,
 };
 
 /// What to compare.
@@ -35,6 +35,8 @@ pub struct CellDays {
     pub cell: String,
     /// How many days the camera lasts on it.
     pub days: f64,
+    /// For how many of them it takes pictures by night; all of them where it has no flash.
+    pub night_days: f64,
     /// It is alive when the season ends.
     pub outlives: bool,
 }
@@ -83,7 +85,8 @@ pub fn compare(comparison: &Comparison) -> Picture {
         y += LINE / 2;
         for (place, cell) in camera.cells.iter().enumerate() {
             let fill = shade(place, camera.cells.len());
-            bar(&mut picture, &frame, (y, scale.at(cell.days)), cell, fill);
+            let ends = (scale.at(cell.night_days), scale.at(cell.days));
+            bar(&mut picture, &frame, y, ends, cell, fill);
             y += STEP;
         }
         let first = y - STEP * camera.cells.len() as i32;
@@ -121,6 +124,17 @@ fn header(picture: &mut Picture, comparison: &Comparison, shown: usize) {
         picture.text(Text::new((EDGE, picture.height), note, Align::Left));
         picture.height += LINE;
     }
+    let by_day_only = |cell: &CellDays| cell.night_days < cell.days;
+    if comparison
+        .cameras
+        .iter()
+        .flat_map(|camera| &camera.cells)
+        .any(by_day_only)
+    {
+        let key = "filled: with night pictures; empty: by day only";
+        picture.text(Text::new((EDGE, picture.height), key, Align::Left));
+        picture.height += LINE;
+    }
     // The season's label.
     picture.height += LINE / 2;
 }
@@ -152,7 +166,15 @@ fn shade(place: usize, of: usize) -> RGBColor {
     RGBColor(grey.saturating_sub(18), grey, grey.saturating_add(22))
 }
 
-fn bar(picture: &mut Picture, frame: &Frame, (top, end): Point, cell: &CellDays, fill: RGBColor) {
+/// A bar that is filled as far as night pictures go, and empty to where the camera ends.
+fn bar(
+    picture: &mut Picture,
+    frame: &Frame,
+    top: i32,
+    (night_end, end): (i32, i32),
+    cell: &CellDays,
+    fill: RGBColor,
+) {
     let (bottom, middle) = (top + BAR, top + BAR / 2);
     let at = (frame.left - 16, middle);
     picture.text(Text::new(at, cell.cell.as_str(), Align::Right).within(frame.left - EDGE - 16));
@@ -163,7 +185,19 @@ fn bar(picture: &mut Picture, frame: &Frame, (top, end): Point, cell: &CellDays,
         outline.extend([(end, top - 5), (tip, middle), (end, bottom + 5)]);
     }
     outline.extend([(end, bottom), (frame.left, bottom)]);
-    picture.area(outline.iter().copied(), fill);
+    picture.area(outline.iter().copied(), PAPER);
+    let full = cell.outlives && cell.night_days >= cell.days;
+    let filled = if full {
+        outline.clone()
+    } else {
+        vec![
+            (frame.left, top),
+            (night_end, top),
+            (night_end, bottom),
+            (frame.left, bottom),
+        ]
+    };
+    picture.area(filled, fill);
     picture.path(outline, Stroke::solid(INK, 2));
     let value = if cell.outlives {
         "outlives".to_owned()

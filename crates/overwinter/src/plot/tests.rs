@@ -77,6 +77,7 @@ fn comparison(cameras: usize) -> Comparison {
     let cell = |cell: &str, days: f64| CellDays {
         cell: cell.to_owned(),
         days,
+        night_days: days * 0.8,
         outlives: days >= 151.0,
     };
     let cameras = (0..cameras).map(|place| CameraDays {

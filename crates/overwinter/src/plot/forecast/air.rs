@@ -8,6 +8,7 @@ use super::super::labels::apart;
 use super::super::picture::{Align, INK, LINE, Picture, SOFT, Stroke, TEXT, Text};
 use super::{LEFT, RIGHT, frame};
 use crate::line::Line;
+use crate::run::SeasonAir;
 
 const HEIGHT: i32 = 380;
 const MEAN: Stroke = Stroke::solid(INK, 6);
@@ -48,16 +49,10 @@ fn end_of(scale: &Scale, course: &[f64]) -> i32 {
 
 /// Mean and lowest temperature of each day of the season, °C.
 fn days_of(line: &Line) -> Vec<(f64, f64)> {
-    let weather = line.climate.weather();
-    let days = (0..line.season.days()).map(|day| line.season.first_day().plus(day));
-    days.map(|day| {
-        let hours = weather
-            .air_of_day(&line.place, day)
-            .map(|air| air.as_celsius());
-        let mean = hours.iter().sum::<f64>() / 24.0;
-        (mean, hours.into_iter().fold(f64::INFINITY, f64::min))
-    })
-    .collect()
+    let air = SeasonAir::new(line);
+    let days = air.days();
+    days.map(|(mean, lowest)| (mean.as_celsius(), lowest.as_celsius()))
+        .collect()
 }
 
 /// A little more than what is drawn, with freezing always in it.
