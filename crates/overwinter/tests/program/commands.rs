@@ -39,7 +39,7 @@ fn the_catalogue_lists_every_cell() {
 }
 
 /// `LINE` with something in its shared sections and something else in its camera.
-fn overridden(shared: &str, own: &str) -> serde_json::Value {
+fn overridden(shared: &str, own: &str) -> Value {
     let line = LINE.replace("[activity]\n", &format!("{shared}[activity]\n"));
     let sandbox = Sandbox::with_line(format!("{line}{own}\n"));
     sandbox.run(&["forecast", "line.toml", "--json"]).json()
