@@ -6,6 +6,7 @@ pub mod command;
 pub mod fit;
 mod keys;
 pub mod line;
+pub mod odds;
 pub mod output;
 pub mod own;
 pub mod plot;
