@@ -58,7 +58,7 @@ impl Ends {
         self.counts.iter().enumerate().find_map(|(slot, count)| {
             ended += count;
             (*count > 0 && f64::from(ended) >= wanted)
-                .then(|| (slot as f64 + 1.0) * self.slot_days)
+                .then_some((slot as f64 + 1.0) * self.slot_days)
         })
     }
 }
