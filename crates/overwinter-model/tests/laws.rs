@@ -1,7 +1,7 @@
 //! Laws that hold for every cell, camera and season, whatever the parameters.
 
 use overwinter_model::cell::catalogue::CATALOGUE;
-use overwinter_model::draw::{Burst, CheckIn, Draw, Event, Upload, UploadMode, Use};
+use overwinter_model::draw::{Burst, Card, CheckIn, Draw, Event, Upload, UploadMode, Use};
 use overwinter_model::pack::Pack;
 use overwinter_model::season::{Hour, Outcome, Scenario, run};
 use overwinter_model::{Power, Temperature, Time, Voltage};
@@ -106,6 +106,7 @@ impl Case {
                     event: report,
                     lowest: cut_off * 1.05,
                 }),
+                card: None,
                 cut_off,
                 flash_lowest: cut_off * 1.1,
             },
@@ -128,6 +129,17 @@ impl Case {
                 dark_share,
             }
         })
+    }
+
+    /// With a card of so many megabytes.
+    fn run_with_card(&self, capacity_mb: f64) -> Outcome {
+        let mut scenario = self.scenario(1.0);
+        scenario.draw.card = Some(Card {
+            capacity_mb,
+            day_trigger_mb: 2.0,
+            night_trigger_mb: 1.0,
+        });
+        run(&scenario, self.hours(), 1, |_| {})
     }
 
     fn run(&self, load: f64, steps: u32) -> Outcome {
@@ -168,6 +180,37 @@ proptest! {
         prop_assert!(heavy.followed <= light.followed, "{:?} {:?}", heavy.followed, light.followed);
         let (light, heavy) = (first_end(&light), first_end(&heavy));
         prop_assert!(heavy <= light, "{heavy:?} {light:?}");
+    }
+
+    #[test]
+    fn a_bigger_card_never_fills_earlier(case in case(), mb in 1.0..20_000.0_f64, more in 1.0..4.0_f64) {
+        let (small, big) = (case.run_with_card(mb), case.run_with_card(mb * more));
+        let full = |outcome: &Outcome| outcome.card_full.map(|end| end.after);
+        if let Some(big) = full(&big) {
+            prop_assert!(full(&small).is_some_and(|small| small <= big), "{:?} {big:?}", full(&small));
+        }
+        // A full card moves no energy.
+        prop_assert_eq!(small.ledger, big.ledger);
+        prop_assert_eq!(small.dead, big.dead);
+    }
+
+    #[test]
+    fn a_card_is_full_when_its_triggers_are_answered(case in case(), share in 0.1..1.0_f64) {
+        let all = case.run(1.0, 1);
+        prop_assume!(all.triggers > 1.0);
+        let mut scenario = case.scenario(1.0);
+        let mb = all.triggers * share;
+        scenario.draw.card = Some(Card { capacity_mb: mb, day_trigger_mb: 1.0, night_trigger_mb: 1.0 });
+        let mut before = Outcome::default();
+        let outcome = run(&scenario, case.hours(), 1, |_| {});
+        let full = outcome.card_full.expect("it holds less than was written").after;
+        // The same season cut off after and before the hour in which the card was full.
+        let hours = full.as_hours().ceil() as usize;
+        let written = run(&scenario, case.hours().take(hours), 1, |_| {}).triggers;
+        if hours > 1 {
+            before = run(&scenario, case.hours().take(hours - 1), 1, |_| {});
+        }
+        prop_assert!(before.triggers <= mb && mb <= written * (1.0 + 1e-9), "{} {mb} {written}", before.triggers);
     }
 
     #[test]
