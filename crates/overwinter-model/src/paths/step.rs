@@ -388,6 +388,14 @@ impl<const L: usize> Paths<'_, '_, L> {
         counts.sent += part * done.sessions * done.pictures;
         counts.check_ins += part * done.check_ins;
 
+        if let Some(card) = &self.prepared.scenario.draw.card {
+            self.on_card += part
+                * (done.by_day * card.day_trigger_mb + done.by_night * card.night_trigger_mb);
+            let full = Lanes::all(card.capacity_mb).below(self.on_card) * self.alive;
+            let days = (self.seconds + seconds) / 86_400.0;
+            note(&mut self.followed.card_full, full, days);
+        }
+
         let cells = &self.prepared.cells;
         let (stored, lost) = cells.stored(end, seconds, inverse);
         self.followed.self_discharge_j +=
