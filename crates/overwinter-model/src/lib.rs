@@ -27,6 +27,7 @@ mod day;
 pub mod draw;
 pub mod pack;
 mod place;
+pub mod random;
 pub mod season;
 mod sun;
 mod units;
