@@ -29,6 +29,7 @@ pub mod lanes;
 pub mod pack;
 pub mod paths;
 mod place;
+pub mod random;
 pub mod season;
 mod sun;
 mod units;
