@@ -44,8 +44,8 @@ impl GammaQuantile {
     /// Lowest and highest shape.
     pub const SHAPES: [f64; 2] = [0.1, 1000.0];
 
-    /// Prepares a shape from 0.1 to 1000, dimensionless; the variance is 1 / shape. Costs a few
-    /// hundred microseconds.
+    /// Prepares a shape from 0.1 to 1000, dimensionless; the variance is 1 / shape. Costs some
+    /// ten microseconds.
     ///
     /// # Errors
     /// [`GammaShapeError`] if the shape is out of that range or not a number.

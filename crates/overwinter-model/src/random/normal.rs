@@ -33,7 +33,7 @@ fn normal_one(u: f64) -> f64 {
     let tail = if below { u } else { 1.0 - u };
     let t = sqrt_one(-ln_one(tail)) - 1.6;
     let tail_above =
-        ((1.702_382_110_3e-1 * t + 1.306_728_481_6) * t + 2.756_815_390_0) * t + 1.423_434_277_7;
+        ((1.702_382_110_3e-1 * t + 1.306_728_481_6) * t + 2.756_815_390_0) * t + 1.423_437_277_7;
     let tail_above = if below { -tail_above } else { tail_above };
     let tail_under = (1.202_113_297_5e-1 * t + 7.370_016_425_0e-1) * t + 1.0;
 
