@@ -91,10 +91,10 @@ pub(super) fn ln_one(x: f64) -> f64 {
     n * ln_2 - ((half_square - (s * (half_square + (odd + even)) + n * ln_2_rest)) - f)
 }
 
-/// √x of numbers from 0 to 1e300; of any other number some number or NaN.
+/// √x of 0 and of normal numbers up to 1e300; of any other number some number or NaN.
 ///
-/// [`inverse_sqrt_one`] times x, and one more step on √x itself. Relative error against libm: below
-/// 1e-15.
+/// 1/√x by Newton's method, times x, and one more step on √x itself. Relative error against libm:
+/// below 1e-15.
 // Inlined so that it is compiled for the instruction set of its caller.
 #[inline(always)]
 #[must_use]
@@ -106,10 +106,11 @@ pub fn sqrt<const L: usize>(x: [f64; L]) -> [f64; L] {
     })
 }
 
-/// 1/√x of positive numbers up to 1e300, 1e154 or so of 0. Relative error: below 1e-10.
+/// 1/√x of positive normal numbers up to 1e300, some finite number of 0. Relative error: below
+/// 1e-10.
 ///
 /// A first guess by halving the exponent, made better three times by Newton's method. Constant of
-/// the guess: Lomont 2003, "Fast inverse square root", from memory.
+/// the guess: Robertson 2012, "A brief history of InvSqrt", from memory.
 // Inlined into the loop over lanes, which is vectorised.
 #[inline(always)]
 pub(super) fn inverse_sqrt_one(x: f64) -> f64 {

@@ -159,6 +159,18 @@ fn a_path_has_the_same_bits_at_any_width() {
     assert_eq!(one, in_chunks::<16>());
 }
 
+/// Recorded once: other machines, compilers and instruction sets have to give the same.
+#[test]
+fn a_path_has_the_same_bits_on_any_machine() {
+    let recorded = [
+        0x3FDD_32EE_6052_6733,
+        0x4000_0000_0000_0000,
+        0x3FD8_64F2_2A12_B15D,
+        0xBFEB_5529_0E06_1422,
+    ];
+    assert_eq!(day_of([1]), [recorded]);
+}
+
 /// A Poisson count whose mean is a gamma number is negative binomial.
 #[test]
 fn poisson_of_a_gamma_mean_is_negative_binomial() {
