@@ -27,15 +27,8 @@ const MANY: f64 = 16.0;
 #[must_use]
 pub fn poisson<const L: usize>(mean: [f64; L], u: [f64; L]) -> [f64; L] {
     // A lane with a large mean is searched with mean 0, which ends at once.
-    let few = search(
-        map(
-            mean,
-            |mean| {
-                if mean > 0.0 && mean < MANY { mean } else { 0.0 }
-            },
-        ),
-        u,
-    );
+    let searched = |mean| if mean > 0.0 && mean < MANY { mean } else { 0.0 };
+    let few = search(map(mean, searched), u);
     let any_many = mean.iter().fold(false, |any, mean| any | (*mean >= MANY));
     if !any_many {
         return few;
