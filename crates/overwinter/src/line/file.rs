@@ -88,7 +88,7 @@ section!(
         /// Standard deviation of daily means.
         daily_sd_c: Vec<f64>,
         /// Correlation of a day's mean temperature with that of the day before.
-        lag1: f64,
+        persistence: f64,
         /// Mean clearness.
         clearness: Vec<f64>,
         /// Standard deviation of daily clearness.

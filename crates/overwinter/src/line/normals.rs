@@ -32,8 +32,10 @@ pub(super) fn read(
             mean_daily_min_c: low[month],
         }),
     };
-    let normals = model_normals(reader, &air, section.clone())?;
-    let spread = model_spread(reader, known.with_normals(&air), section)?;
+    // The mean is what has to lie between the other two.
+    let span = keys.place_of("mean_c").unwrap_or(section);
+    let normals = model_normals(reader, &air, span.clone())?;
+    let spread = model_spread(reader, known.with_normals(&air), span)?;
     Some(Climate::own(normals, spread))
 }
 
@@ -51,7 +53,7 @@ fn read_known(reader: &mut Reader, keys: &NormalsKeys) -> KnownSpread {
     };
     KnownSpread {
         daily_sd_k,
-        lag1: one(keys.lag1.as_ref(), "lag1", 0.95),
+        lag1: one(keys.persistence.as_ref(), "persistence", 0.95),
         clearness,
         clearness_sd,
         winters_sd_k: one(keys.winters_sd_c.as_ref(), "winters_sd_c", 8.0),

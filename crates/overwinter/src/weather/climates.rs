@@ -206,7 +206,7 @@ const NORTHERN: [Northern; 4] = [
         name: "temperate-maritime",
         description: "48 N by the sea: mild wet winters, cool summers",
         source: "NOAA daily maxima and minima 2012-2015 at 47.6 N; mean taken as their middle; US government work; \
-                 clearness from memory, good to 0.05",
+                 clearness without a source, good to 0.05",
         clearness_lag1: 0.25,
         correlation: [-0.2, 0.25],
         winters_apart_k: Some(0.84),
