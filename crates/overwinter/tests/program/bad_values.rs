@@ -107,7 +107,11 @@ fn numbers_out_of_range() {
         ("rate_factor", "0.5", "expected 1 to 20"),
     ] {
         let text = and(&format!("activity = {{ {key} = {value} }}"));
-        refused_at(&text, &format!("{value} }}"), &[&format!("`{key}` is "), range]);
+        refused_at(
+            &text,
+            &format!("{value} }}"),
+            &[&format!("`{key}` is "), range],
+        );
     }
 }
 
