@@ -1,10 +1,12 @@
 //! A line of cameras: read from its file, checked, and ready to run.
 
+mod activity;
 mod camera;
 mod file;
 mod kinds;
 mod misplaced;
 mod modem;
+mod normals;
 mod own_cells;
 mod parse;
 mod site;
