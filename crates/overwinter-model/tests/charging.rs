@@ -226,6 +226,42 @@ fn odd_numbers_give_numbers() {
     }
 }
 
+/// Charge that a cell loses in a month at the reference temperature.
+fn lost_in_a_month(cell: &Cell, state: &CellState) -> f64 {
+    let after = cell
+        .at(Temperature::REFERENCE)
+        .stored(state, Time::from_days(30.0));
+    1.0 - after.wells.total() / state.wells.total()
+}
+
+#[test]
+fn a_full_charge_starts_the_early_loss_again_and_a_part_of_one_does_not() {
+    let cell = find("nimh-aa").unwrap().cell;
+    let at = cell.at(Temperature::REFERENCE);
+    let fresh = lost_in_a_month(&cell, &cell.full());
+    let rested = at.stored(&cell.full(), Time::from_days(300.0));
+    let late = lost_in_a_month(&cell, &rested);
+    assert!(fresh > 3.0 * late, "{fresh} {late}");
+
+    let charge = |hours| {
+        let tenth = cell.capacity / Time::from_hours(10.0);
+        at.charged(&rested, tenth, Time::from_hours(hours)).unwrap()
+    };
+    let (topped_up, _) = charge(0.5);
+    assert_eq!(topped_up.age, rested.age);
+    assert!(lost_in_a_month(&cell, &topped_up) < 1.01 * late);
+    let (full, _) = charge(48.0);
+    assert!(cell.depth(&full) < 0.01);
+    assert_eq!(full.age, Time::ZERO);
+    assert!((lost_in_a_month(&cell, &full) / fresh - 1.0).abs() < 1e-9);
+    // Nothing is offered, so nothing begins anew.
+    let young = at.stored(&cell.full(), Time::from_days(1.0));
+    let (young_idle, _) = at
+        .charged(&young, Current::ZERO, Time::from_hours(1.0))
+        .unwrap();
+    assert_eq!(young_idle.age, young.age);
+}
+
 /// The equations written down once more, with explicit steps of a second: the current of the step
 /// from the circuit at its start.
 fn second_by_second(case: &Case) -> Accepted {

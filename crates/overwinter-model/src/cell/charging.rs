@@ -41,11 +41,15 @@ impl Charging {
     }
 }
 
+/// Depth up to which a charged cell counts as full: chargers and gauges end a charge within a
+/// hundredth of it (common practice, no source).
+const FULL_DEPTH: f64 = 0.01;
+
 /// Why a cell was not charged.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
 pub enum ChargeRefused {
-    /// The cell is not rechargeable: it would leak or burst.
+    /// The cell has no [`Charging`]. A primary cell would leak or burst.
     PrimaryCell,
     /// Colder than the cell may be charged.
     TooCold {
@@ -66,7 +70,9 @@ pub enum ChargeRefused {
 impl fmt::Display for ChargeRefused {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::PrimaryCell => f.write_str("a primary cell must not be charged"),
+            Self::PrimaryCell => {
+                f.write_str("a primary cell, or one without charging limits, must not be charged")
+            }
             Self::TooCold { at, coldest } => write!(
                 f,
                 "too cold to be charged: {:.1} °C, {:.1} °C or warmer is needed",
@@ -153,7 +159,9 @@ impl CellAt<'_> {
     ///
     /// Steps are short at first, grow with the time since, and none moves more than a 400th of the
     /// capacity; the current of a step is the one that meets the limit at its end. A negative or
-    /// undefined current or span counts as none, and spans end at ten years. Age does not change.
+    /// undefined current or span counts as none, and spans end at ten years.
+    ///
+    /// A charge that makes the cell full sets its age back to none, see [`Storage`](super::Storage).
     ///
     /// # Errors
     /// [`ChargeRefused`] for a primary cell and outside the charging temperatures, whatever the
@@ -177,7 +185,20 @@ impl CellAt<'_> {
             accepted.add(&part);
             spent += length;
         }
+        if self.made_full(&state, &accepted) {
+            state.age = Time::ZERO;
+        }
         Ok((state, accepted))
+    }
+
+    /// Whether a charge has made the cell full, so that its age begins anew.
+    ///
+    /// What a nickel-metal hydride cell loses soon after charging comes of the state in which a
+    /// full charge leaves it (oxygen in the cell, the highest nickel oxides, from memory), not of
+    /// when it was made: it loses its tenth again after every full charge. A cell that is only
+    /// topped up in part does not come into that state and keeps its age.
+    fn made_full(&self, state: &CellState, accepted: &Accepted) -> bool {
+        accepted.charge > Charge::ZERO && self.cell.depth(state) <= FULL_DEPTH
     }
 
     /// How the cell is charged, if it may be at this temperature.

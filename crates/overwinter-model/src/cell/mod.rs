@@ -152,7 +152,7 @@ pub struct CellState {
     pub wells: Wells,
     /// Voltage across the slow resistance.
     pub polarisation: Voltage,
-    /// Age since fresh or full, counted as time at the reference temperature.
+    /// Age since fresh or last full, counted as time at the reference temperature.
     pub age: Time,
 }
 
