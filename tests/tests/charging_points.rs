@@ -98,7 +98,12 @@ fn discharged(
 ) -> (CellState, Progress) {
     let mut source = CellOnBench::new(cell.at(Temperature::REFERENCE), state);
     let duty = Duty::continuous(Load::Current(current));
-    let (progress, _) = discharge(&mut source, duty.segments(), usual_cut_off(entry), |_| ());
+    let (progress, _) = discharge(
+        &mut source,
+        duty.segments(),
+        usual_cut_off(&entry.into()),
+        |_| (),
+    );
     (*source.state(), progress)
 }
 

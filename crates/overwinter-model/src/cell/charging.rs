@@ -210,14 +210,14 @@ impl CellAt<'_> {
             coldest, warmest, ..
         } = *charging;
         let at = self.temperature;
-        // Put so that a temperature that is no number is refused.
-        if !(at >= coldest) {
-            return Err(ChargeRefused::TooCold { at, coldest });
+        if at >= coldest && at <= warmest {
+            Ok(charging)
+        } else if at > warmest {
+            Err(ChargeRefused::TooWarm { at, warmest })
+        } else {
+            // A temperature that is no number is refused here too.
+            Err(ChargeRefused::TooCold { at, coldest })
         }
-        if at > warmest {
-            return Err(ChargeRefused::TooWarm { at, warmest });
-        }
-        Ok(charging)
     }
 
     /// Length of the next step when `spent` is over and `left` to come.
