@@ -3,6 +3,7 @@
 mod cases;
 
 use cases::{Case, case};
+use overwinter_model::draw::Card;
 use overwinter_model::pack::Pack;
 use overwinter_model::season::{Hour, Outcome, Scenario, run};
 use overwinter_model::{Power, Temperature, Time, Voltage};
