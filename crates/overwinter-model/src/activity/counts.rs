@@ -13,7 +13,7 @@ pub struct Counts {
     /// The part of all triggers that is false (wind, sun, rain, a branch), 0 to 1.
     pub false_share: f64,
     /// The negative binomial's `k` of one camera's daily count, false triggers included: variance =
-    /// mean + mean^2 / k. 0.01 to 1000; the larger, the nearer to Poisson.
+    /// mean + mean^2 / k. 0.1 to 1000; the larger, the nearer to Poisson.
     pub dispersion: f64,
     /// How well the mean rate is known: one standard deviation of ln(true rate / assumed rate), 0 to 3.
     pub rate_sd_ln: f64,
@@ -41,7 +41,7 @@ impl Counts {
         if !(0.0..=1.0).contains(&self.false_share) {
             return Err(ActivityError::FalseShare(self.false_share));
         }
-        if !(0.01..=1000.0).contains(&self.dispersion) {
+        if !(0.1..=1000.0).contains(&self.dispersion) {
             return Err(ActivityError::Dispersion(self.dispersion));
         }
         if !(0.0..=3.0).contains(&self.rate_sd_ln) {

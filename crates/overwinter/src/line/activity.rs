@@ -65,7 +65,7 @@ fn read_counts(reader: &mut Reader, keys: &ActivityKeys) -> Counts {
     let factor = keys.rate_factor.as_ref();
     Counts {
         false_share: number(false_share, "false_share", 0.0..=1.0, usual.false_share),
-        dispersion: number(dispersion, "dispersion", 0.01..=1000.0, usual.dispersion),
+        dispersion: number(dispersion, "dispersion", 0.1..=1000.0, usual.dispersion),
         rate_sd_ln: number(factor, "rate_factor", 1.0..=20.0, usual.rate_sd_ln.exp()).ln(),
     }
 }

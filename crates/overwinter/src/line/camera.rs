@@ -1,6 +1,6 @@
 //! From a camera's keys to what the model runs.
 
-use overwinter_model::draw::{Burst, CheckIn, Draw, Event, Upload, UploadMode, Use};
+use overwinter_model::draw::{Burst, Card, CheckIn, Draw, Event, Upload, UploadMode, Use};
 use overwinter_model::{Power, Time, Voltage};
 use toml::Spanned;
 
@@ -23,6 +23,7 @@ mod accepted {
     pub(super) const FIGURE: RangeInclusive<f64> = 1e-4..=10_000.0;
     pub(super) const METER_UA: RangeInclusive<f64> = 0.1..=1e6;
     pub(super) const PER_DAY: RangeInclusive<f64> = 0.0..=288.0;
+    pub(super) const CARD_GB: RangeInclusive<f64> = 0.01..=4096.0;
 }
 
 /// The keys of one camera, its own over the line's.
@@ -216,6 +217,10 @@ fn read_settings(reader: &mut Reader, keys: &SettingsKeys, kind: Kind) -> Settin
             accepted::PER_DAY,
             usual_check_ins,
         ),
+        card_gb: keys
+            .card_gb
+            .as_ref()
+            .map(|card| reader.number(Some(card), "card_gb", accepted::CARD_GB, 32.0)),
     };
     if settings.shots == 0 && settings.video_s <= 0.0 {
         let span = keys.place_of("shots").or_else(|| keys.place_of("video_s"));
@@ -306,6 +311,7 @@ fn draw(assumed: &[Assumed], settings: &Settings, supply: &Supply) -> Draw {
             .upload
             .map(|mode| upload(assumed, settings, supply, mode)),
         check_in: (settings.check_ins_per_day > 0.0).then(|| check_in(assumed, settings, supply)),
+        card: settings.card_gb.map(|gb| card(assumed, settings, gb)),
         cut_off: supply.cut_off,
         flash_lowest: supply.flash,
     }
@@ -397,5 +403,18 @@ fn check_in(assumed: &[Assumed], settings: &Settings, supply: &Supply) -> CheckI
         per_day: settings.check_ins_per_day,
         event,
         lowest: supply.upload,
+    }
+}
+
+/// A card of `gb` gigabytes, and what a trigger writes on it.
+fn card(assumed: &[Assumed], settings: &Settings, gb: f64) -> Card {
+    let of = |key| value(assumed, key);
+    let shots = f64::from(settings.shots);
+    let video_mb = settings.video_s * of("video_mb_per_s");
+    // A picture by night without the light is as big as one with it: dark, without colour.
+    Card {
+        capacity_mb: gb * 1000.0,
+        day_trigger_mb: shots * of("picture_mb") + video_mb,
+        night_trigger_mb: shots * of("night_picture_mb") + video_mb,
     }
 }

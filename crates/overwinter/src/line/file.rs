@@ -161,6 +161,12 @@ shared_section!(
         check_in_j: f64,
         /// How long that takes.
         check_in_s: f64,
+        /// Size of a picture on the card, by day.
+        picture_mb: f64,
+        /// The same by night, in infrared.
+        night_picture_mb: f64,
+        /// Size of a second of video on the card.
+        video_mb_per_s: f64,
     }
 );
 
@@ -200,6 +206,9 @@ impl DrawKeys {
             "data_s_per_mb" => &self.data_s_per_mb,
             "check_in_j" => &self.check_in_j,
             "check_in_s" => &self.check_in_s,
+            "picture_mb" => &self.picture_mb,
+            "night_picture_mb" => &self.night_picture_mb,
+            "video_mb_per_s" => &self.video_mb_per_s,
             _ => &None,
         };
         given.as_ref()
@@ -292,6 +301,8 @@ shared_section!(
         signal: String,
         /// Reports a day without a picture.
         check_ins_per_day: f64,
+        /// Room on the memory card.
+        card_gb: f64,
     }
 );
 

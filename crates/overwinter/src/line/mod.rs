@@ -168,6 +168,8 @@ pub struct Settings {
     pub signal: Signal,
     /// Reports a day.
     pub check_ins_per_day: f64,
+    /// Room on the memory card, gigabytes of a thousand million bytes; `None` is not counted.
+    pub card_gb: Option<f64>,
 }
 
 /// The cells of a camera.

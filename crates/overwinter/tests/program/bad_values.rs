@@ -103,7 +103,7 @@ fn numbers_out_of_range() {
     );
     for (key, value, range) in [
         ("false_share", "1.5", "expected 0 to 1"),
-        ("dispersion", "0", "expected 0.01 to 1000"),
+        ("dispersion", "0", "expected 0.1 to 1000"),
         ("rate_factor", "0.5", "expected 1 to 20"),
     ] {
         let text = and(&format!("activity = {{ {key} = {value} }}"));
