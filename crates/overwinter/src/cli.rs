@@ -294,6 +294,7 @@ fn run_sweep(args: &SweepArgs) -> Result<String, Failure> {
     if let Some(path) = csv {
         write_whole(path, &sweep::csv(&sweep, &rows)?)?;
     }
+    draw(plot, || plot::sweep(&sweep::drawing(&sweep, &rows)))?;
     Ok(if args.output.json {
         sweep::json(&sweep, &rows)
     } else {

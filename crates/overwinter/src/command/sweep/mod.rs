@@ -2,6 +2,7 @@
 
 mod answer;
 mod axis;
+mod drawing;
 mod table;
 
 use overwinter_model::pack::PackError;
@@ -10,6 +11,7 @@ use rayon::prelude::*;
 
 pub use answer::{check_csv_path, csv, json};
 pub use axis::{Axis, parse_axes};
+pub use drawing::drawing;
 pub use table::text;
 
 use super::forecast::{Warning, warnings};
@@ -135,17 +137,16 @@ impl Sweep {
         let whose = first
             .filter(|problem| (1..self.line.cameras.len()).contains(&problem.cameras.len()))
             .map_or_else(String::new, |problem| format!(" ({})", problem.whose()));
+        let advice = first.map_or_else(String::new, Problem::advice);
+        let advice = [advice.as_str(), how_many];
+        let advice: Vec<&str> = advice.into_iter().filter(|part| !part.is_empty()).collect();
         Failure::request(
             format!(
                 "{}: at {}: {what}{whose}",
                 flags.collect::<Vec<_>>().join(" "),
                 at.collect::<Vec<_>>().join(", ")
             ),
-            [
-                first.map_or_else(String::new, Problem::advice).as_str(),
-                how_many,
-            ]
-            .join("; "),
+            advice.join("; "),
         )
     }
 
@@ -191,7 +192,7 @@ impl Sweep {
     }
 
     fn run_point(&self, point: usize, air: Option<&SeasonAir>) -> Result<Vec<Row>, Failure> {
-        let impossible = |problems: &[Problem]| self.refusal(point, problems, "expected another");
+        let impossible = |problems: &[Problem]| self.refusal(point, problems, "");
         let line = self
             .line_at(point)
             .map_err(|problems| impossible(&problems))?;

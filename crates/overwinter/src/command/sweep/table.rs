@@ -4,7 +4,7 @@ use super::{Row, Sweep};
 use crate::command::assumptions::wrap;
 use crate::command::forecast::{notes, told_once};
 use crate::line::Section;
-use crate::table::{Column, table};
+use crate::table::{Column, evenly, table};
 use crate::words;
 
 /// More rows than this are thinned out on a terminal.
@@ -136,17 +136,6 @@ impl Shown {
     }
 }
 
-/// `count` of the numbers below `all`, as evenly spread as they can be.
-fn evenly(all: usize, count: usize) -> Vec<usize> {
-    if count >= all {
-        return (0..all).collect();
-    }
-    let gaps = count.saturating_sub(1).max(1);
-    (0..count)
-        .map(|place| (place * (all - 1) + gaps / 2) / gaps)
-        .collect()
-}
-
 /// A group of rows for each camera.
 fn rows_table(sweep: &Sweep, shown: &Shown, rows: &[Row]) -> String {
     let mut head = vec![("camera", Column::Left)];
@@ -221,13 +210,6 @@ fn percent(share: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn thinned_numbers_keep_both_ends() {
-        assert_eq!(evenly(5, 9), [0, 1, 2, 3, 4]);
-        assert_eq!(evenly(10, 4), [0, 3, 6, 9]);
-        assert_eq!(evenly(100, 3), [0, 50, 99]);
-    }
 
     #[test]
     fn nearly_none_and_nearly_all_are_told() {
