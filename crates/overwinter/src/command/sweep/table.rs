@@ -2,7 +2,7 @@
 
 use super::{Row, Sweep};
 use crate::command::assumptions::wrap;
-use crate::command::forecast::{notes, told_once};
+use crate::command::forecast::{notes, path_name, told_once};
 use crate::line::Section;
 use crate::table::{Column, evenly, table};
 use crate::words;
@@ -47,10 +47,13 @@ fn heading(sweep: &Sweep) -> String {
     }
     let (paths, seed) = (sweep.paths.count, sweep.paths.seed);
     text.push('\n');
+    let expected = match path_name(&line.climate.origin) {
+        "replayed" => "the file's year with mean traffic",
+        _ => "mean weather and mean traffic",
+    };
     text.push_str(&wrap(&format!(
-        "Days alive over {paths} sampled winters at each point (seed {seed}): by p10 one camera in \
-         ten is dead, by p50 half of them, by p90 nine in ten. Expected: mean weather and mean \
-         traffic."
+        "Days alive over {paths} sampled winters at each point (seed {seed}): in one winter of ten \
+         the camera is dead by p10, in five by p50, in nine by p90. Expected: {expected}."
     )));
     text.push_str("\n\n");
     for axis in &sweep.axes {

@@ -135,7 +135,11 @@ pub(super) fn map(swept: &Swept, first: &SweptAxis, second: &SweptAxis) -> Pictu
     } else {
         (second, first)
     };
-    let (across, up) = (Side::new(across, MOST_ACROSS), Side::new(up, MOST_UP));
+    let (across, mut up) = (Side::new(across, MOST_ACROSS), Side::new(up, MOST_UP));
+    if up.axis.numbers.is_none() {
+        // Names are read from the top.
+        up.places.reverse();
+    }
     let mut notes =
         vec!["days by which half of the paths are dead; + outlives the season".to_owned()];
     notes.extend(of_all(shown.len(), swept.cameras.len()));

@@ -4,6 +4,8 @@ mod curves;
 mod dots;
 mod map;
 mod marker;
+#[cfg(test)]
+pub(super) mod tests;
 
 use super::picture::{Align, EDGE, LINE, Picture, TITLE, Text, WIDTH};
 
