@@ -107,9 +107,9 @@ fn a_map_has_each_value_at_its_place() {
         vec![axis("a", &["1", "2"]), axis("b", &["10", "20", "30"])],
         1,
     );
-    // The second key's values change first.
+    // The second key's values change first. No tick of the colour bar has one of these numbers.
     for (place, point) in swept.cameras[0].points.iter_mut().enumerate() {
-        point.days = [Some(0.0), Some(61.0 + place as f64), None];
+        point.days = [Some(0.0), Some(61.0 + 17.0 * place as f64), None];
     }
     let map = sweep(&swept);
     let at = |what: &str| {
@@ -132,7 +132,7 @@ fn a_map_has_each_value_at_its_place() {
     .into_iter()
     .enumerate()
     {
-        let cell = at(&(61 + place).to_string());
+        let cell = at(&(61 + 17 * place).to_string());
         assert_eq!((cell.0, cell.1), (at(column).0, at(row).1));
     }
     assert!(at("10").1 > at("30").1, "numbers rise upward");
