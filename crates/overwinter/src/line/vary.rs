@@ -143,7 +143,8 @@ impl LineFile {
         };
         for (keys, camera) in keys.camera.iter_mut().zip(&unchanged.cameras) {
             let series = camera.pack.with_cell(&cell, &camera.supply).series;
-            if series != camera.pack.series {
+            // Of its own cell there go in as many as the file says, however unusual.
+            if series != camera.pack.series && cell != camera.pack.cell {
                 keys.pack.series = Some(Spanned::new(0..0, i64::from(series)));
             }
         }

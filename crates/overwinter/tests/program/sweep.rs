@@ -192,6 +192,16 @@ fn a_cell_is_filled_in_as_compare_fills_it_in() {
 }
 
 #[test]
+fn of_its_own_cell_a_camera_keeps_as_many_as_the_file_says() {
+    let unusual = "[draw]\nhighest_v = 30\n[pack]\ncell = \"lead-acid-6v-4.5ah\"\nseries = 4";
+    let line = LINE.replace("[pack]\ncell = \"alkaline-aa\"\nseries = 8", unusual);
+    let forecast = Sandbox::with_line(&line).run(&["forecast", "line.toml", "--json"]);
+    let expected = forecast.json()["cameras"][0]["charge_left_fraction"].clone();
+    let json = swept(&line, &["--vary=cell=lead-acid-6v-4.5ah"]);
+    assert_eq!(rows(&json)[0]["charge_left_fraction"], expected);
+}
+
+#[test]
 fn a_cell_file_is_a_value() {
     let sandbox = Sandbox::with_line(LINE);
     let shop = concat!(

@@ -55,27 +55,37 @@ fn heading(sweep: &Sweep) -> String {
         "Days alive over {paths} sampled winters at each point (seed {seed}): in one winter of ten \
          the camera is dead by p10, in five by p50, in nine by p90. Expected: {expected}."
     )));
-    text.push_str("\n\n");
+    text.push('\n');
+    for note in replaced(sweep) {
+        text.push_str(&wrap(&note));
+        text.push('\n');
+    }
+    text.push('\n');
+    text
+}
+
+/// What of the file the values replace.
+fn replaced(sweep: &Sweep) -> Vec<String> {
+    let mut notes = Vec::new();
     for axis in &sweep.axes {
         let own = sweep.file.overriding(&axis.key);
         if !own.is_empty() {
-            let of = own.join(", ");
-            let name = &axis.name;
-            text.push_str(&wrap(&format!(
-                "{name} is varied in every camera: what {of} had of its own is replaced too."
-            )));
-            text.push_str("\n\n");
+            notes.push(format!(
+                "{} is varied in every camera: what {} had of its own is replaced too.",
+                axis.name,
+                own.join(", ")
+            ));
         }
     }
     let has = |name: &str| sweep.axes.iter().any(|axis| axis.key.name == name);
     if has("cell") && !has("series") {
-        text.push_str(&wrap(
+        notes.push(
             "Of each cell as many as the file says; where that number is for another kind of \
-             battery, as many in series as come nearest to the camera's input.",
-        ));
-        text.push_str("\n\n");
+             battery, as many in series as come nearest to the camera's input."
+                .to_owned(),
+        );
     }
-    text
+    notes
 }
 
 /// What of a long table is shown.
