@@ -36,7 +36,8 @@ pub(super) fn curves(swept: &Swept, axis: &SweptAxis, numbers: &[f64]) -> Pictur
     notes.extend(of_all(shown.len(), swept.cameras.len()));
     header(&mut picture, swept, &notes);
     let frame = frame(picture.height + LINE, &shown);
-    let days = frame.upward(0.0..longest_season(swept) * 1.02);
+    let top = top(&shown, longest_season(swept));
+    let days = frame.upward(0.0..top);
     let values = frame.rightward(range(numbers));
     axes(&mut picture, &frame, &days, &values, axis);
     let lines: Vec<Drawn> = shown
@@ -48,7 +49,8 @@ pub(super) fn curves(swept: &Swept, axis: &SweptAxis, numbers: &[f64]) -> Pictur
         let band = line.low.iter().chain(line.high.iter().rev());
         picture.area(band.copied(), pale(line.stroke.colour));
     }
-    season_line(&mut picture, &frame, &days, super::season(swept));
+    let season = super::season(swept).filter(|season| *season < top);
+    season_line(&mut picture, &frame, &days, season);
     for line in &lines {
         let edge = Stroke {
             width: 2,
@@ -104,6 +106,19 @@ fn frame(top: i32, shown: &[&SweptCamera]) -> Frame {
         top,
         right: WIDTH - EDGE - (names.max().unwrap_or(0) + 60).min(WIDTH / 3),
         bottom: top + FRAME_HEIGHT,
+    }
+}
+
+/// The days that the scale reaches to: the season's, unless all bands end long before.
+fn top(shown: &[&SweptCamera], season: f64) -> f64 {
+    let points = shown.iter().flat_map(|camera| &camera.points);
+    let longest = points
+        .map(|point| point.within_season()[2])
+        .fold(1.0, f64::max);
+    if longest < 0.6 * season {
+        longest * 1.08
+    } else {
+        season * 1.02
     }
 }
 

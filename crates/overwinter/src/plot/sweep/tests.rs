@@ -102,6 +102,18 @@ fn axes_carry_their_keys_and_units() {
 }
 
 #[test]
+fn the_scale_reaches_to_the_season_only_where_lines_do() {
+    let says_season = |days: f64| {
+        let mut swept = swept(vec![numbers("shots", 3)], 1);
+        swept.cameras[0].points = vec![point(days); 3];
+        let picture = sweep(&swept);
+        let texts = texts(&picture);
+        texts.iter().any(|text| text.text.contains("season's end"))
+    };
+    assert!(says_season(150.0) && says_season(500.0) && !says_season(30.0));
+}
+
+#[test]
 fn a_map_has_each_value_at_its_place() {
     let mut swept = swept(
         vec![axis("a", &["1", "2"]), axis("b", &["10", "20", "30"])],
