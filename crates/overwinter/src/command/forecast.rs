@@ -279,32 +279,61 @@ pub(super) fn doubts<'a>(
     season: &Season,
     runs: impl Iterator<Item = (&'a Camera, &'a CameraRun)>,
 ) -> String {
-    let mut told: Vec<(&str, &str, f64, String, Vec<&str>)> = Vec::new();
-    for (camera, run) in runs {
-        for Warning { kind, weight, text } in warnings(season, run) {
-            let cell = run.pack.cell.name.as_str();
-            match told
-                .iter_mut()
-                .find(|told| (told.0, told.1) == (kind, cell))
-            {
-                Some((_, _, worst, said, names)) => {
-                    names.push(&camera.name);
-                    if weight > *worst {
-                        (*worst, *said) = (weight, text);
-                    }
+    let warnings = runs.flat_map(|(camera, run)| {
+        let warnings = warnings(season, run).into_iter();
+        warnings.map(|warning| (camera.name.as_str(), run.pack.cell.name.as_str(), warning))
+    });
+    notes(&told_once(warnings))
+}
+
+/// A doubt or a warning that several runs may share, at its worst.
+pub(super) struct Told<'a> {
+    /// The cell that it is about.
+    pub(super) cell: &'a str,
+    /// As the worst run has it.
+    pub(super) warning: Warning,
+    /// The cameras that have it.
+    pub(super) cameras: Vec<&'a str>,
+}
+
+/// Warnings by camera and cell, each told once.
+pub(super) fn told_once<'a>(
+    warnings: impl Iterator<Item = (&'a str, &'a str, Warning)>,
+) -> Vec<Told<'a>> {
+    let mut all: Vec<Told<'a>> = Vec::new();
+    for (camera, cell, warning) in warnings {
+        let same = |told: &&mut Told<'_>| (told.warning.kind, told.cell) == (warning.kind, cell);
+        match all.iter_mut().find(same) {
+            Some(told) => {
+                if !told.cameras.contains(&camera) {
+                    told.cameras.push(camera);
                 }
-                None => told.push((kind, cell, weight, text, vec![&camera.name])),
+                if warning.weight > told.warning.weight {
+                    told.warning = warning;
+                }
             }
+            None => all.push(Told {
+                cell,
+                warning,
+                cameras: vec![camera],
+            }),
         }
     }
-    let lines = told.into_iter().map(|(_, cell, _, text, names)| {
-        assumptions::wrap(&format!("Note on {cell} ({}): {text}.", names.join(", "))) + "\n"
+    all
+}
+
+/// What is told once, as lines for a person.
+pub(super) fn notes(told: &[Told<'_>]) -> String {
+    let lines = told.iter().map(|told| {
+        let (cell, cameras, text) = (told.cell, told.cameras.join(", "), &told.warning.text);
+        assumptions::wrap(&format!("Note on {cell} ({cameras}): {text}.")) + "\n"
     });
     let text: String = lines.collect();
     if text.is_empty() { text } else { text + "\n" }
 }
 
 /// A doubt or a warning about one run.
+#[derive(Clone)]
 pub(super) struct Warning {
     /// Its name in JSON.
     pub(super) kind: &'static str,

@@ -8,6 +8,7 @@ pub mod compare;
 pub mod discharge;
 pub mod forecast;
 pub mod own_cell;
+pub mod sweep;
 
 use serde_json::Value;
 

@@ -12,7 +12,7 @@ use toml::value::Datetime;
 
 use super::file::{PriceKeys, SeasonKeys, SiteKeys, WeatherUse};
 use super::own_cells::OwnCells;
-use super::{LONGEST_SEASON_DAYS, Prices, Season, normals};
+use super::{LONGEST_SEASON_DAYS, Line, Prices, Season, normals};
 use crate::keys::Reader;
 use crate::problem::Problem;
 use crate::weather;
@@ -95,6 +95,17 @@ pub(super) struct Site {
     pub(super) name: String,
     pub(super) place: Place,
     pub(super) climate: Climate,
+}
+
+impl Site {
+    /// The site of a line.
+    pub(super) fn of(line: &Line) -> Self {
+        Self {
+            name: line.site.clone(),
+            place: line.place,
+            climate: line.climate.clone(),
+        }
+    }
 }
 
 /// Reads `[site]`, and the weather file that it names from `folder`.

@@ -127,15 +127,17 @@ fn curves() -> Curves {
     }
 }
 
-fn every_kind() -> [Picture; 3] {
-    [
+fn every_kind() -> Vec<Picture> {
+    let mut pictures = vec![
         three_cameras(SEASON),
         compare(&comparison(3)),
         discharge(&curves()),
-    ]
+    ];
+    pictures.extend(sweep::tests::pictures());
+    pictures
 }
 
-fn texts(picture: &Picture) -> Vec<&Text> {
+pub(super) fn texts(picture: &Picture) -> Vec<&Text> {
     let marks = picture.marks.iter();
     marks
         .filter_map(|mark| match mark {
@@ -145,7 +147,7 @@ fn texts(picture: &Picture) -> Vec<&Text> {
         .collect()
 }
 
-fn says(picture: &Picture, what: &str) -> bool {
+pub(super) fn says(picture: &Picture, what: &str) -> bool {
     texts(picture).iter().any(|text| text.text == what)
 }
 
