@@ -1,5 +1,7 @@
 //! The command line: flags to validated requests, requests to answers.
 
+mod decisions;
+
 use std::io::{IsTerminal, Write};
 use std::path::PathBuf;
 
@@ -14,6 +16,7 @@ use crate::own;
 use crate::plot::{self, Picture};
 use crate::points::{parse_profile, parse_temperatures};
 use crate::problem::{Failure, suggest};
+use decisions::{SettingsArgs, run_settings};
 
 /// How long each camera of a line lasts through the cold, and why.
 #[derive(Debug, Parser)]
@@ -29,6 +32,8 @@ enum Command {
     Forecast(ForecastArgs),
     /// The same line on other cells, side by side, with cost
     Compare(CompareArgs),
+    /// What each setting costs in days, one changed at a time; what uses the charge
+    Settings(SettingsArgs),
     /// A bench test of one cell: current, power, resistance or profile down to a cut-off
     // Without this a negative number is taken for a flag, and refused with advice that misleads.
     #[command(allow_negative_numbers = true)]
@@ -164,6 +169,7 @@ pub fn run(cli: &Cli, out: &mut dyn Write) -> Result<(), Failure> {
     let answer = match &cli.command {
         Command::Forecast(args) => run_forecast(args)?,
         Command::Compare(args) => run_compare(args)?,
+        Command::Settings(args) => run_settings(args)?,
         Command::Discharge(args) => run_discharge(args)?,
         Command::Catalogue(args) => run_catalogue(args)?,
         Command::Check(args) => run_check(args)?,

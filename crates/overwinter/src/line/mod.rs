@@ -1,6 +1,7 @@
 //! A line of cameras: read from its file, checked, and ready to run.
 
 mod camera;
+mod changed;
 mod file;
 mod kinds;
 mod misplaced;

@@ -5,6 +5,7 @@
 //! shows it 390 pixels wide, and nothing in it is told apart by hue alone.
 
 mod axis;
+mod budget;
 mod compare;
 mod course;
 mod dates;
@@ -18,6 +19,7 @@ mod tests;
 
 use std::path::Path;
 
+pub use budget::{Budget, CameraBudget, budget};
 pub use compare::{CameraDays, CellDays, Comparison, compare};
 pub use discharge::{Curve, Curves, Limit, discharge};
 pub use forecast::forecast;

@@ -127,11 +127,43 @@ fn curves() -> Curves {
     }
 }
 
-fn every_kind() -> [Picture; 3] {
+/// Cameras of which one has no energy at all and one uses each part.
+fn budgets(cameras: usize) -> Budget {
+    let parts = [
+        "standby",
+        "day pictures",
+        "night pictures",
+        "flash",
+        "video",
+        "upload session",
+        "upload data",
+        "reports",
+        "lost in cells",
+        "self-discharge",
+        "left in cells",
+    ];
+    let camera = |place: usize| CameraBudget {
+        name: format!("camera {place} with a name that is as long as a name may be"),
+        days: 150.0 - place as f64,
+        outlives: place == 0,
+        parts: parts
+            .iter()
+            .zip(1..)
+            .map(|(part, wh)| (*part, f64::from(wh) * place as f64))
+            .collect(),
+    };
+    Budget {
+        title: "Upper creek: what uses the charge".to_owned(),
+        cameras: (0..cameras).map(camera).collect(),
+    }
+}
+
+fn every_kind() -> [Picture; 4] {
     [
         three_cameras(SEASON),
         compare(&comparison(3)),
         discharge(&curves()),
+        budget(&budgets(3)),
     ]
 }
 
@@ -283,6 +315,26 @@ fn a_comparison_tells_days_and_who_outlives() {
         "12 of 20 cameras: those that end first on alkaline-aa"
     ));
     assert!(says(&many, "camera 19") && !says(&many, "camera 7"));
+}
+
+#[test]
+fn a_budget_names_its_parts_and_says_how_much_is_gone() {
+    let picture = budget(&budgets(3));
+    for what in [
+        "self-discharge",
+        "upload data",
+        "110.0 of 132.0 Wh gone in 148 days",
+    ] {
+        assert!(says(&picture, what), "{what}");
+    }
+    // What is left is the empty part of the upper bar.
+    assert!(!says(&picture, "left in cells"));
+    let many = budget(&budgets(20));
+    let drawn = texts(&many)
+        .iter()
+        .filter(|text| text.text.contains(" Wh gone"))
+        .count();
+    assert_eq!(drawn, 12);
 }
 
 #[test]

@@ -3,9 +3,10 @@
 use crate::sandbox::{LINE, Sandbox};
 
 /// Every command that draws.
-const DRAWING: [&[&str]; 3] = [
+const DRAWING: [&[&str]; 4] = [
     &["forecast", "line.toml"],
     &["compare", "line.toml", "--cells", "alkaline-aa,lithium-aa"],
+    &["settings", "line.toml", "--paths", "5"],
     &["discharge", "alkaline-aa", "--current-ma", "100"],
 ];
 
