@@ -16,7 +16,7 @@ use crate::own;
 use crate::plot::{self, Picture};
 use crate::points::{parse_profile, parse_temperatures};
 use crate::problem::{Failure, suggest};
-use decisions::{SettingsArgs, run_settings};
+use decisions::{RevisitArgs, SettingsArgs, run_revisit, run_settings};
 
 /// How long each camera of a line lasts through the cold, and why.
 #[derive(Debug, Parser)]
@@ -34,6 +34,8 @@ enum Command {
     Compare(CompareArgs),
     /// What each setting costs in days, one changed at a time; what uses the charge
     Settings(SettingsArgs),
+    /// The latest day to be back at a stated risk, and how many visits the season takes
+    Revisit(RevisitArgs),
     /// A bench test of one cell: current, power, resistance or profile down to a cut-off
     // Without this a negative number is taken for a flag, and refused with advice that misleads.
     #[command(allow_negative_numbers = true)]
@@ -170,6 +172,7 @@ pub fn run(cli: &Cli, out: &mut dyn Write) -> Result<(), Failure> {
         Command::Forecast(args) => run_forecast(args)?,
         Command::Compare(args) => run_compare(args)?,
         Command::Settings(args) => run_settings(args)?,
+        Command::Revisit(args) => run_revisit(args)?,
         Command::Discharge(args) => run_discharge(args)?,
         Command::Catalogue(args) => run_catalogue(args)?,
         Command::Check(args) => run_check(args)?,

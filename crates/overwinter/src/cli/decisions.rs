@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::{JsonArgs, LineArgs, checked, draw, load};
-use crate::command::settings;
+use crate::command::{revisit, settings};
 use crate::odds::Paths;
 use crate::plot;
 use crate::problem::Failure;
@@ -44,6 +44,22 @@ pub(super) struct SettingsArgs {
     plot: Option<PathBuf>,
 }
 
+#[derive(Debug, Args)]
+pub(super) struct RevisitArgs {
+    #[command(flatten)]
+    line: LineArgs,
+    /// Share of the seasons in which pictures may be lost before you are back: 5% or 0.05
+    #[arg(long, value_name = "SHARE", allow_negative_numbers = true)]
+    risk: String,
+    #[command(flatten)]
+    odds: OddsArgs,
+    #[command(flatten)]
+    output: JsonArgs,
+    /// Risk against days, as a picture
+    #[arg(long, value_name = "FILE.svg|png")]
+    plot: Option<PathBuf>,
+}
+
 pub(super) fn run_settings(args: &SettingsArgs) -> Result<String, Failure> {
     let plot = checked(args.plot.as_ref())?;
     let line = load(&args.line)?;
@@ -54,5 +70,19 @@ pub(super) fn run_settings(args: &SettingsArgs) -> Result<String, Failure> {
         settings::json(&line, &tried, paths)
     } else {
         settings::text(&line, &tried, paths)
+    })
+}
+
+pub(super) fn run_revisit(args: &RevisitArgs) -> Result<String, Failure> {
+    let plot = checked(args.plot.as_ref())?;
+    let paths = args.odds.paths();
+    let risk = revisit::Risk::parse(&args.risk, paths)?;
+    let line = load(&args.line)?;
+    let plan = revisit::run(&line, risk, paths)?;
+    draw(plot, || plot::revisit(&revisit::curves(&plan)))?;
+    Ok(if args.output.json {
+        revisit::json(&plan)
+    } else {
+        revisit::text(&plan)
     })
 }

@@ -120,17 +120,21 @@ pub fn text(line: &Line, runs: &[CameraRun]) -> String {
 }
 
 /// Site, season and where the temperatures come from.
-pub(super) fn heading(line: &Line) -> String {
+pub(super) fn site_heading(line: &Line) -> String {
     let season = &line.season;
     format!(
-        "{}, {} to {} ({} days)\nAir: {}.\n\n",
+        "{}, {} to {} ({} days)\nAir: {}.\n",
         line.site,
         words::date(season.start),
         words::date(season.end),
         season.days(),
         line.climate.origin
-    ) + &assumptions::wrap(path_taken(&line.climate.origin))
-        + "\n\n"
+    )
+}
+
+/// The same, and what the expected path leaves out.
+pub(super) fn heading(line: &Line) -> String {
+    site_heading(line) + "\n" + &assumptions::wrap(path_taken(&line.climate.origin)) + "\n\n"
 }
 
 /// The name of the path in JSON.

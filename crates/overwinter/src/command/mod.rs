@@ -8,6 +8,7 @@ pub mod compare;
 pub mod discharge;
 pub mod forecast;
 pub mod own_cell;
+pub mod revisit;
 pub mod settings;
 
 use overwinter_model::pack::PackError;

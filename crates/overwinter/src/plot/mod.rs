@@ -14,6 +14,7 @@ mod forecast;
 mod labels;
 mod picture;
 mod render;
+mod revisit;
 #[cfg(test)]
 mod tests;
 
@@ -24,6 +25,7 @@ pub use compare::{CameraDays, CellDays, Comparison, compare};
 pub use discharge::{Curve, Curves, Limit, discharge};
 pub use forecast::forecast;
 pub use picture::Picture;
+pub use revisit::{RiskCurve, Risks, revisit};
 
 use crate::output::write_whole;
 use crate::problem::Failure;

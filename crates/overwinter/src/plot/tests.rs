@@ -158,12 +158,33 @@ fn budgets(cameras: usize) -> Budget {
     }
 }
 
-fn every_kind() -> [Picture; 4] {
+/// Curves close to each other, one that never rises, and that of the line.
+fn risks(cameras: usize) -> Risks {
+    let curve = |name: String, days: f64| RiskCurve {
+        name,
+        by_day: (0..=151)
+            .map(|day| ((f64::from(day) - days) / 20.0).clamp(0.0, 1.0))
+            .collect(),
+        latest: "back by 13 Dec 2026".to_owned(),
+        latest_days: Some(days as u32),
+    };
+    let many = (0..cameras).map(|place| curve(format!("camera {place}"), 90.0 - place as f64));
+    Risks {
+        title: "Upper creek: risk of lost pictures".to_owned(),
+        start: "1 Nov 2026".to_owned(),
+        risk: 0.05,
+        any: curve("any camera".to_owned(), 60.0),
+        cameras: many.chain([curve("lasting".to_owned(), 200.0)]).collect(),
+    }
+}
+
+fn every_kind() -> [Picture; 5] {
     [
         three_cameras(SEASON),
         compare(&comparison(3)),
         discharge(&curves()),
         budget(&budgets(3)),
+        revisit(&risks(5)),
     ]
 }
 
@@ -335,6 +356,22 @@ fn a_budget_names_its_parts_and_says_how_much_is_gone() {
         .filter(|text| text.text.contains(" Wh gone"))
         .count();
     assert_eq!(drawn, 12);
+}
+
+#[test]
+fn risks_are_told_apart_by_letters_and_the_taken_one_is_marked() {
+    let picture = revisit(&risks(4));
+    let count = |what: &str| texts(&picture).iter().filter(|t| t.text == what).count();
+    // On its curve and in the key; the last camera's never rises.
+    assert_eq!(["A", "D", "E"].map(count), [2, 2, 1]);
+    assert_eq!((count("5 %"), count("any camera")), (1, 1));
+    assert_eq!(count("back by 13 Dec 2026"), 6);
+    let many = revisit(&risks(20));
+    assert!(says(
+        &many,
+        "12 of 21 cameras: those that need a visit first"
+    ));
+    assert!(says(&many, "camera 19") && !says(&many, "camera 7"));
 }
 
 #[test]

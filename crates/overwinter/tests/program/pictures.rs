@@ -3,10 +3,11 @@
 use crate::sandbox::{LINE, Sandbox};
 
 /// Every command that draws.
-const DRAWING: [&[&str]; 4] = [
+const DRAWING: [&[&str]; 5] = [
     &["forecast", "line.toml"],
     &["compare", "line.toml", "--cells", "alkaline-aa,lithium-aa"],
     &["settings", "line.toml", "--paths", "5"],
+    &["revisit", "line.toml", "--risk", "10%", "--paths", "20"],
     &["discharge", "alkaline-aa", "--current-ma", "100"],
 ];
 
