@@ -6,6 +6,8 @@
 
 use core::ops::{Add, AddAssign, Div, Mul, MulAssign, Neg, Sub, SubAssign};
 
+use crate::random;
+
 /// A square root. IEEE 754 rounds it exactly, so every implementation gives the same bits, and
 /// which one is used is a matter of speed only: `core` has none, `std` has the machine's.
 pub trait Root {
@@ -160,40 +162,9 @@ impl<const L: usize> Neg for Lanes<L> {
     }
 }
 
-/// `e^x` for x between -700 and 700; beyond, as at that end.
-///
-/// The power of two nearest is split off and the rest, at most half of ln 2, put into Taylor's
-/// series to the eleventh order. A test holds it against `libm`.
+/// `e^x` of each lane: see [`random::exp`].
 #[inline(always)]
 #[must_use]
 pub fn exp<const L: usize>(x: Lanes<L>) -> Lanes<L> {
-    /// Adding it leaves a whole number in a double's last bits.
-    const WHOLE: f64 = 6_755_399_441_055_744.0;
-    const LN2_HIGH: f64 = 0.693_147_180_369_123_8;
-    const LN2_LOW: f64 = 1.908_214_929_270_587_7e-10;
-    x.map(|x| {
-        let x = if x > 700.0 { 700.0 } else { x };
-        let x = if x < -700.0 { -700.0 } else { x };
-        let shifted = x * core::f64::consts::LOG2_E + WHOLE;
-        let whole = shifted - WHOLE;
-        let rest = (x - whole * LN2_HIGH) - whole * LN2_LOW;
-        let mut sum = 1.0 / 39_916_800.0;
-        for divisor in [
-            3_628_800.0,
-            362_880.0,
-            40_320.0,
-            5040.0,
-            720.0,
-            120.0,
-            24.0,
-            6.0,
-            2.0,
-            1.0,
-            1.0,
-        ] {
-            sum = sum * rest + 1.0 / divisor;
-        }
-        let power = (shifted.to_bits() << 52).wrapping_add(1.0_f64.to_bits());
-        sum * f64::from_bits(power)
-    })
+    Lanes(random::exp(x.0))
 }

@@ -40,7 +40,9 @@ fn explore() {
         let case = case().new_tree(&mut runner).unwrap().current();
         let reference = case.run(1.0, 60);
         let hourly = case.run(1.0, 1);
-        if reference.dead.is_none() && reference.night_pictures_lost.is_none() { continue; }
+        if reference.dead.is_none() && reference.night_pictures_lost.is_none() {
+            continue;
+        }
         print!("{:9.3} {:9.3} |", days(reference.dead), days(hourly.dead));
         for hours in [1, 3, 6, 12] {
             let f = expected::<1>(&case, hours);
@@ -51,6 +53,11 @@ fn explore() {
             let f = expected::<1>(&case, hours);
             print!(" {:8.3}", f.night_pictures_lost.0[0]);
         }
-        println!(" {:?} {:?} {}", reference.dead.map(|d| d.cause), expected::<1>(&case, 1).causes, overwinter_model::cell::catalogue::CATALOGUE[case.cell].name);
+        println!(
+            " {:?} {:?} {}",
+            reference.dead.map(|d| d.cause),
+            expected::<1>(&case, 1).causes,
+            overwinter_model::cell::catalogue::CATALOGUE[case.cell].name
+        );
     }
 }

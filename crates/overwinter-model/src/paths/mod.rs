@@ -12,15 +12,18 @@ mod block;
 mod cells;
 mod luck;
 mod pulses;
+mod sampled;
 mod step;
 
 pub use block::Block;
 pub use luck::{DayAir, Expected, Luck, Traffic};
 
+pub use sampled::{AirChances, CameraChances, Drawn, MonthChances, Sampled, SampledAir};
 pub use step::follow;
 
 use crate::draw::{ByUse, Use};
 use crate::lanes::Lanes;
+use crate::pack::Pack;
 use crate::season::{Cause, Scenario};
 use crate::units::Time;
 
@@ -110,6 +113,12 @@ impl<'a> Prepared<'a> {
                 .filter(|check_in| check_in.per_day > 0.0)
                 .map(|check_in| event(&check_in.event)),
         }
+    }
+
+    /// The cells.
+    #[must_use]
+    pub fn pack(&self) -> &Pack {
+        &self.scenario.pack
     }
 
     /// The largest power at one string, watts.

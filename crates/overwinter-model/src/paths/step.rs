@@ -389,8 +389,8 @@ impl<const L: usize> Paths<'_, '_, L> {
         counts.check_ins += part * done.check_ins;
 
         if let Some(card) = &self.prepared.scenario.draw.card {
-            self.on_card += part
-                * (done.by_day * card.day_trigger_mb + done.by_night * card.night_trigger_mb);
+            self.on_card +=
+                part * (done.by_day * card.day_trigger_mb + done.by_night * card.night_trigger_mb);
             let full = Lanes::all(card.capacity_mb).below(self.on_card) * self.alive;
             let days = (self.seconds + seconds) / 86_400.0;
             note(&mut self.followed.card_full, full, days);

@@ -139,7 +139,11 @@ mod tests {
         }
         let off = first - mean;
         let variance = second - off * off;
-        [worst, (first / mean - 1.0).abs(), (variance / mean - 1.0).abs()]
+        [
+            worst,
+            (first / mean - 1.0).abs(),
+            (variance / mean - 1.0).abs(),
+        ]
     }
 
     #[test]
