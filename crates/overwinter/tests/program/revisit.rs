@@ -6,17 +6,18 @@ use crate::sandbox::{LINE, Sandbox};
 
 /// Three cameras: one that cold and flash end soon, one whose card fills, one that lasts.
 fn three() -> Sandbox {
+    let milder = LINE.replace("boreal-inland", "temperate-inland");
     let line = format!(
-        "{LINE}settings = {{ flash_pct = 70 }}
-
+        "{milder}
 [[camera]]
 name = \"gate\"
 pack = {{ cell = \"lithium-aa\" }}
-settings = {{ card_gb = 0.5 }}
+settings = {{ card_gb = 0.3 }}
 
 [[camera]]
 name = \"ridge\"
 pack = {{ cell = \"lithium-aa\" }}
+settings = {{ flash_pct = 50 }}
 
 [prices]
 currency = \"EUR\"

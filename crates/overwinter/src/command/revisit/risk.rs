@@ -106,7 +106,7 @@ mod tests {
     const PATHS: Paths = Paths { count: 40, seed: 1 };
 
     fn ends(days: &[f64]) -> Ends {
-        let mut ends = Ends::none(DAYS, 24, PATHS.count);
+        let mut ends = Ends::none(DAYS, PATHS.count);
         days.iter().for_each(|&days| ends.note(days));
         ends
     }

@@ -40,7 +40,7 @@ fn how(plan: &Plan<'_>) -> String {
          pictures by then: a night picture without enough light, a full card where `card_gb` is \
          given, or a dead camera. Sampling leaves that risk open by {error:.1} %, one standard \
          deviation. Visits: how many the season takes if each comes on the latest day and brings \
-         fresh cells and an empty card.",
+         fresh cells and an empty card; - where one a day would not do.",
         crate::keys::plain(percent),
         plan.paths.count,
         plan.paths.seed
