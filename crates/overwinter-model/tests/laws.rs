@@ -51,6 +51,7 @@ proptest! {
         if let Some(big) = full(&big) {
             prop_assert!(full(&small).is_some_and(|small| small <= big), "{:?} {big:?}", full(&small));
         }
+        prop_assert!(small.kept <= big.kept && big.kept <= big.triggers - big.dark_triggers + 1e-9);
         // A full card moves no energy.
         prop_assert_eq!(small.ledger, big.ledger);
         prop_assert_eq!(small.dead, big.dead);

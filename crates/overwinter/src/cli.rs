@@ -1,5 +1,7 @@
 //! The command line: flags to validated requests, requests to answers.
 
+mod decisions;
+
 use std::io::{IsTerminal, Write};
 use std::path::PathBuf;
 
@@ -18,6 +20,7 @@ use crate::plot::{self, Picture};
 use crate::points::{parse_profile, parse_temperatures};
 use crate::problem::{Failure, suggest};
 use crate::progress::Progress;
+use decisions::{RevisitArgs, SettingsArgs, run_revisit, run_settings};
 
 /// How long each camera of a line lasts through the cold, and why.
 #[derive(Debug, Parser)]
@@ -35,6 +38,10 @@ enum Command {
     Compare(CompareArgs),
     /// The line's days over a range or list of values of any key of its file, or of two
     Sweep(SweepArgs),
+    /// What each setting costs in days, one changed at a time; what uses the charge
+    Settings(SettingsArgs),
+    /// The latest day to be back at a stated risk, and how many visits the season takes
+    Revisit(RevisitArgs),
     /// A bench test of one cell: current, power, resistance or profile down to a cut-off
     // Without this a negative number is taken for a flag, and refused with advice that misleads.
     #[command(allow_negative_numbers = true)]
@@ -195,6 +202,8 @@ pub fn run(cli: &Cli, out: &mut dyn Write) -> Result<(), Failure> {
         Command::Forecast(args) => run_forecast(args)?,
         Command::Compare(args) => run_compare(args)?,
         Command::Sweep(args) => run_sweep(args)?,
+        Command::Settings(args) => run_settings(args)?,
+        Command::Revisit(args) => run_revisit(args)?,
         Command::Discharge(args) => run_discharge(args)?,
         Command::Catalogue(args) => run_catalogue(args)?,
         Command::Check(args) => run_check(args)?,
@@ -289,8 +298,8 @@ fn run_sweep(args: &SweepArgs) -> Result<String, Failure> {
         check_place(path)?;
     }
     let progress = Progress::new(sweep.points(), "points");
-    let rows = sweep.run(&|| progress.step())?;
-    progress.end();
+    let rows = sweep.run(&|| progress.advance(1))?;
+    drop(progress);
     if let Some(path) = csv {
         write_whole(path, &sweep::csv(&sweep, &rows)?)?;
     }

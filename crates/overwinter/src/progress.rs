@@ -1,29 +1,27 @@
-//! How far a long run is, for somebody who waits at a terminal.
+//! How far a long piece of work has come, for somebody who waits for it.
 
 use std::io::IsTerminal;
-use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
-/// A run quicker than this shows nothing.
+/// Work that is done sooner shows nothing.
 const QUICK: Duration = Duration::from_secs(1);
 
-/// A bar on standard error with the time that is left: only on a terminal, and only for a run that
-/// takes its time.
+/// A bar on standard error that shows itself only on a terminal, and only where the work takes
+/// longer than a second. It goes away when it is dropped.
 pub struct Progress {
     bar: ProgressBar,
     began: Instant,
-    /// It is to be shown as soon as the run turns out not to be quick.
-    waits: AtomicBool,
+    terminal: bool,
 }
 
 impl Progress {
-    /// For so many steps, each one of `what`.
+    /// A bar of `total` steps, each of them one of `what`.
     #[must_use]
-    pub fn new(steps: usize, what: &str) -> Self {
+    pub fn new(total: usize, what: &str) -> Self {
         // A count of things in memory fits.
-        let bar = ProgressBar::with_draw_target(Some(steps as u64), ProgressDrawTarget::hidden());
+        let bar = ProgressBar::with_draw_target(Some(total as u64), ProgressDrawTarget::hidden());
         let template = format!("{{bar:30}} {{pos}} of {{len}} {what}, {{eta}} left");
         if let Ok(style) = ProgressStyle::with_template(&template) {
             bar.set_style(style);
@@ -31,20 +29,21 @@ impl Progress {
         Self {
             bar,
             began: Instant::now(),
-            waits: AtomicBool::new(std::io::stderr().is_terminal()),
+            terminal: std::io::stderr().is_terminal(),
         }
     }
 
-    /// One step is done; from any thread.
-    pub fn step(&self) {
-        self.bar.inc(1);
-        if self.began.elapsed() > QUICK && self.waits.swap(false, Ordering::Relaxed) {
+    /// So many steps more are done; from any thread.
+    pub fn advance(&self, steps: usize) {
+        self.bar.inc(steps as u64);
+        if self.terminal && self.bar.is_hidden() && self.began.elapsed() > QUICK {
             self.bar.set_draw_target(ProgressDrawTarget::stderr());
         }
     }
+}
 
-    /// Takes the bar away.
-    pub fn end(&self) {
+impl Drop for Progress {
+    fn drop(&mut self) {
         self.bar.finish_and_clear();
     }
 }

@@ -346,6 +346,8 @@ shared_section!(
 pub(super) struct PriceKeys {
     /// Currency to print.
     pub(super) currency: Option<Spanned<String>>,
+    /// Going round the line once.
+    pub(super) visit: Option<Spanned<f64>>,
     /// Price of one cell, by its name.
     #[serde(default)]
     pub(super) cell: std::collections::BTreeMap<Spanned<String>, Spanned<f64>>,
@@ -419,7 +421,7 @@ pub(super) const SECTIONS: [SectionKeys; 9] = [
     section("pack", PackKeys::KEYS, true),
     section("activity", ActivityKeys::KEYS, true),
     section("settings", SettingsKeys::KEYS, true),
-    section("prices", &["currency", "cell"], false),
+    section("prices", &["currency", "visit", "cell"], false),
     section("site.normals", NormalsKeys::KEYS, false),
     section(
         "[camera]",

@@ -2,6 +2,7 @@
 
 mod activity;
 mod camera;
+mod changed;
 mod file;
 mod key;
 mod kinds;
@@ -102,6 +103,8 @@ pub struct Prices {
     pub currency: String,
     /// One cell's price by its name.
     pub per_cell: Vec<(String, f64)>,
+    /// What going round the line once costs, whatever is changed on the way.
+    pub per_visit: Option<f64>,
 }
 
 impl Prices {

@@ -388,6 +388,10 @@ pub(super) fn read_prices(reader: &mut Reader, keys: &PriceKeys, own: &OwnCells)
             .as_ref()
             .map_or_else(String::new, |c| c.get_ref().clone()),
         per_cell: Vec::new(),
+        per_visit: keys
+            .visit
+            .as_ref()
+            .map(|visit| reader.number(Some(visit), "visit", 0.0..=100_000.0, 0.0)),
     };
     for (name, price) in &keys.cell {
         let price = reader.number(Some(price), name.get_ref(), 0.0..=100_000.0, 0.0);

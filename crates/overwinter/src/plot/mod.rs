@@ -5,6 +5,7 @@
 //! shows it 390 pixels wide, and nothing in it is told apart by hue alone.
 
 mod axis;
+mod budget;
 mod compare;
 mod course;
 mod dates;
@@ -13,16 +14,19 @@ mod forecast;
 mod labels;
 mod picture;
 mod render;
+mod revisit;
 mod sweep;
 #[cfg(test)]
 mod tests;
 
 use std::path::Path;
 
+pub use budget::{Budget, CameraBudget, budget};
 pub use compare::{CameraDays, CellDays, Comparison, compare};
 pub use discharge::{Curve, Curves, Limit, discharge};
 pub use forecast::forecast;
 pub use picture::Picture;
+pub use revisit::{RiskCurve, Risks, revisit};
 pub use sweep::{Swept, SweptAxis, SweptCamera, SweptPoint, sweep};
 
 use crate::output::write_whole;

@@ -3,9 +3,11 @@
 use crate::sandbox::{LINE, Sandbox};
 
 /// Every command that draws.
-const DRAWING: [&[&str]; 6] = [
+const DRAWING: [&[&str]; 8] = [
     &["forecast", "line.toml"],
     &["compare", "line.toml", "--cells", "alkaline-aa,lithium-aa"],
+    &["settings", "line.toml", "--paths", "5"],
+    &["revisit", "line.toml", "--risk", "10%", "--paths", "20"],
     &["discharge", "alkaline-aa", "--current-ma", "100"],
     &["sweep", "line.toml", "--vary=shots=1:3:1", "--paths=5"],
     &["sweep", "line.toml", "--vary=cell=alkaline-aa,nimh-aa"],
