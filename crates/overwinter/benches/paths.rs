@@ -33,7 +33,10 @@ fn main() {
         let line = example(name);
         for count in [8, 1000, 10_000] {
             let (one, two) = (rate(&line, 1, count), rate(&line, 2, count));
-            println!("{name} {count} paths: {one:.0} camera-years/s on one thread, {two:.0} on two ({:.2})", two / one);
+            println!(
+                "{name} {count} paths: {one:.0} camera-years/s on one thread, {two:.0} on two ({:.2})",
+                two / one
+            );
         }
     }
 }

@@ -1,7 +1,7 @@
-use std::path::Path;
 use overwinter::line;
 use overwinter::odds::{Paths, sample_line};
 use overwinter::run::SeasonAir;
+use std::path::Path;
 fn main() {
     let name = std::env::args().nth(1).unwrap();
     let count: u32 = std::env::args().nth(2).unwrap().parse().unwrap();
@@ -11,6 +11,14 @@ fn main() {
     let odds = sample_line(&line, &air, &cameras, Paths { count, seed: 1 }).unwrap();
     println!("{} camera-years", odds.camera_days / 365.25);
     for (c, o) in line.cameras.iter().zip(&odds.cameras) {
-        println!("{:10} p10 {:?} p50 {:?} p90 {:?} night p50 {:?} left {:.3}", c.name, o.dead.days_at(0.1), o.dead.days_at(0.5), o.dead.days_at(0.9), o.night_pictures_lost.days_at(0.5), o.mean.charge_left);
+        println!(
+            "{:10} p10 {:?} p50 {:?} p90 {:?} night p50 {:?} left {:.3}",
+            c.name,
+            o.dead.days_at(0.1),
+            o.dead.days_at(0.5),
+            o.dead.days_at(0.9),
+            o.night_pictures_lost.days_at(0.5),
+            o.mean.charge_left
+        );
     }
 }

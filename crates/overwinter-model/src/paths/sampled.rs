@@ -196,7 +196,15 @@ impl<const L: usize> Traffic<L> for Sampled<'_, L> {
             let share = self.chances.day_share.at(normal(uniform(share)));
             self.today = self.rate * Lanes(share);
         }
-        let passes = |expected: f64, word| Lanes(poisson((self.today * expected).0, uniform(word)));
-        (passes(expected.0, by_day), passes(expected.1, by_night))
+        (
+            passes(self.today * expected.0, by_day),
+            passes(self.today * expected.1, by_night),
+        )
     }
+}
+
+/// Passes of a block of which so many are expected.
+#[inline(always)]
+fn passes<const L: usize>(expected: Lanes<L>, word: [u32; L]) -> Lanes<L> {
+    Lanes(poisson(expected.0, uniform(word)))
 }

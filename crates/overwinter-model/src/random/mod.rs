@@ -19,8 +19,8 @@
 //! and a function that stays outside it would be compiled for the plainest of them only. They are
 //! free of branches that depend on one lane, and of calls: both keep a compiler from putting lanes
 //! into one register. Products and sums stay apart (no fused multiply-add), so that the bits are
-//! the same everywhere. [`libm`] has no part in them for the same reason: its logarithm is a call
-//! and its square root, on x86, assembly for one number.
+//! the same everywhere. [`libm`] has no part in them: its logarithm is a call, and its square root,
+//! on x86, assembly for one number.
 
 mod anomalies;
 mod elementary;

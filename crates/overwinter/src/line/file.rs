@@ -76,17 +76,27 @@ pub enum WeatherUse {
     Hours,
 }
 
-/// `[site.normals]`: twelve values each, January first.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct NormalsKeys {
-    /// Monthly mean, °C.
-    pub(super) mean_c: Option<Spanned<Vec<f64>>>,
-    /// Mean daily maximum, °C.
-    pub(super) daily_max_c: Option<Spanned<Vec<f64>>>,
-    /// Mean daily minimum, °C.
-    pub(super) daily_min_c: Option<Spanned<Vec<f64>>>,
-}
+section!(
+    /// `[site.normals]`: lists have twelve values, January first.
+    NormalsKeys {
+        /// Monthly mean, °C.
+        mean_c: Vec<f64>,
+        /// Mean daily maximum, °C.
+        daily_max_c: Vec<f64>,
+        /// Mean daily minimum, °C.
+        daily_min_c: Vec<f64>,
+        /// Standard deviation of daily means.
+        daily_sd_c: Vec<f64>,
+        /// Correlation of a day's mean temperature with that of the day before.
+        persistence: f64,
+        /// Mean clearness.
+        clearness: Vec<f64>,
+        /// Standard deviation of daily clearness.
+        clearness_sd: Vec<f64>,
+        /// Standard deviation of winters' means.
+        winters_sd_c: f64,
+    }
+);
 
 section!(
     /// `[season]`: from when to when.
@@ -240,6 +250,12 @@ shared_section!(
         by_month: Vec<f64>,
         /// Twenty-four weights, the hour after midnight first; in place of `pattern`.
         by_hour: Vec<f64>,
+        /// The part of the triggers that is false.
+        false_share: f64,
+        /// Negative binomial's `k` of a day's count.
+        dispersion: f64,
+        /// The true rate lies within this factor of `triggers_per_day`, two times in three.
+        rate_factor: f64,
     }
 );
 
@@ -372,11 +388,7 @@ pub(super) const SECTIONS: [SectionKeys; 9] = [
     section("activity", ActivityKeys::KEYS, true),
     section("settings", SettingsKeys::KEYS, true),
     section("prices", &["currency", "visit", "cell"], false),
-    section(
-        "site.normals",
-        &["mean_c", "daily_max_c", "daily_min_c"],
-        false,
-    ),
+    section("site.normals", NormalsKeys::KEYS, false),
     section(
         "[camera]",
         &["name", "facing_deg", "draw", "pack", "activity", "settings"],

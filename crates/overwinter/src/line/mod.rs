@@ -1,11 +1,13 @@
 //! A line of cameras: read from its file, checked, and ready to run.
 
+mod activity;
 mod camera;
 mod changed;
 mod file;
 mod kinds;
 mod misplaced;
 mod modem;
+mod normals;
 mod own_cells;
 mod parse;
 mod site;

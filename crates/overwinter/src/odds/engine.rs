@@ -14,7 +14,7 @@ use super::Paths;
 use super::tally::Tally;
 
 /// Paths side by side. Their bits do not depend on it.
-const LANES: usize = 8;
+const LANES: usize = 16;
 
 /// Paths are tallied in so many parts, whatever the threads: sums come in the same order.
 const PARTS: u32 = 16;

@@ -8,7 +8,9 @@ mod tally;
 
 use overwinter_model::draw::ByUse;
 use overwinter_model::pack::PackError;
+use overwinter_model::random::{AnomalyLawError, GammaShapeError};
 
+pub(crate) use chances::POWER_SD_LN;
 pub use charge::ChargeFan;
 pub use ends::Ends;
 
@@ -24,6 +26,47 @@ pub struct Paths {
     pub count: u32,
     /// The same seed gives the same paths, on every machine and with any number of threads.
     pub seed: u64,
+}
+
+/// Why no paths could be drawn.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum OddsError {
+    /// A pack's numbers of cells are out of range.
+    Pack(PackError),
+    /// The dispersion of a camera's counts is out of range.
+    Dispersion(GammaShapeError),
+    /// The site's days cannot go together so.
+    Air(AnomalyLawError),
+}
+
+impl std::fmt::Display for OddsError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Pack(why) => why.fmt(f),
+            Self::Dispersion(why) => why.fmt(f),
+            Self::Air(why) => why.fmt(f),
+        }
+    }
+}
+
+impl std::error::Error for OddsError {}
+
+impl From<PackError> for OddsError {
+    fn from(why: PackError) -> Self {
+        Self::Pack(why)
+    }
+}
+
+impl From<GammaShapeError> for OddsError {
+    fn from(why: GammaShapeError) -> Self {
+        Self::Dispersion(why)
+    }
+}
+
+impl From<AnomalyLawError> for OddsError {
+    fn from(why: AnomalyLawError) -> Self {
+        Self::Air(why)
+    }
 }
 
 /// One camera's season over all paths.
@@ -78,26 +121,26 @@ pub struct LineOdds {
 /// Samples a line's season: each camera on the pack beside it.
 ///
 /// # Errors
-/// [`PackError`] if a pack's numbers of cells are out of range.
+/// [`OddsError`].
 pub fn sample_line(
     line: &Line,
     air: &SeasonAir,
     cameras: &[(&Camera, &PackChoice)],
     paths: Paths,
-) -> Result<LineOdds, PackError> {
+) -> Result<LineOdds, OddsError> {
     sample(line, air, cameras, paths, false)
 }
 
 /// The same with the charge left by day.
 ///
 /// # Errors
-/// [`PackError`] if a pack's numbers of cells are out of range.
+/// [`OddsError`].
 pub fn sample_line_with_charge(
     line: &Line,
     air: &SeasonAir,
     cameras: &[(&Camera, &PackChoice)],
     paths: Paths,
-) -> Result<LineOdds, PackError> {
+) -> Result<LineOdds, OddsError> {
     sample(line, air, cameras, paths, true)
 }
 
@@ -107,24 +150,25 @@ fn sample(
     cameras: &[(&Camera, &PackChoice)],
     paths: Paths,
     with_charge: bool,
-) -> Result<LineOdds, PackError> {
+) -> Result<LineOdds, OddsError> {
     let scenarios = cameras
         .iter()
         .map(|(camera, pack)| camera.scenario(pack))
         .collect::<Result<Vec<_>, _>>()?;
-    let ready: Vec<Ready> = cameras
-        .iter()
-        .zip(&scenarios)
-        .map(|((camera, _), scenario)| {
-            let hours: Vec<_> = air.hours(line, camera).collect();
-            Ready::new(scenario, chances::of_camera(camera), &hours)
-        })
-        .collect();
+    let mut ready = Vec::with_capacity(cameras.len());
+    for ((camera, pack), scenario) in cameras.iter().zip(&scenarios) {
+        let hours: Vec<_> = air.hours(line, camera).collect();
+        ready.push(Ready::new(
+            scenario,
+            chances::of_camera(camera, pack)?,
+            &hours,
+        ));
+    }
     let first = line.season.first_day();
     let months: Vec<usize> = (0..line.season.days())
         .map(|day| first.plus(day).month_index())
         .collect();
-    let air_chances = chances::of_air(line);
+    let air_chances = chances::of_air(line)?;
     let site = Site {
         chances: &air_chances,
         months: &months,
