@@ -12,13 +12,12 @@ pub mod revisit;
 pub mod settings;
 pub mod sweep;
 
-use overwinter_model::pack::PackError;
 use serde_json::Value;
 
 use crate::problem::Failure;
 
-/// A pack that cannot be, as an answer to a request.
-fn refused(why: PackError) -> Failure {
+/// What cannot be run or sampled, as an answer to a request.
+fn refused(why: impl std::error::Error) -> Failure {
     Failure::Request {
         message: why.to_string(),
         help: None,

@@ -1,6 +1,6 @@
 //! A camera with something about it changed, as another line file could have it.
 
-use overwinter_model::Activity;
+use overwinter_model::{Activity, Counts};
 
 use super::camera::draw;
 use super::{Camera, PackChoice, Settings};
@@ -40,9 +40,31 @@ impl Camera {
     /// The camera where its triggers come `factor` times as often, 0 or more.
     #[must_use]
     pub fn with_triggers_times(&self, factor: f64) -> Self {
+        self.with_rates(factor, *self.activity.counts())
+    }
+
+    /// The camera where as many animals pass, and `factor` times as many false triggers, 0 or more.
+    #[must_use]
+    pub fn with_false_triggers_times(&self, factor: f64) -> Self {
+        let counts = *self.activity.counts();
+        let false_ones = counts.false_share * factor;
+        let all = 1.0 - counts.false_share + false_ones;
+        let false_share = if all > 0.0 { false_ones / all } else { 0.0 };
+        self.with_rates(
+            all,
+            Counts {
+                false_share,
+                ..counts
+            },
+        )
+    }
+
+    /// Triggers `factor` times as often, with other counts.
+    fn with_rates(&self, factor: f64, counts: Counts) -> Self {
         let rates = self.activity.triggers_per_day().map(|rate| rate * factor);
-        // Rates that were accepted stay so when they are multiplied.
+        // What was accepted stays so when it is multiplied.
         let activity = Activity::new(rates, *self.activity.pattern());
+        let activity = activity.and_then(|activity| activity.with_counts(counts));
         Self {
             activity: activity.unwrap_or_else(|_| self.activity.clone()),
             ..self.clone()

@@ -40,7 +40,7 @@ pub struct Plan<'a> {
 /// night pictures without enough light, a full card, or a dead camera.
 ///
 /// # Errors
-/// [`Failure::Request`] if a pack's numbers of cells are out of range.
+/// [`Failure::Request`] if the line cannot be sampled.
 pub fn run(line: &Line, risk: Risk, paths: Paths) -> Result<Plan<'_>, Failure> {
     let season_days = line.season.days().unsigned_abs();
     let seasons = 2 + line.cameras.len() as u64;

@@ -1,11 +1,10 @@
 //! Going round the whole line again and again: how often in a season, and what it costs.
 
-use overwinter_model::pack::PackError;
 use time::{Date, Duration};
 
 use super::risk::{Latest, Risk};
 use crate::line::{Camera, Line, PackChoice, Season};
-use crate::odds::{LineOdds, Paths, sample_line};
+use crate::odds::{LineOdds, OddsError, Paths, sample_line};
 use crate::progress::Progress;
 use crate::run::SeasonAir;
 
@@ -50,8 +49,8 @@ pub struct Cost {
 /// Samples every camera of a line on its own cells.
 ///
 /// # Errors
-/// [`PackError`] if a pack's numbers of cells are out of range.
-pub(super) fn sample(line: &Line, paths: Paths) -> Result<LineOdds, PackError> {
+/// [`OddsError`].
+pub(super) fn sample(line: &Line, paths: Paths) -> Result<LineOdds, OddsError> {
     let cameras: Vec<(&Camera, &PackChoice)> = line
         .cameras
         .iter()
@@ -64,14 +63,14 @@ pub(super) fn sample(line: &Line, paths: Paths) -> Result<LineOdds, PackError> {
 /// the first time on `first`. Each stretch is sampled from its own first day on.
 ///
 /// # Errors
-/// [`PackError`] if a pack's numbers of cells are out of range.
+/// [`OddsError`].
 pub(super) fn visits(
     line: &Line,
     first: Latest,
     risk: Risk,
     paths: Paths,
     progress: &Progress,
-) -> Result<Visits, PackError> {
+) -> Result<Visits, OddsError> {
     let mut visits = Vec::new();
     let mut start = line.season.start;
     let mut latest = first;
@@ -98,7 +97,7 @@ fn next(
     before: u32,
     risk: Risk,
     paths: Paths,
-) -> Result<Latest, PackError> {
+) -> Result<Latest, OddsError> {
     let mut ahead = before.max(7);
     loop {
         ahead = ahead.saturating_mul(2);

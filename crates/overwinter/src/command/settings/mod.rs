@@ -8,8 +8,6 @@ mod unknowns;
 
 use std::cmp::Ordering;
 
-use overwinter_model::pack::PackError;
-
 pub use candidates::{Change, NewValue};
 pub use json::json;
 pub use measure::{Ends, Measure};
@@ -18,7 +16,7 @@ pub use unknowns::{Input, Unknown};
 
 use super::{forecast, refused};
 use crate::line::{Camera, Line};
-use crate::odds::{Paths, sample_line};
+use crate::odds::{OddsError, Paths, sample_line};
 use crate::plot::{Budget, CameraBudget};
 use crate::problem::Failure;
 use crate::progress::Progress;
@@ -54,7 +52,7 @@ pub struct Trial {
 /// the same weather, traffic and cells.
 ///
 /// # Errors
-/// [`Failure::Request`] if a pack's numbers of cells are out of range.
+/// [`Failure::Request`] if the line cannot be sampled.
 pub fn run(line: &Line, paths: Paths) -> Result<Vec<Tried<'_>>, Failure> {
     let air = SeasonAir::new(line);
     let changes: Vec<Vec<Change>> = line.cameras.iter().map(candidates::changes).collect();
@@ -74,8 +72,8 @@ fn try_camera<'a>(
     changes: Vec<Change>,
     paths: Paths,
     progress: &Progress,
-) -> Result<Tried<'a>, PackError> {
-    let measure = |camera: &Camera| {
+) -> Result<Tried<'a>, OddsError> {
+    let measure = |camera: &Camera| -> Result<_, OddsError> {
         let run = run_camera(line, air, camera, &camera.pack)?;
         // Alone in its line in every trial: so each meets the same luck.
         let odds = sample_line(line, air, &[(camera, &camera.pack)], paths)?;
@@ -87,7 +85,7 @@ fn try_camera<'a>(
     let season_days = f64::from(line.season.days());
     let mut trials = Vec::with_capacity(changes.len());
     for change in changes {
-        let (_, measure) = measure(&camera.with_settings(change.settings))?;
+        let (_, measure) = measure(&change.camera)?;
         trials.push(Trial {
             gain: measure.gain_over(&now, season_days),
             change,

@@ -42,11 +42,10 @@ fn how(paths: Paths) -> String {
 
 const FOOTER: &str = "All kept: to the first night picture without enough light, the card full or \
     the camera dead. + outlives the season, or loses nothing in it; of such cameras those with more \
-    charge left come first. A picture or a video counts as one; by pictures: the \
-    place of a change when pictures kept decide. What is not known stands one \
-    standard deviation down and up (common practice, no source; cells as catalogued), the rest as \
-    expected; the first matters most. Whether a dimmer light still reaches the animal, try at the \
-    camera.";
+    charge left come first. A picture or a video counts as one, those of false triggers too; by \
+    pictures: the place of a change when pictures kept decide. What is not known stands one \
+    standard deviation down and up, the rest as expected; the first matters most. Whether a dimmer \
+    light still reaches the animal, try at the camera.";
 
 fn changes_table(one: &Tried<'_>, season_days: f64) -> String {
     let head = [

@@ -5,17 +5,8 @@ use overwinter_model::pack::PackError;
 use super::descending;
 use super::measure::{Ends, ends_of};
 use crate::line::{Camera, Line, PackChoice};
+use crate::odds::POWER_SD_LN;
 use crate::run::{CameraRun, SeasonAir, run_camera};
-
-/// One standard deviation of each input: common practice, no source.
-mod deviation {
-    /// Of the logarithm of the rate of triggers: a factor of 1.65 either way.
-    pub(super) const TRIGGERS_LN: f64 = 0.5;
-    /// Of a season's mean temperature, kelvin.
-    pub(super) const AIR_K: f64 = 1.5;
-    /// Of the camera's draw, relative.
-    pub(super) const DRAW: f64 = 0.10;
-}
 
 /// Something about a camera that is not known beforehand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -71,38 +62,39 @@ pub(super) fn unknowns(
     };
     let triggers = |by: f64| run(air, &camera.with_triggers_times(by.exp()), &camera.pack);
     let warmer = |by: f64| run(&air.warmer(by), camera, &camera.pack);
-    let draw = |by: f64| run(air, &camera.with_draw_times(1.0 + by), &camera.pack);
+    let draw = |by: f64| run(air, &camera.with_draw_times(by.exp()), &camera.pack);
     let cells = |by: f64| run(air, camera, &camera.pack.with_cells_times(1.0 + by));
 
+    let rate_sd = camera.activity.counts().rate_sd_ln;
+    let air_sd = season_sd_k(line);
     let mut unknowns = vec![
         Unknown {
             input: Input::Triggers,
-            values: [-1.0, 1.0]
-                .map(|sign: f64| format!("{:.0} %", 100.0 * (sign * deviation::TRIGGERS_LN).exp())),
-            ends: both(deviation::TRIGGERS_LN, triggers)?,
+            values: [-rate_sd, rate_sd].map(|by| percent(by.exp())),
+            ends: both(rate_sd, triggers)?,
         },
         Unknown {
             input: Input::Air,
-            values: [-deviation::AIR_K, deviation::AIR_K].map(|kelvin| format!("{kelvin:+} °C")),
-            ends: both(deviation::AIR_K, warmer)?,
+            values: [-air_sd, air_sd].map(|kelvin| format!("{kelvin:+.1} °C")),
+            ends: both(air_sd, warmer)?,
         },
         Unknown {
             input: Input::Draw,
-            values: percents(deviation::DRAW),
-            ends: both(deviation::DRAW, draw)?,
+            values: [-POWER_SD_LN, POWER_SD_LN].map(|by| percent(by.exp())),
+            ends: both(POWER_SD_LN, draw)?,
         },
     ];
     let cell = &camera.pack.cell.cell;
     unknowns.push(Unknown {
         input: Input::Cells,
-        values: percents(cell.spread),
+        values: [-1.0, 1.0].map(|sign| percent(1.0 + sign * cell.spread)),
         ends: both(cell.spread, cells)?,
     });
     let asked = now.outcome.asked.as_ref();
     if asked.is_some_and(|asked| cell.tested.doubts(asked).next().is_some()) {
         unknowns.push(Unknown {
             input: Input::CellsBeyondPoints,
-            values: percents(cell.cold_uncertainty),
+            values: [-1.0, 1.0].map(|sign| percent(1.0 + sign * cell.cold_uncertainty)),
             ends: both(cell.cold_uncertainty, cells)?,
         });
     }
@@ -118,6 +110,30 @@ fn both(
     Ok([run(-deviation)?, run(deviation)?])
 }
 
-fn percents(share: f64) -> [String; 2] {
-    [1.0 - share, 1.0 + share].map(|share| format!("{:.0} %", 100.0 * share))
+fn percent(share: f64) -> String {
+    format!("{:.0} %", 100.0 * share)
+}
+
+/// How far a season's mean temperature strays from the normals, one standard deviation in kelvin:
+/// the offset of a whole season and the mean of its days' own anomalies.
+///
+/// ```text
+/// sd² = sd_season² + Σ σ² (1 + ρ) / (1 − ρ) / n²
+/// ```
+///
+/// over the `n` days with their anomaly's deviation `σ` and persistence `ρ` (the mean of a first-order
+/// autoregression longer than its memory; textbooks, from memory).
+fn season_sd_k(line: &Line) -> f64 {
+    let spread = line.climate.spread();
+    let first = line.season.first_day();
+    let days = f64::from(line.season.days());
+    let of_day = |day| {
+        let month = spread.months().get(first.plus(day).month_index());
+        month.map_or(0.0, |month| {
+            let kept = month.temperature_lag1;
+            month.temperature_sd_k.powi(2) * (1.0 + kept) / (1.0 - kept)
+        })
+    };
+    let anomalies: f64 = (0..line.season.days()).map(of_day).sum();
+    (spread.winters_sd_k().powi(2) + anomalies / (days * days)).sqrt()
 }
