@@ -43,7 +43,7 @@ pub struct Plan<'a> {
 /// [`Failure::Request`] if the line cannot be sampled.
 pub fn run(line: &Line, risk: Risk, paths: Paths) -> Result<Plan<'_>, Failure> {
     let season_days = line.season.days().unsigned_abs();
-    let seasons = 2 + line.cameras.len() as u64;
+    let seasons = 2 + line.cameras.len();
     let progress = Progress::new(seasons * season_days as usize, "days sampled");
     let odds = visits::sample(line, paths).map_err(refused)?;
     progress.advance(season_days as usize);
