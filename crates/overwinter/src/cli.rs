@@ -8,6 +8,7 @@ use std::path::PathBuf;
 use clap::{Args, CommandFactory, Parser, Subcommand};
 use overwinter_model::bench::{Duty, DutyError, TemperatureProfile};
 use overwinter_model::{Current, Load, Power, Resistance, Temperature, Time, Voltage};
+use time::Date;
 
 use crate::cells::NamedCell;
 use crate::command::sweep::{self, Sweep};
@@ -20,7 +21,7 @@ use crate::plot::{self, Picture};
 use crate::points::{parse_profile, parse_temperatures};
 use crate::problem::{Failure, suggest};
 use crate::progress::Progress;
-use decisions::{RevisitArgs, SettingsArgs, run_revisit, run_settings};
+use decisions::{OddsArgs, RevisitArgs, SettingsArgs, run_revisit, run_settings};
 
 /// How long each camera of a line lasts through the cold, and why.
 #[derive(Debug, Parser)]
@@ -79,6 +80,14 @@ struct LineArgs {
 struct ForecastArgs {
     #[command(flatten)]
     line: LineArgs,
+    #[command(flatten)]
+    odds: OddsArgs,
+    /// The odds at the end of this day (2027-02-12); may be given several times
+    #[arg(long, value_name = "DATE", value_parser = parse_date, conflicts_with = "expected")]
+    by: Vec<Date>,
+    /// Only the expected path, without odds
+    #[arg(long)]
+    expected: bool,
     #[command(flatten)]
     output: JsonArgs,
     /// Charge left, lowest voltage and temperature over the season, as a picture
@@ -256,15 +265,29 @@ fn checked(plot: Option<&PathBuf>) -> Result<Option<&PathBuf>, Failure> {
         .transpose()
 }
 
+/// A date as in a line file.
+fn parse_date(text: &str) -> Result<Date, String> {
+    Date::parse(
+        text,
+        &time::macros::format_description!("[year]-[month]-[day]"),
+    )
+    .map_err(|_| "expected a date like 2027-02-12".to_owned())
+}
+
 fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
     let plot = checked(args.plot.as_ref())?;
     let line = load(&args.line)?;
     let runs = forecast::run(&line)?;
+    let sampled = if args.expected {
+        None
+    } else {
+        Some(forecast::sample(&line, args.odds.paths(), args.by.clone())?)
+    };
     draw(plot, || plot::forecast(&line, &runs))?;
     Ok(if args.output.json {
-        forecast::json(&line, &runs)
+        forecast::json(&line, &runs, sampled.as_ref())
     } else {
-        forecast::text(&line, &runs)
+        forecast::text(&line, &runs, sampled.as_ref())
     })
 }
 
