@@ -43,7 +43,7 @@ pub struct Plan<'a> {
 /// [`Failure::Request`] if the line cannot be sampled.
 pub fn run(line: &Line, risk: Risk, paths: Paths) -> Result<Plan<'_>, Failure> {
     let season_days = line.season.days().unsigned_abs();
-    let seasons = 2 + line.cameras.len() as u64;
+    let seasons = 2 + line.cameras.len();
     let progress = Progress::new(seasons * season_days as usize, "days sampled");
     let odds = visits::sample(line, paths).map_err(refused)?;
     progress.advance(season_days as usize);
@@ -54,7 +54,10 @@ pub fn run(line: &Line, risk: Risk, paths: Paths) -> Result<Plan<'_>, Failure> {
     };
     let (any, together) = visits(line, &odds.line_broken)?;
     let cameras = line.cameras.iter().zip(&odds.cameras);
-    let cameras = cameras.map(|(camera, odds)| visits(&alone(line, camera), &odds.record_broken));
+    let cameras = cameras.map(|(camera, odds)| match line.cameras.len() {
+        1 => Ok((any, together.clone())),
+        _ => visits(&alone(line, camera), &odds.record_broken),
+    });
     Ok(Plan {
         cameras: cameras.collect::<Result<_, _>>()?,
         line,
