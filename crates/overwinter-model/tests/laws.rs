@@ -4,9 +4,8 @@ mod cases;
 
 use cases::{Case, case};
 use overwinter_model::draw::Card;
-use overwinter_model::pack::Pack;
-use overwinter_model::season::{Hour, Outcome, Scenario, run};
-use overwinter_model::{Power, Temperature, Time, Voltage};
+use overwinter_model::season::{Hour, Outcome, run};
+use overwinter_model::{Power, Time, Voltage};
 use proptest::prelude::*;
 
 /// When the first thing ends.

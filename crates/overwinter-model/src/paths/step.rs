@@ -401,7 +401,7 @@ impl<const L: usize> Paths<'_, '_, L> {
             lost * cells.charge_per_string_volt(end) * self.open_circuit * part;
         let after = LaneState::choose(cause, &self.state.between(end, fails_at), &stored);
         self.state = LaneState::choose(self.alive, &after, &self.state);
-        self.alive = self.alive * (one - zero.below(cause));
+        self.alive *= one - zero.below(cause);
         self.charge_left = cells.charge_left(&self.state);
         self.seconds += seconds;
     }

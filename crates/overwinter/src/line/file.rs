@@ -31,6 +31,7 @@ macro_rules! section {
             const KEYS: &[&str] = &[$(stringify!($key)),*];
 
             /// What each key's values are.
+            #[allow(dead_code, reason = "a sweep does not vary every section")]
             pub(super) const TYPES: &[(&str, KeyType)] =
                 &[$((stringify!($key), <$type as OfFile>::TYPE)),*];
 
