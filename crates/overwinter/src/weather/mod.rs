@@ -7,6 +7,7 @@
 mod climates;
 mod epw;
 mod error;
+mod light_offset;
 mod reduce;
 mod table;
 #[cfg(test)]
@@ -18,10 +19,12 @@ use std::fs::File;
 use std::io::Read;
 use std::path::Path;
 
-use overwinter_model::Place;
+use overwinter_model::harvest::Light;
+use overwinter_model::{Irradiance, Place, Time};
 
 pub use climates::{Climate, climate, climates};
 pub use error::WeatherFileError;
+pub use light_offset::light_offset;
 pub use reduce::{AirNormals, MonthAir};
 
 /// Files beyond this are refused unread. A year of hours has 2 MB.
@@ -42,6 +45,18 @@ pub struct WeatherHour {
     pub dni_w_per_m2: f64,
     /// Diffuse light on the horizontal, W/m2, zero or more.
     pub dhi_w_per_m2: f64,
+}
+
+impl WeatherHour {
+    /// Its light, for the model.
+    #[must_use]
+    pub fn light(&self) -> Light {
+        Light {
+            global: Irradiance::from_w_per_m2(self.ghi_w_per_m2),
+            beam: Irradiance::from_w_per_m2(self.dni_w_per_m2),
+            diffuse: Irradiance::from_w_per_m2(self.dhi_w_per_m2),
+        }
+    }
 }
 
 /// What a file says about its station.
@@ -91,6 +106,13 @@ impl WeatherFile {
     #[must_use]
     pub fn air_hours(&self) -> Vec<f32> {
         self.hours.iter().map(|hour| hour.air_c as f32).collect()
+    }
+
+    /// How much later than the middle of each hour the sun stands where the hour's light comes from:
+    /// see [`light_offset()`]. Whoever works with the light takes the sun so much later.
+    #[must_use]
+    pub fn light_offset(&self) -> Time {
+        light_offset(&self.place, &self.hours)
     }
 
     /// The twelve months of air temperature.
