@@ -48,9 +48,7 @@ pub fn light_offset(place: &Place, hours: &[WeatherHour]) -> Time {
         .map(|minutes| (beams.gap(minutes), minutes))
         .min_by(|one, other| one.0.total_cmp(&other.0));
     match best {
-        Some((gap, minutes))
-            if at_middle > LEAST_GAP_W_PER_M2 && gap < LEAST_GAIN * at_middle =>
-        {
+        Some((gap, minutes)) if at_middle > LEAST_GAP_W_PER_M2 && gap < LEAST_GAIN * at_middle => {
             Time::from_seconds(60.0 * beams.between_steps(minutes))
         }
         _ => Time::ZERO,
@@ -72,7 +70,9 @@ impl<'a> Beams<'a> {
         };
         for (index, day) in hours.chunks(24).enumerate().step_by(EVERY_DAYS) {
             // A year's days, so it fits.
-            beams.suns.push(SunDay::new(place, NEW_YEAR.plus(index as i32)));
+            beams
+                .suns
+                .push(SunDay::new(place, NEW_YEAR.plus(index as i32)));
             let sun = beams.suns.len() - 1;
             let lit = day
                 .iter()

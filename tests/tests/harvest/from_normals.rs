@@ -1,0 +1,85 @@
+//! Light on tilted planes from a month's clearness and its spread alone.
+
+use overwinter_model::Time;
+use overwinter_model::harvest::{Plane, SkyDay, SkyModel, clearness_points};
+use overwinter_tests::held::Held;
+use overwinter_tests::tables::{Table, file_name};
+
+use super::{ALBEDO, days, plane_of};
+use crate::{Sources, month_index};
+
+/// By month up to 50 degrees of latitude and beyond, against Perez on the file's own beam and
+/// diffuse.
+const TOLERANCE: f64 = 0.10;
+const TOLERANCE_FAR_NORTH: f64 = 0.20;
+/// Below this a month's light on a plane says nothing, Wh/m2 a day.
+const LEAST_WH_PER_M2: f64 = 100.0;
+
+/// Mean and spread of the clearness of a month's days.
+type Clearness = (f64, f64);
+
+pub(super) fn hold(held: &mut Held, table: &Table, climate: &str, sources: &Sources) {
+    let (Some(place), Some(elevation_m), Some(months)) = (
+        sources.place(climate),
+        sources.elevation_m(climate),
+        clearness(climate, sources),
+    ) else {
+        let reason = "neither its place nor its normals are here";
+        held.points.skip(&file_name(&table.path), reason);
+        return;
+    };
+    let skies: Vec<SkyDay> = days()
+        .map(|day| SkyDay::new(&place, day, elevation_m, Time::ZERO))
+        .collect();
+    let share = if place.latitude_deg().abs() <= 50.0 {
+        TOLERANCE
+    } else {
+        TOLERANCE_FAR_NORTH
+    };
+    for row in &table.rows {
+        let plane = ["tilt_deg", "azimuth_deg_from_north", "month"].map(|column| row.text(column));
+        let id = format!("{climate} {}", plane.join(" "));
+        let (Some(plane), Some(month), Some(reference)) =
+            (plane_of(row), month_index(row), row.number("perez"))
+        else {
+            held.points
+                .skip(&id, "plane, month or value cannot be read");
+            continue;
+        };
+        let ours = month_on_plane(&skies, &plane, month, months[month]);
+        let quantity = format!("from_normals_wh_per_m2_day {climate}");
+        held.near(&id, &quantity, (reference, ours), share, LEAST_WH_PER_M2);
+    }
+}
+
+/// Mean daily light of a month on a plane.
+fn month_on_plane(skies: &[SkyDay], plane: &Plane, month: usize, (mean, spread): Clearness) -> f64 {
+    let of_month = days()
+        .zip(skies)
+        .filter(|(day, _)| day.month_index() == month);
+    let mut sum = 0.0;
+    let mut length = 0.0;
+    for (_, sky) in of_month {
+        length += 1.0;
+        for (weight, clearness) in clearness_points(mean, spread) {
+            let hours = sky.at_clearness(clearness);
+            let on_plane = sky.suns().iter().zip(&hours).map(|(sun, light)| {
+                let light = plane.light(sun, light, ALBEDO, SkyModel::HayDavies);
+                light.total().as_w_per_m2()
+            });
+            sum += weight * on_plane.sum::<f64>();
+        }
+    }
+    sum / length
+}
+
+/// The months of `CLIMATE_normals.csv`.
+fn clearness(climate: &str, sources: &Sources) -> Option<[Clearness; 12]> {
+    let table = sources.normals_table(climate)?;
+    let months: Option<Vec<Clearness>> = table
+        .rows
+        .iter()
+        .map(|row| Some((row.number("clearness_mean")?, row.number("clearness_sd")?)))
+        .collect();
+    months?.try_into().ok()
+}
