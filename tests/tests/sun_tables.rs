@@ -7,9 +7,10 @@ mod light;
 
 use std::collections::HashMap;
 
+use overwinter_model::harvest::{Sun, outside_atmosphere};
 use overwinter_model::{
-    CIVIL_TWILIGHT_ALTITUDE_DEG, Day, Place, SUNRISE_ALTITUDE_DEG, SunAbove, SunDay, Time,
-    sun_position,
+    CIVIL_TWILIGHT_ALTITUDE_DEG, Day, Direction, Place, SUNRISE_ALTITUDE_DEG, SunAbove, SunDay,
+    Time, sun_position,
 };
 use overwinter_tests::files::{data, reference_files};
 use overwinter_tests::held::Held;
@@ -316,10 +317,20 @@ impl Published {
     /// The worked example's instant, 2003-10-17 12:30:30.
     fn angle(place: &Place, row: &Row) -> Option<Self> {
         let instant = Time::from_hours(12.0 + 30.5 / 60.0);
-        let sun = sun_position(place, day("2003-10-17")?, instant);
+        let day = day("2003-10-17")?;
+        let sun = sun_position(place, day, instant);
+        let outside = outside_atmosphere(day);
+        let seen = Sun::at(&SunDay::new(place, day), instant, outside, 1830.14).apparent;
+        let apparent_deg = seen.elevation_deg();
+        // Slope 30 degrees, towards 170 degrees from north.
+        let plane = Direction::from_angles(90.0 - 30.0, 170.0);
         let (quantity, ours) = match row.text("quantity") {
             "geometric_elevation" => ("elevation_deg", sun.elevation_deg),
             "azimuth" => ("azimuth_deg", sun.azimuth_deg),
+            "refraction" => ("refraction_deg", apparent_deg - sun.elevation_deg),
+            "apparent_elevation" => ("elevation_deg", apparent_deg),
+            "zenith" => ("zenith_deg", 90.0 - apparent_deg),
+            "incidence_on_tilted_plane" => ("incidence_deg", seen.angle_deg(plane)),
             _ => return None,
         };
         Some(Self {

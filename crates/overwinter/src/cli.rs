@@ -8,12 +8,13 @@ use overwinter_model::bench::{Duty, DutyError, TemperatureProfile};
 use overwinter_model::{Current, Load, Power, Resistance, Temperature, Time, Voltage};
 
 use crate::cells::NamedCell;
-use crate::command::{catalogue, check, compare, discharge, forecast, own_cell};
+use crate::command::{catalogue, check, compare, discharge, forecast, own_cell, sun};
 use crate::line::{self, Line};
 use crate::own;
 use crate::plot::{self, Picture};
 use crate::points::{parse_profile, parse_temperatures};
 use crate::problem::{Failure, suggest};
+use crate::sky::SunSeason;
 
 /// How long each camera of a line lasts through the cold, and why.
 #[derive(Debug, Parser)]
@@ -33,6 +34,9 @@ enum Command {
     // Without this a negative number is taken for a flag, and refused with advice that misleads.
     #[command(allow_negative_numbers = true)]
     Discharge(DischargeArgs),
+    /// The sun over the season: daylight, where it rises and sets, when it stands in a lens
+    #[command(allow_negative_numbers = true)]
+    Sun(SunArgs),
     /// The cells, and what they rest on; or a cell of your own, from your points
     Catalogue(CatalogueArgs),
     /// Everything that looks wrong or risky in a line
@@ -108,6 +112,20 @@ struct CheckArgs {
 }
 
 #[derive(Debug, Args)]
+struct SunArgs {
+    #[command(flatten)]
+    line: LineArgs,
+    /// How near to a lens's axis the sun counts, degrees
+    #[arg(long, value_name = "DEG", default_value_t = sun::WITHIN_DEG)]
+    within_deg: f64,
+    #[command(flatten)]
+    output: JsonArgs,
+    /// The sun's paths with each lens's field, and daylight over the dates, as a picture
+    #[arg(long, value_name = "FILE.svg|png")]
+    plot: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
 struct DischargeArgs {
     /// Names out of the catalogue or cell files (.toml)
     #[arg(required = true, value_name = "CELL")]
@@ -167,6 +185,7 @@ pub fn run(cli: &Cli, out: &mut dyn Write) -> Result<(), Failure> {
         Command::Discharge(args) => run_discharge(args)?,
         Command::Catalogue(args) => run_catalogue(args)?,
         Command::Check(args) => run_check(args)?,
+        Command::Sun(args) => run_sun(args)?,
         Command::Completions { shell } => completions(*shell),
         Command::Manual => manual()?,
     };
@@ -245,6 +264,19 @@ fn run_check(args: &CheckArgs) -> Result<String, Failure> {
         check::json(&line, &findings)
     } else {
         check::text(&line, &findings)
+    })
+}
+
+fn run_sun(args: &SunArgs) -> Result<String, Failure> {
+    let plot = checked(args.plot.as_ref())?;
+    let within_deg = in_range("--within-deg", args.within_deg, 1.0, 90.0)?;
+    let line = load(&args.line)?;
+    let season = SunSeason::new(&line, within_deg);
+    draw(plot, || plot::sun(&line, &season))?;
+    Ok(if args.output.json {
+        sun::json(&line, &season)
+    } else {
+        sun::text(&line, &season)
     })
 }
 

@@ -13,6 +13,7 @@ pub mod plot;
 pub mod points;
 pub mod problem;
 pub mod run;
+pub mod sky;
 pub mod source;
 pub mod table;
 pub mod weather;

@@ -8,6 +8,7 @@ pub mod compare;
 pub mod discharge;
 pub mod forecast;
 pub mod own_cell;
+pub mod sun;
 
 use serde_json::Value;
 

@@ -1,4 +1,4 @@
-//! Pictures of answers: a season's course, cells compared, discharge curves.
+//! Pictures of answers: a season's course, cells compared, discharge curves, the sun's paths.
 //!
 //! A [`Picture`] is a list of lines, areas and texts at their places; [`write()`] turns it into SVG
 //! or PNG. It is laid out for a page 1800 units wide whose letters can still be read when a phone
@@ -13,6 +13,7 @@ mod forecast;
 mod labels;
 mod picture;
 mod render;
+mod sun;
 #[cfg(test)]
 mod tests;
 
@@ -22,6 +23,7 @@ pub use compare::{CameraDays, CellDays, Comparison, compare};
 pub use discharge::{Curve, Curves, Limit, discharge};
 pub use forecast::forecast;
 pub use picture::Picture;
+pub use sun::sun;
 
 use crate::output::write_whole;
 use crate::problem::Failure;

@@ -13,3 +13,4 @@ mod own_cell;
 mod pictures;
 mod refusal;
 mod sandbox;
+mod sun;

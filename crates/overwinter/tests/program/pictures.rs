@@ -3,8 +3,9 @@
 use crate::sandbox::{LINE, Sandbox};
 
 /// Every command that draws.
-const DRAWING: [&[&str]; 3] = [
+const DRAWING: [&[&str]; 4] = [
     &["forecast", "line.toml"],
+    &["sun", "line.toml"],
     &["compare", "line.toml", "--cells", "alkaline-aa,lithium-aa"],
     &["discharge", "alkaline-aa", "--current-ma", "100"],
 ];
