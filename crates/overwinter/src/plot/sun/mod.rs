@@ -80,6 +80,9 @@ fn header(picture: &mut Picture, line: &Line, sun: &SunSeason, (shown, all): (us
         }
         lines.push(key);
     }
+    lines.push(
+        "below: night dark, twilight lighter, day white; outlined, the sun in a lens".to_owned(),
+    );
     picture.height = y;
     for line in lines {
         picture.height += LINE;
