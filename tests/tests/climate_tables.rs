@@ -3,6 +3,7 @@
 //! Another folder or file: `OVERWINTER_CLIMATE_TABLES`. Errors are in kelvins and W/m2; those of light
 //! on a plane are relative, those of a store in hours.
 
+mod days;
 mod harvest;
 
 use std::collections::BTreeSet;
@@ -39,6 +40,7 @@ fn climate_tables() {
         match table {
             Some(table) if is_normals(&table) => hold_normals(&mut held, &table, &sources),
             Some(table) if is_month_hour(&table) => hold_month_hour(&mut held, &table, &sources),
+            Some(table) if days::is_table(&table) => days::hold(&mut held, &table, &sources),
             Some(table) if is_sites(&table) || harvest::hold(&mut held, &table, &sources) => {}
             _ if is_weather(path) || harvest::is_hours(path) => {}
             _ => held.points.skip(

@@ -3,12 +3,13 @@
 use std::fmt::Write as _;
 
 use overwinter::fit::clean;
-use overwinter_model::cell::{Cell, Resistor};
+use overwinter_model::cell::{Cell, Charging, Resistor};
 
 /// The catalogue file of a [rounded](overwinter::fit::rounded) cell.
 pub(crate) fn text(name: &str, cell: &Cell) -> String {
     let mut out = format!(
-        "//! `{name}`: written by the fit (`overwinter-fit`), from `datasheets-notes/{name}.md`. Not to be edited.\n\n{HEAD}"
+        "//! `{name}`: written by the fit (`overwinter-fit`), from `datasheets-notes/{name}.md`. Not to be edited.\n\n{}",
+        head(cell)
     );
     let Cell {
         storage, tested, ..
@@ -87,6 +88,7 @@ pub(crate) fn text(name: &str, cell: &Cell) -> String {
         ),
     );
     put(&mut out, "},");
+    charging(&mut out, cell.charging.as_ref());
     put(&mut out, &format!("spread: {:?},", cell.spread));
     put(
         &mut out,
@@ -119,12 +121,44 @@ pub(crate) fn text(name: &str, cell: &Cell) -> String {
     out
 }
 
-const HEAD: &str = "\
-use crate::cell::{Cell, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested};
-use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
+/// What a file begins with: the names that it uses.
+fn head(cell: &Cell) -> String {
+    let charging = cell.charging.map_or("", |_| "Charging, ");
+    let types =
+        format!("Cell, {charging}Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested");
+    format!(
+        "use crate::cell::{{{types}}};
+use crate::units::{{Charge, Current, Resistance, Temperature, Time, Voltage}};
 
-pub(super) const CELL: Cell = Cell {
-";
+pub(super) const CELL: Cell = Cell {{
+"
+    )
+}
+
+fn charging(out: &mut String, charging: Option<&Charging>) {
+    let Some(charging) = charging else {
+        put(out, "charging: None,");
+        return;
+    };
+    put(out, "charging: Some(Charging {");
+    deep(out, &format!("efficiency: {:?},", charging.efficiency));
+    for (field, t) in [("coldest", charging.coldest), ("warmest", charging.warmest)] {
+        let celsius = clean(t.as_celsius());
+        deep(
+            out,
+            &format!("{field}: Temperature::from_celsius({celsius:?}),"),
+        );
+    }
+    let volts = charging.limit.as_volts();
+    deep(out, &format!("limit: Voltage::from_volts({volts:?}),"));
+    deep(out, &format!("limit_per_k: {:?},", charging.limit_per_k));
+    let milliamperes = clean(charging.largest.as_milliamperes());
+    deep(
+        out,
+        &format!("largest: Current::from_milliamperes({milliamperes:?}),"),
+    );
+    put(out, "}),");
+}
 
 fn put(out: &mut String, line: &str) {
     // Writing to a String cannot fail.

@@ -107,6 +107,7 @@ fn aa() -> Cell {
             // 0.231 to 0.256 ohm in twelve months (GP14AU-C01).
             resistance_growth_per_year: 0.11,
         },
+        charging: None,
         // Eight cells of one pack under a heavy load to a high cut-off (MYBB).
         spread: 0.12,
         // The one extrapolation seen, 25 % at -20 °C, against 8 to 45 % from memory by load.

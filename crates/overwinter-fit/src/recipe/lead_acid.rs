@@ -1,8 +1,8 @@
 //! Sealed lead-acid batteries.
 
 use overwinter::fit::{Knob, Weights};
-use overwinter_model::cell::{Cell, Chemistry, Kinetics, OpenCircuit, Storage};
-use overwinter_model::{Charge, Time, Voltage};
+use overwinter_model::cell::{Cell, Charging, Chemistry, Kinetics, OpenCircuit, Storage};
+use overwinter_model::{Charge, Current, Temperature, Time, Voltage};
 
 use super::{NOT_YET_TESTED, Recipe, Start, resistor};
 
@@ -102,6 +102,16 @@ fn twelve_volt() -> Cell {
             activation_k: 4000.0,
             resistance_growth_per_year: 0.0,
         },
+        // 0 to 40 °C, in cycles to 14.4 V at least, less 30 mV for each degree from 20 °C, at 0.3 It
+        // (US12-4.5); 85 % come back (limits-047).
+        charging: Some(Charging {
+            efficiency: 0.85,
+            coldest: Temperature::from_celsius(0.0),
+            warmest: Temperature::from_celsius(40.0),
+            limit: Voltage::from_volts(2.4),
+            limit_per_k: -0.005,
+            largest: Current::from_milliamperes(2160.0),
+        }),
         // From memory.
         spread: 0.03,
         // From memory; the sheets give one figure in frost, at the 10 h rate.

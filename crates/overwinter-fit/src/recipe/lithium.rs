@@ -1,8 +1,8 @@
 //! Lithium cells: iron disulfide, iron phosphate, layered oxides.
 
 use overwinter::fit::{Knob, Weights};
-use overwinter_model::cell::{Cell, Chemistry, Kinetics, OpenCircuit, Storage};
-use overwinter_model::{Charge, Time, Voltage};
+use overwinter_model::cell::{Cell, Charging, Chemistry, Kinetics, OpenCircuit, Storage};
+use overwinter_model::{Charge, Current, Temperature, Time, Voltage};
 
 use super::{NOT_YET_TESTED, Recipe, Start, resistor};
 
@@ -66,6 +66,7 @@ fn iron_disulfide_aa() -> Cell {
             // Not known: the published shelf life is that of the charge.
             resistance_growth_per_year: 0.0,
         },
+        charging: None,
         // Six cells at 800 mA (MYBB).
         spread: 0.02,
         // From memory: 85 % at 250 mA and 70 % at 1 A at -20 °C, each give or take a fifth.
@@ -132,6 +133,16 @@ fn iron_phosphate_18650() -> Cell {
             activation_k: 4500.0,
             resistance_growth_per_year: 0.0,
         },
+        // 14.6 V and 7.5 A for four in series and five in parallel, 0 to 45 °C (SPLI12-7.5); 2060 of
+        // 2063 mAh come back at 25 °C (A123, limits-042).
+        charging: Some(Charging {
+            efficiency: 0.9985,
+            coldest: Temperature::from_celsius(0.0),
+            warmest: Temperature::from_celsius(45.0),
+            limit: Voltage::from_volts(3.65),
+            limit_per_k: 0.0,
+            largest: Current::from_milliamperes(1500.0),
+        }),
         // From memory.
         spread: 0.02,
         // From memory.
@@ -192,6 +203,15 @@ fn ion_18650() -> Cell {
             activation_k: 4500.0,
             resistance_growth_per_year: 0.0,
         },
+        // From memory (limits-048 to limits-052).
+        charging: Some(Charging {
+            efficiency: 0.99,
+            coldest: Temperature::from_celsius(0.0),
+            warmest: Temperature::from_celsius(45.0),
+            limit: Voltage::from_volts(4.2),
+            limit_per_k: 0.0,
+            largest: Current::from_milliamperes(1500.0),
+        }),
         // From memory.
         spread: 0.02,
         // From memory: the one cold series is of pulses with rests, which flatters.

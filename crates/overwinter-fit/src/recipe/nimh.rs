@@ -1,8 +1,8 @@
 //! Nickel and metal hydride, of low self-discharge.
 
 use overwinter::fit::{Knob, Weights};
-use overwinter_model::cell::{Cell, Chemistry, Kinetics, OpenCircuit, Storage};
-use overwinter_model::{Charge, Time, Voltage};
+use overwinter_model::cell::{Cell, Charging, Chemistry, Kinetics, OpenCircuit, Storage};
+use overwinter_model::{Charge, Current, Temperature, Time, Voltage};
 
 use super::{NOT_YET_TESTED, Recipe, Start, resistor};
 
@@ -62,6 +62,15 @@ fn aa() -> Cell {
             activation_k: 5040.0,
             resistance_growth_per_year: 0.0,
         },
+        // 0 to 45 °C (HHR70AAAJ); the rest from memory (limits-044 to limits-046).
+        charging: Some(Charging {
+            efficiency: 0.8,
+            coldest: Temperature::from_celsius(0.0),
+            warmest: Temperature::from_celsius(45.0),
+            limit: Voltage::from_volts(1.5),
+            limit_per_k: 0.0,
+            largest: Current::from_milliamperes(1000.0),
+        }),
         // From memory.
         spread: 0.03,
         // Between 88 % and 17 % at -20 °C by rate (NIMH-D2004, ENELOOP-2010), neither with load

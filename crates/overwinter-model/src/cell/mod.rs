@@ -15,7 +15,7 @@ mod wells;
 
 use serde::{Deserialize, Serialize};
 
-pub use charging::{ChargeRefused, Charged, Charging};
+pub use charging::{Accepted, ChargeRefused, Charging};
 pub use doubt::{Asked, Doubt};
 pub use on_bench::CellOnBench;
 pub use open_circuit::{OCV_DEPTHS, OCV_POINTS, OpenCircuit};
@@ -133,6 +133,8 @@ pub struct Cell {
     pub kinetics_activation_k: f64,
     /// What is lost with nothing connected.
     pub storage: Storage,
+    /// How it is charged; `None` for primary cells, which must not be.
+    pub charging: Option<Charging>,
     /// Relative spread of capacity between new cells of one pack, one standard deviation.
     pub spread: f64,
     /// Relative uncertainty of the capacity, one standard deviation, colder than
@@ -150,7 +152,7 @@ pub struct CellState {
     pub wells: Wells,
     /// Voltage across the slow resistance.
     pub polarisation: Voltage,
-    /// Age since fresh or full, counted as time at the reference temperature.
+    /// Age since fresh or last full, counted as time at the reference temperature.
     pub age: Time,
 }
 
@@ -177,14 +179,18 @@ impl Cell {
         }
     }
 
-    /// The same cell with `share` of its capacity and `1/share` of its resistance: a bigger or
-    /// smaller one of the same make-up.
+    /// The same cell with `share` of its capacity and charging current, and `1/share` of its
+    /// resistance: a bigger or smaller one of the same make-up.
     #[must_use]
     pub fn scaled(&self, share: f64) -> Self {
         let mut cell = *self;
         cell.capacity = self.capacity * share;
         cell.ohmic.fresh = self.ohmic.fresh / share;
         cell.slow.fresh = self.slow.fresh / share;
+        cell.charging = self.charging.map(|charging| Charging {
+            largest: charging.largest * share,
+            ..charging
+        });
         cell
     }
 

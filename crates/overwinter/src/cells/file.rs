@@ -9,6 +9,7 @@ use overwinter_model::{Charge, Current, Resistance, Temperature, Time, Voltage};
 use serde::Deserialize;
 use toml::Spanned;
 
+use super::charging::{ChargingKeys, charging};
 use super::{NamedCell, read_own_name};
 use crate::keys::{self, Dialect, Reader};
 use crate::problem::{Failure, Problem, in_order, suggest};
@@ -19,7 +20,7 @@ const LARGEST_FILE_BYTES: u64 = 100_000;
 
 type Number = Spanned<f64>;
 
-/// The whole file: every key must be there.
+/// The whole file: every key must be there, but how the cell is charged.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct CellKeys {
@@ -38,6 +39,7 @@ struct CellKeys {
     slow: SlowKeys,
     kinetics: KineticsKeys,
     storage: StorageKeys,
+    charging: Option<Spanned<ChargingKeys>>,
     tested: TestedKeys,
 }
 
@@ -161,13 +163,13 @@ fn missing(span: std::ops::Range<usize>, key: &str) -> Problem {
 }
 
 /// Ranges that a parameter must keep to, so that the model stays one of a cell.
-mod accepted {
+pub(super) mod accepted {
     use std::ops::RangeInclusive;
 
     pub(super) const CAPACITY_MAH: RangeInclusive<f64> = 1.0..=1e6;
     pub(super) const MASS_G: RangeInclusive<f64> = 0.1..=1e6;
-    pub(super) const VOLTS: RangeInclusive<f64> = 0.1..=6.0;
-    pub(super) const VOLTS_PER_K: RangeInclusive<f64> = -0.01..=0.01;
+    pub(in super::super) const VOLTS: RangeInclusive<f64> = 0.1..=6.0;
+    pub(in super::super) const VOLTS_PER_K: RangeInclusive<f64> = -0.01..=0.01;
     pub(super) const OHMS: RangeInclusive<f64> = 1e-6..=100.0;
     pub(super) const GROWTH: RangeInclusive<f64> = 0.0..=10_000.0;
     pub(super) const ACTIVATION_K: RangeInclusive<f64> = 0.0..=20_000.0;
@@ -178,7 +180,7 @@ mod accepted {
     pub(super) const DAYS: RangeInclusive<f64> = 0.01..=10_000.0;
     pub(super) const SPREAD: RangeInclusive<f64> = 0.0..=0.5;
     pub(super) const UNCERTAINTY: RangeInclusive<f64> = 0.0..=1.0;
-    pub(super) const CELSIUS: RangeInclusive<f64> = -60.0..=80.0;
+    pub(in super::super) const CELSIUS: RangeInclusive<f64> = -60.0..=80.0;
     pub(super) const MILLIAMPERES: RangeInclusive<f64> = 0.0..=1e6;
 }
 
@@ -224,6 +226,10 @@ fn named(reader: &mut Reader, keys: &CellKeys) -> Option<NamedCell> {
         kinetics: kinetics(reader, &keys.kinetics),
         kinetics_activation_k,
         storage: storage(reader, &keys.storage),
+        charging: keys
+            .charging
+            .as_ref()
+            .map(|keys| charging(reader, keys, chemistry)),
         spread,
         cold_uncertainty,
         tested: tested(reader, &keys.tested),

@@ -4,6 +4,7 @@
 
 mod accuracy;
 mod accuracy_table;
+mod charging;
 mod file;
 mod possible;
 mod write;

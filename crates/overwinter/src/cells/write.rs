@@ -3,6 +3,7 @@
 use overwinter_model::cell::Resistor;
 use serde::Serialize;
 
+use super::charging::ChargingOut;
 use super::{NamedCell, chemistry_name};
 use crate::fit::clean;
 
@@ -24,6 +25,8 @@ struct CellOut<'a> {
     slow: SlowOut,
     kinetics: KineticsOut,
     storage: StorageOut,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    charging: Option<ChargingOut>,
     tested: TestedOut,
 }
 
@@ -124,6 +127,7 @@ pub fn text(named: &NamedCell, origin: &str) -> Result<String, toml::ser::Error>
             activation_k: storage.activation_k,
             resistance_growth_per_year: storage.resistance_growth_per_year,
         },
+        charging: cell.charging.as_ref().map(ChargingOut::from),
         tested: TestedOut {
             coldest_c: clean(tested.coldest.as_celsius()),
             warmest_c: clean(tested.warmest.as_celsius()),
@@ -139,7 +143,7 @@ pub fn text(named: &NamedCell, origin: &str) -> Result<String, toml::ser::Error>
 
 #[cfg(test)]
 mod tests {
-    use overwinter_model::cell::catalogue::CATALOGUE;
+    use overwinter_model::cell::catalogue::{CATALOGUE, find};
 
     use super::super::file::read;
     use super::*;
@@ -153,6 +157,27 @@ mod tests {
             own.cell = rounded(&own.cell.scaled(0.837));
             let text = text(&own, "A test.").expect("TOML");
             assert_eq!(read(&text).expect(&text), own);
+            assert_eq!(text.contains("[charging]"), own.cell.charging.is_some());
         }
+    }
+
+    #[test]
+    fn a_cell_that_must_not_be_charged_has_no_section_for_it() {
+        let text_of = |name| {
+            let mut own = NamedCell::from(find(name).expect("a catalogue cell"));
+            "my-cell".clone_into(&mut own.name);
+            text(&own, "A test.").expect("TOML")
+        };
+        let chargeable = text_of("lfp-18650");
+        let primary = chargeable.replace("lithium-iron-phosphate", "alkaline");
+        let problems = read(&primary).expect_err("refused");
+        assert!(format!("{problems:?}").contains("a primary cell must not be charged"));
+        let turned = chargeable.replace("coldest_c = 0.0", "coldest_c = 60.0");
+        let problems = read(&turned).expect_err("refused");
+        assert!(format!("{problems:?}").contains("`coldest_c` is above `warmest_c`"));
+        let (before, rest) = chargeable.split_once("[charging]").expect("a section");
+        let (_, after) = rest.split_once("[tested]").expect("the last section");
+        let without = read(&format!("{before}[tested]{after}")).expect("may be left out");
+        assert_eq!(without.cell.charging, None);
     }
 }

@@ -1,6 +1,6 @@
 //! The digits with which a fitted cell is written down.
 
-use overwinter_model::cell::{Cell, Resistor};
+use overwinter_model::cell::{Cell, Charging, Resistor};
 use overwinter_model::{Charge, Current, Resistance, Temperature, Time, Voltage};
 
 /// To three digits: no point decides more.
@@ -41,6 +41,11 @@ pub fn rounded(cell: &Cell) -> Cell {
     new.storage.early_loss = three(cell.storage.early_loss);
     new.storage.early_time = Time::from_days(three(cell.storage.early_time.as_days()));
     new.storage.activation_k = three(cell.storage.activation_k);
+    new.charging = cell.charging.map(|charging| Charging {
+        limit: Voltage::from_volts(millivolts(charging.limit.as_volts())),
+        largest: Current::from_milliamperes(three(charging.largest.as_milliamperes())),
+        ..charging
+    });
     let tested = &mut new.tested;
     for t in [&mut tested.coldest, &mut tested.warmest] {
         *t = Temperature::from_celsius(three(t.as_celsius()));

@@ -5,14 +5,17 @@
 //! from ([`WeatherFile::normals`]).
 
 mod climates;
+mod days;
 mod epw;
 mod error;
 mod light_offset;
 mod reduce;
+mod smooth;
 mod table;
 #[cfg(test)]
 mod tests;
 mod tmy3;
+mod usual;
 mod year;
 
 use std::fs::File;
@@ -20,12 +23,14 @@ use std::io::Read;
 use std::path::Path;
 
 use overwinter_model::harvest::Light;
-use overwinter_model::{Irradiance, Place, Time};
+use overwinter_model::{Irradiance, Place, Spread, SpreadError, Time};
 
 pub use climates::{Climate, climate, climates};
+pub use days::DayStatistics;
 pub use error::WeatherFileError;
 pub use light_offset::light_offset;
 pub use reduce::{AirNormals, MonthAir};
+pub use usual::KnownSpread;
 
 /// Files beyond this are refused unread. A year of hours has 2 MB.
 const LARGEST_FILE_BYTES: u64 = 64_000_000;
@@ -71,6 +76,7 @@ struct Header {
 pub struct WeatherFile {
     place: Place,
     elevation_m: f64,
+    light_offset: Time,
     hours: Vec<WeatherHour>,
 }
 
@@ -79,6 +85,7 @@ impl WeatherFile {
         Self {
             place: header.place,
             elevation_m: header.elevation_m,
+            light_offset: light_offset(&header.place, &hours),
             hours,
         }
     }
@@ -112,13 +119,33 @@ impl WeatherFile {
     /// see [`light_offset()`]. Whoever works with the light takes the sun so much later.
     #[must_use]
     pub fn light_offset(&self) -> Time {
-        light_offset(&self.place, &self.hours)
+        self.light_offset
     }
 
     /// The twelve months of air temperature.
     #[must_use]
     pub fn normals(&self) -> AirNormals {
         AirNormals::of_year(&self.hours)
+    }
+
+    /// Statistics of the file's own days in the months with these indices, 0 for January, taken
+    /// together; as they are, sampling error and all.
+    #[must_use]
+    pub fn day_statistics(&self, months: &[usize]) -> DayStatistics {
+        self.days().statistics(months)
+    }
+
+    /// What paths are drawn from: the statistics of the file's days, smoothed over the year and with
+    /// the bias of single months undone.
+    ///
+    /// # Errors
+    /// [`SpreadError`] if the days stray further than a [`Spread`] allows.
+    pub fn spread(&self) -> Result<Spread, SpreadError> {
+        smooth::spread(&self.normals(), &self.days())
+    }
+
+    fn days(&self) -> days::YearDays {
+        days::YearDays::new(&self.place, &self.hours, self.light_offset)
     }
 }
 

@@ -40,6 +40,7 @@ pub(super) const CELL: Cell = Cell {
         activation_k: 5500.0,
         resistance_growth_per_year: 0.11,
     },
+    charging: None,
     spread: 0.12,
     cold_uncertainty: 0.4,
     tested: Tested {

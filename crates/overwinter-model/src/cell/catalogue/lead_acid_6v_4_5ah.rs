@@ -1,6 +1,6 @@
 //! `lead-acid-6v-4.5ah`: written by the fit (`overwinter-fit`), from `datasheets-notes/lead-acid-6v-4.5ah.md`. Not to be edited.
 
-use crate::cell::{Cell, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested};
+use crate::cell::{Cell, Charging, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested};
 use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 
 pub(super) const CELL: Cell = Cell {
@@ -40,6 +40,14 @@ pub(super) const CELL: Cell = Cell {
         activation_k: 5260.0,
         resistance_growth_per_year: 0.0,
     },
+    charging: Some(Charging {
+        efficiency: 0.85,
+        coldest: Temperature::from_celsius(0.0),
+        warmest: Temperature::from_celsius(40.0),
+        limit: Voltage::from_volts(2.4),
+        limit_per_k: -0.005,
+        largest: Current::from_milliamperes(1350.0),
+    }),
     spread: 0.03,
     cold_uncertainty: 0.15,
     tested: Tested {

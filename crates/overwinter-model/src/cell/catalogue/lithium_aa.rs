@@ -40,6 +40,7 @@ pub(super) const CELL: Cell = Cell {
         activation_k: 5000.0,
         resistance_growth_per_year: 0.0,
     },
+    charging: None,
     spread: 0.02,
     cold_uncertainty: 0.15,
     tested: Tested {

@@ -1,6 +1,6 @@
 //! `lithium-ion-18650`: written by the fit (`overwinter-fit`), from `datasheets-notes/lithium-ion-18650.md`. Not to be edited.
 
-use crate::cell::{Cell, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested};
+use crate::cell::{Cell, Charging, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested};
 use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 
 pub(super) const CELL: Cell = Cell {
@@ -40,6 +40,14 @@ pub(super) const CELL: Cell = Cell {
         activation_k: 4500.0,
         resistance_growth_per_year: 0.0,
     },
+    charging: Some(Charging {
+        efficiency: 0.99,
+        coldest: Temperature::from_celsius(0.0),
+        warmest: Temperature::from_celsius(45.0),
+        limit: Voltage::from_volts(4.2),
+        limit_per_k: 0.0,
+        largest: Current::from_milliamperes(1500.0),
+    }),
     spread: 0.02,
     cold_uncertainty: 0.2,
     tested: Tested {

@@ -1,6 +1,6 @@
 //! `nimh-aa`: written by the fit (`overwinter-fit`), from `datasheets-notes/nimh-aa.md`. Not to be edited.
 
-use crate::cell::{Cell, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested};
+use crate::cell::{Cell, Charging, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested};
 use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 
 pub(super) const CELL: Cell = Cell {
@@ -40,6 +40,14 @@ pub(super) const CELL: Cell = Cell {
         activation_k: 5040.0,
         resistance_growth_per_year: 0.0,
     },
+    charging: Some(Charging {
+        efficiency: 0.8,
+        coldest: Temperature::from_celsius(0.0),
+        warmest: Temperature::from_celsius(45.0),
+        limit: Voltage::from_volts(1.5),
+        limit_per_k: 0.0,
+        largest: Current::from_milliamperes(1000.0),
+    }),
     spread: 0.03,
     cold_uncertainty: 0.3,
     tested: Tested {
