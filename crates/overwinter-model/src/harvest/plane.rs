@@ -98,10 +98,11 @@ pub struct PlaneLight {
 }
 
 impl PlaneLight {
-    /// All of it.
+    /// All of it, never below zero.
     #[must_use]
     pub fn total(&self) -> Irradiance {
-        self.from_sun + self.from_sky + self.from_ground
+        // Perez' dark horizon may leave less than nothing of the sky where the sun is hidden.
+        (self.from_sun + self.from_sky + self.from_ground).max(Irradiance::ZERO)
     }
 }
 

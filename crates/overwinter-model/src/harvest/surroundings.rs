@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::canopy::Gaps;
 use super::{Canopy, Ground, Horizon, Light, Plane, PlaneLight, SkyModel, Sun};
-use crate::Day;
+use crate::{Day, Irradiance};
 
 /// Everything around a panel that its light meets.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -74,7 +74,7 @@ impl DaySurroundings<'_> {
         } else {
             self.gaps.beam(sun.apparent.up())
         };
-        let ground_left = if light.global > crate::Irradiance::ZERO {
+        let ground_left = if light.global > Irradiance::ZERO {
             let diffuse_share = (light.diffuse / light.global).clamp(0.0, 1.0);
             diffuse_share * self.sky_left + (1.0 - diffuse_share) * beam_left
         } else {
@@ -84,6 +84,82 @@ impl DaySurroundings<'_> {
             from_sun: open.from_sun * (beam_left * self.let_in),
             from_sky: open.from_sky * (self.sky_left * self.let_in),
             from_ground: open.from_ground * (ground_left * self.let_in),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::harvest::{Leaves, SkyDay};
+    use crate::{Place, Time};
+    use proptest::prelude::*;
+
+    const NEW_YEAR_2027: Day = Day::from_days_since_2000(9862);
+
+    /// Light of a day on a plane, the sum over its hours.
+    fn day_on_plane(sky: &SkyDay, plane: &Plane, clearness: f64, around: &Surroundings) -> f64 {
+        let around = around.on(NEW_YEAR_2027);
+        let hours = sky.suns().iter().zip(sky.at_clearness(clearness));
+        hours
+            .map(|(sun, light)| around.light(plane, sun, &light, SkyModel::HayDavies))
+            .map(|light| light.total().as_w_per_m2())
+            .sum()
+    }
+
+    fn under(cover: f64) -> Surroundings {
+        Surroundings {
+            canopy: Canopy::new(cover, Leaves::Evergreen).unwrap(),
+            ..Surroundings::open()
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn whatever_stands_in_the_way_takes_light(
+            latitude in -70.0..70.0_f64, tilt in 0.0..90.0_f64, azimuth in 0.0..360.0_f64,
+            clearness in 0.0..0.8_f64, cover in 0.0..1.0_f64, more in 0.0..1.0_f64,
+            height in 0.0..60.0_f64, kept_off in 0.0..1.0_f64,
+        ) {
+            let place = Place::new(latitude, 10.0, 1.0).unwrap();
+            let sky = SkyDay::new(&place, NEW_YEAR_2027, 0.0, Time::ZERO);
+            let plane = Plane::new(tilt, azimuth).unwrap();
+            let light = |around: &Surroundings| day_on_plane(&sky, &plane, clearness, around);
+            let less = light(&under(cover));
+            prop_assert!(light(&under((cover + more).min(1.0))) <= less + 1e-9);
+            let hills = Surroundings {
+                horizon: Horizon::new(&[(0.0, height)]).unwrap(),
+                ..under(cover)
+            };
+            prop_assert!(light(&hills) <= less + 1e-9);
+            let dirty = Surroundings { kept_off_by_month: [kept_off; 12], ..under(cover) };
+            prop_assert!((light(&dirty) - less * (1.0 - kept_off)).abs() < 1e-6);
+        }
+
+        #[test]
+        fn in_the_open_nothing_is_lost(
+            latitude in -70.0..70.0_f64, tilt in 0.0..90.0_f64, clearness in 0.0..0.8_f64,
+        ) {
+            let place = Place::new(latitude, 10.0, 1.0).unwrap();
+            let sky = SkyDay::new(&place, NEW_YEAR_2027, 0.0, Time::ZERO);
+            let plane = Plane::new(tilt, 180.0).unwrap();
+            let open = sky.suns().iter().zip(sky.at_clearness(clearness)).map(|(sun, light)| {
+                let albedo = Ground::BARE_ALBEDO;
+                plane.light(sun, &light, albedo, SkyModel::HayDavies).total().as_w_per_m2()
+            });
+            let sum: f64 = open.sum();
+            let same = day_on_plane(&sky, &plane, clearness, &Surroundings::open());
+            prop_assert!((sum - same).abs() < 1e-6, "{sum} {same}");
+        }
+
+        #[test]
+        fn snow_brightens_a_steep_plane(snow in 0.0..1.0_f64, tilt in 1.0..90.0_f64) {
+            let place = Place::new(50.0, 10.0, 1.0).unwrap();
+            let sky = SkyDay::new(&place, NEW_YEAR_2027, 0.0, Time::ZERO);
+            let plane = Plane::new(tilt, 180.0).unwrap();
+            let snowy = Surroundings { ground: Ground::with_snow([snow; 12]), ..Surroundings::open() };
+            let light = |around: &Surroundings| day_on_plane(&sky, &plane, 0.5, around);
+            prop_assert!(light(&snowy) >= light(&Surroundings::open()));
         }
     }
 }
