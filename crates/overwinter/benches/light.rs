@@ -3,7 +3,7 @@
 use std::hint::black_box;
 
 use overwinter_model::harvest::{
-    Canopy, Ground, Horizon, Leaves, Plane, SkyDay, SkyModel, Surroundings, clearness_points,
+    Canopy, Ground, Horizon, Leaves, Plane, SkyDay, SkyModel, Surroundings,
 };
 use overwinter_model::{Day, Irradiance, Place, Time};
 
@@ -78,12 +78,10 @@ fn year_from_normals() -> Irradiance {
     let plane = plane();
     let mut sum = Irradiance::ZERO;
     for day in days() {
-        let sky = sky(day);
-        for (weight, clearness) in clearness_points(0.45, 0.15) {
-            for (sun, light) in sky.suns().iter().zip(sky.at_clearness(clearness)) {
-                sum += plane.light(sun, &light, 0.2, SkyModel::HayDavies).total() * weight;
-            }
-        }
+        let hours = sky(day).expected(0.45, 0.15, |sun, light| {
+            plane.light(sun, light, 0.2, SkyModel::HayDavies).total()
+        });
+        sum = hours.into_iter().fold(sum, |sum, hour| sum + hour);
     }
     sum
 }

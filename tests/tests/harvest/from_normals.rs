@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use overwinter_model::harvest::{Plane, SkyDay, SkyModel, clearness_points};
+use overwinter_model::harvest::{Plane, SkyDay, SkyModel};
 use overwinter_model::{Place, Time};
 use overwinter_tests::held::Held;
 use overwinter_tests::points::Measure;
@@ -97,14 +97,10 @@ fn month_on_plane(skies: &[SkyDay], plane: &Plane, month: usize, (mean, spread):
     let mut length = 0.0;
     for (_, sky) in of_month {
         length += 1.0;
-        for (weight, clearness) in clearness_points(mean, spread) {
-            let hours = sky.at_clearness(clearness);
-            let on_plane = sky.suns().iter().zip(&hours).map(|(sun, light)| {
-                let light = plane.light(sun, light, ALBEDO, SkyModel::HayDavies);
-                light.total().as_w_per_m2()
-            });
-            sum += weight * on_plane.sum::<f64>();
-        }
+        let hours = sky.expected(mean, spread, |sun, light| {
+            plane.light(sun, light, ALBEDO, SkyModel::HayDavies).total()
+        });
+        sum += hours.iter().map(|light| light.as_w_per_m2()).sum::<f64>();
     }
     sum / length
 }

@@ -82,6 +82,39 @@ impl SkyDay {
         }
         hours
     }
+
+    /// Light of each hour expected of a day whose clearness has this mean and spread, where
+    /// `on_panel` says what of an hour's light arrives: the mean over [`clearness_points`].
+    ///
+    /// ```
+    /// use overwinter_model::harvest::{Plane, SkyDay, SkyModel};
+    /// use overwinter_model::{Day, Place, Time};
+    /// let place = Place::new(42.0, -87.9, -6.0)?;
+    /// let sky = SkyDay::new(&place, Day::from_days_since_2000(9862), 200.0, Time::ZERO);
+    /// let plane = Plane::new(42.0, 180.0)?;
+    /// let hours = sky.expected(0.45, 0.14, |sun, light| {
+    ///     plane.light(sun, light, 0.2, SkyModel::HayDavies).total()
+    /// });
+    /// let day_wh_per_m2: f64 = hours.iter().map(|light| light.as_w_per_m2()).sum();
+    /// assert!((2_000.0..4_000.0).contains(&day_wh_per_m2));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn expected(
+        &self,
+        clearness_mean: f64,
+        clearness_spread: f64,
+        on_panel: impl Fn(&Sun, &Light) -> Irradiance,
+    ) -> [Irradiance; 24] {
+        let mut expected = [Irradiance::ZERO; 24];
+        for (weight, clearness) in clearness_points(clearness_mean, clearness_spread) {
+            let hours = self.suns.iter().zip(self.at_clearness(clearness));
+            for (sum, (sun, light)) in expected.iter_mut().zip(hours) {
+                *sum += on_panel(sun, &light) * weight;
+            }
+        }
+        expected
+    }
 }
 
 /// Below two degrees under the horizon there is no light to reckon with.
