@@ -12,5 +12,8 @@ mod examples;
 mod own_cell;
 mod pictures;
 mod refusal;
+mod revisit;
 mod sandbox;
+mod settings;
 mod sun;
+mod sweep;
