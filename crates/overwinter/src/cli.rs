@@ -1,6 +1,7 @@
 //! The command line: flags to validated requests, requests to answers.
 
 mod decisions;
+mod sun;
 
 use std::io::{IsTerminal, Write};
 use std::path::PathBuf;
@@ -22,6 +23,7 @@ use crate::points::{parse_profile, parse_temperatures};
 use crate::problem::{Failure, suggest};
 use crate::progress::Progress;
 use decisions::{OddsArgs, RevisitArgs, SettingsArgs, run_revisit, run_settings};
+use sun::{SunArgs, run_sun};
 
 /// How long each camera of a line lasts through the cold, and why.
 #[derive(Debug, Parser)]
@@ -47,6 +49,9 @@ enum Command {
     // Without this a negative number is taken for a flag, and refused with advice that misleads.
     #[command(allow_negative_numbers = true)]
     Discharge(DischargeArgs),
+    /// The sun over the season: daylight, where it rises and sets, when it stands in a lens
+    #[command(allow_negative_numbers = true)]
+    Sun(SunArgs),
     /// The cells, and what they rest on; or a cell of your own, from your points
     Catalogue(CatalogueArgs),
     /// Everything that looks wrong or risky in a line
@@ -216,6 +221,7 @@ pub fn run(cli: &Cli, out: &mut dyn Write) -> Result<(), Failure> {
         Command::Discharge(args) => run_discharge(args)?,
         Command::Catalogue(args) => run_catalogue(args)?,
         Command::Check(args) => run_check(args)?,
+        Command::Sun(args) => run_sun(args)?,
         Command::Completions { shell } => completions(*shell),
         Command::Manual => manual()?,
     };

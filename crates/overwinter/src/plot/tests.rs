@@ -8,6 +8,7 @@ use super::picture::{Align, Mark, Point, Text, WIDTH, width_of};
 use super::*;
 use crate::line::{self, Line};
 use crate::run::{CameraRun, SeasonAir, run_camera};
+use crate::sky::SunSeason;
 
 const LINE_HEAD: &str = r#"
 [site]
@@ -38,16 +39,33 @@ fn run_line(
              activity.triggers_per_day = {triggers}\n"
         );
     }
-    let folder = tempfile::tempdir().expect("a folder");
-    let path = folder.path().join("line.toml");
-    std::fs::write(&path, text).expect("a line file");
-    let line = line::load(&path).expect("a line");
+    let line = load(&text);
     let air = SeasonAir::new(&line);
     let runs = line.cameras.iter();
     let runs = runs
         .map(|camera| run_camera(&line, &air, camera, &camera.pack).expect("a pack"))
         .collect();
     (line, runs)
+}
+
+fn load(text: &str) -> Line {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("line.toml");
+    std::fs::write(&path, text).expect("a line file");
+    line::load(&path).expect("a line")
+}
+
+/// The sun at a latitude, before cameras that face these directions.
+fn sun_at(latitude_deg: f64, [start, end]: [&str; 2], facings_deg: &[u32]) -> Picture {
+    let latitude = format!("latitude_deg = {latitude_deg:.1}");
+    let mut text = LINE_HEAD.replace("START", start).replace("END", end);
+    text = text.replace("latitude_deg = 46.5", &latitude);
+    text += "cell = \"alkaline-aa\"\n[activity]\ntriggers_per_day = 8\n";
+    for (place, facing) in facings_deg.iter().enumerate() {
+        text += &format!("[[camera]]\nname = \"camera {place}\"\nfacing_deg = {facing}\n");
+    }
+    let line = load(&text);
+    sun(&line, &SunSeason::new(&line, 30.0))
 }
 
 /// One that loses its night pictures and dies soon after, one that fails from the first day, and
@@ -185,6 +203,7 @@ fn every_kind() -> Vec<Picture> {
         discharge(&curves()),
         budget(&budgets(3)),
         revisit(&risks(5)),
+        sun_at(46.5, SEASON, &[90, 100, 350]),
     ];
     pictures.extend(sweep::tests::pictures());
     pictures
@@ -394,6 +413,36 @@ fn a_discharge_explains_every_letter() {
 }
 
 #[test]
+fn a_picture_of_the_sun_names_its_days_lenses_and_directions() {
+    let picture = sun_at(46.5, SEASON, &[90, 350]);
+    for what in [
+        "The sun at Upper creek",
+        "1 Nov 2026 to 31 Mar 2027, local standard time (UTC\u{2212}6)",
+        "grey: within 30° of a lens's axis",
+        "height, degrees",
+        "hour of the clock",
+        "camera 0 90°",
+        "camera 1 350°",
+        "31 Mar",
+        "21 Dec",
+        "SE",
+    ] {
+        assert!(says(&picture, what), "{what}");
+    }
+    // The sun stands in the first lens, and never in the other.
+    assert!(says(&picture, "camera 0") && !says(&picture, "camera 1"));
+}
+
+#[test]
+fn of_many_lenses_those_with_most_sun_are_drawn() {
+    let facings: Vec<u32> = (0..14).map(|place| 60 + 10 * place).collect();
+    let picture = sun_at(46.5, SEASON, &facings);
+    let key = "grey: within 30° of a lens's axis; 12 of 14 cameras, the sun longest in them";
+    assert!(says(&picture, key));
+    assert!(says(&picture, "camera 13 190°") && !says(&picture, "camera 0 60°"));
+}
+
+#[test]
 fn nothing_leaves_the_canvas_and_no_text_meets_another() {
     // From a day to the longest that a line file may have.
     let ends = [
@@ -405,7 +454,16 @@ fn nothing_leaves_the_canvas_and_no_text_meets_another() {
         "2030-04-05",
     ];
     let seasons = ends.map(|end| three_cameras(["2026-12-24", end]));
-    for picture in every_kind().into_iter().chain(seasons) {
+    let mut pictures = every_kind();
+    pictures.extend(seasons);
+    for latitude_deg in [-90.0, -67.0, -38.0, 0.0, 23.4, 69.0, 90.0] {
+        for end in ["2026-12-27", "2027-12-01"] {
+            let facings: Vec<u32> = (0..13).map(|place| 27 * place).collect();
+            pictures.push(sun_at(latitude_deg, ["2026-12-20", end], &facings));
+            pictures.push(sun_at(latitude_deg, ["2026-12-20", end], &[90; 5]));
+        }
+    }
+    for picture in pictures {
         let inside =
             |&(x, y): &Point| (0..=WIDTH).contains(&x) && (0..=picture.height).contains(&y);
         for mark in &picture.marks {
