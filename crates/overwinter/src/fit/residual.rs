@@ -1,6 +1,6 @@
 //! How far a cell is from points, and how far from most of them.
 
-use super::Point;
+use super::{Group, Point, Role};
 use crate::points::{Measure, RatedCell, evaluate};
 
 /// A point and what the model makes of it.
@@ -74,6 +74,22 @@ impl Errors {
             worst: *errors.last()?,
         })
     }
+}
+
+/// How far durations of other grades lie from those of the cell: one standard deviation of the
+/// logarithm, as a normal spread with their median distance would have it, so that a few loads
+/// that no grade of the model meets do not rule. `None` without such points.
+#[must_use]
+pub fn grade_spread(residuals: &[Residual]) -> Option<f64> {
+    const NORMAL_BY_MEDIAN: f64 = 1.4826;
+    let of_grades = residuals.iter().filter(|residual| {
+        residual.point.role == Role::OtherGrade && Group::of(&residual.point.row) == Group::Services
+    });
+    let mut distances: Vec<f64> = of_grades
+        .map(|residual| (residual.ours / residual.point.row.value).ln().abs())
+        .collect();
+    distances.sort_by(f64::total_cmp);
+    Some(NORMAL_BY_MEDIAN * quantile(&distances, 0.5)?)
 }
 
 /// The error that `share` of the sorted errors keep below.

@@ -16,6 +16,22 @@ pub enum How {
     Memory,
 }
 
+/// Whether a figure is one of the cell that its table stands for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Grade {
+    /// It is: of the good common grade, or of the only one that the table knows.
+    #[default]
+    #[serde(rename = "")]
+    Own,
+    /// Of a lesser grade under the same name.
+    Plain,
+    /// Of a better one.
+    Premium,
+    /// At odds with several other sources; the note of the cell says how.
+    Conflicting,
+}
+
 /// A published figure: what was measured, under which conditions, and where it stands.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 pub struct Row {
@@ -48,6 +64,9 @@ pub struct Row {
     pub tol_pct: Option<f64>,
     /// Remarks.
     pub note: String,
+    /// Whether it is a figure of the very grade; a table without that column knows one grade.
+    #[serde(default)]
+    pub grade: Grade,
 }
 
 impl Row {
