@@ -2,6 +2,8 @@
 //!
 //! Another folder or file: `OVERWINTER_CLIMATE_TABLES`. Errors are in kelvins and W/m2.
 
+mod days;
+
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
@@ -36,6 +38,7 @@ fn climate_tables() {
         match table {
             Some(table) if is_normals(&table) => hold_normals(&mut held, &table, &sources),
             Some(table) if is_month_hour(&table) => hold_month_hour(&mut held, &table, &sources),
+            Some(table) if days::is_table(&table) => days::hold(&mut held, &table, &sources),
             Some(table) if is_sites(&table) => {}
             _ if is_weather(path) => {}
             _ => held.points.skip(

@@ -1,7 +1,11 @@
 //! What a camera draws: asleep all the time, and in bursts for pictures, light and uploads.
 
+mod card;
+
 use heapless::Vec;
 use serde::{Deserialize, Serialize};
+
+pub use card::Card;
 
 use crate::circuit::{Circuit, Load};
 use crate::units::{Charge, Current, Energy, Power, Time, Voltage};
@@ -291,6 +295,8 @@ pub struct Draw {
     pub upload: Option<Upload>,
     /// Reports, if it sends any.
     pub check_in: Option<CheckIn>,
+    /// What it writes on, if that is counted.
+    pub card: Option<Card>,
     /// Lowest voltage of the pack at which the camera works: whatever pulls it lower switches the
     /// camera off.
     pub cut_off: Voltage,

@@ -25,14 +25,17 @@ pub mod cell;
 mod circuit;
 mod day;
 pub mod draw;
+pub mod lanes;
 pub mod pack;
+pub mod paths;
 mod place;
+pub mod random;
 pub mod season;
 mod sun;
 mod units;
 mod weather;
 
-pub use activity::{Activity, ActivityError, HourRate, Pattern};
+pub use activity::{Activity, ActivityError, Counts, HourRate, Pattern};
 pub use circuit::{Circuit, Load};
 pub use day::Day;
 pub use place::{Place, PlaceError};
@@ -42,5 +45,6 @@ pub use sun::{
 };
 pub use units::{Charge, Current, Energy, Power, Resistance, Temperature, Time, Voltage};
 pub use weather::{
-    HOURS_OF_YEAR, HourlyYear, HourlyYearError, MonthNormals, Normals, NormalsError, Weather,
+    HOURS_OF_YEAR, HourlyYear, HourlyYearError, MonthNormals, MonthSpread, Normals, NormalsError,
+    Spread, SpreadError, SpreadQuantity, Weather,
 };

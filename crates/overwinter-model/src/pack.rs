@@ -99,6 +99,12 @@ impl Pack {
         &self.cell
     }
 
+    /// The weakest cell of a string.
+    #[must_use]
+    pub fn weakest(&self) -> &Cell {
+        &self.weakest
+    }
+
     /// Cells in series.
     #[must_use]
     pub fn series(&self) -> u8 {

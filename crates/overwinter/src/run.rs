@@ -81,7 +81,11 @@ impl SeasonAir {
     }
 
     /// The hours of a season as they meet one camera.
-    fn hours<'a>(&'a self, line: &'a Line, camera: &'a Camera) -> impl Iterator<Item = Hour> + 'a {
+    pub(crate) fn hours<'a>(
+        &'a self,
+        line: &'a Line,
+        camera: &'a Camera,
+    ) -> impl Iterator<Item = Hour> + 'a {
         let first = line.season.first_day();
         (0..).zip(&self.0).flat_map(move |(day, air)| {
             let flash_below = camera.settings.flash_below_sun_deg;

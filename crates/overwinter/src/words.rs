@@ -42,17 +42,30 @@ pub enum What {
     NightPictures,
     /// Uploads and reports.
     Uploads,
+    /// Room on the memory card.
+    Card,
     /// The camera.
     Camera,
 }
 
 impl What {
+    /// What a camera of which it ended does: `loses its night pictures`.
+    #[must_use]
+    pub fn ended(self) -> &'static str {
+        match self {
+            Self::NightPictures => "loses its night pictures",
+            Self::Uploads => "can no longer upload",
+            Self::Card => "keeps no more pictures",
+            Self::Camera => "is dead",
+        }
+    }
+
     /// The lowest voltage at which it goes on.
     fn limit(self, supply: &Supply) -> Voltage {
         match self {
             Self::NightPictures => supply.flash.max(supply.cut_off),
             Self::Uploads => supply.upload.max(supply.cut_off),
-            Self::Camera => supply.cut_off,
+            Self::Card | Self::Camera => supply.cut_off,
         }
     }
 }
@@ -66,6 +79,7 @@ pub fn reason(what: What, end: &End, supply: &Supply) -> String {
         Cause::VoltageUnderPicture => "a picture",
         Cause::VoltageAsleep => "even the sleeping camera",
         Cause::WeakestCellEmpty => return "the weakest cell has nothing left in reach".to_owned(),
+        Cause::CardFull => return "the memory card is full".to_owned(),
     };
     let cold = temperature(end.air);
     match end.voltage {
@@ -92,6 +106,7 @@ pub fn cause_key(cause: Cause) -> &'static str {
         Cause::VoltageUnderPicture => "voltage-under-picture",
         Cause::VoltageAsleep => "voltage-asleep",
         Cause::WeakestCellEmpty => "weakest-cell-empty",
+        Cause::CardFull => "card-full",
     }
 }
 

@@ -55,6 +55,8 @@ pub enum Cause {
     VoltageAsleep,
     /// The weakest cell had nothing left within reach.
     WeakestCellEmpty,
+    /// The memory card was full.
+    CardFull,
 }
 
 /// When and how something ended.
@@ -79,6 +81,8 @@ pub struct Outcome {
     pub night_pictures_lost: Option<End>,
     /// The first hour in which an upload or a report failed.
     pub uploads_failed: Option<End>,
+    /// When the memory card was full; the camera goes on without keeping what it takes.
+    pub card_full: Option<End>,
     /// When the camera stopped for good; `None` if it outlived the season.
     pub dead: Option<End>,
     /// How long it was followed: to its death or to the end of the season.

@@ -46,6 +46,8 @@ pub(super) struct Plan {
     pub(super) triggers: f64,
     /// Triggers by night that had to do without the flash.
     pub(super) dark_triggers: f64,
+    /// What the answered triggers write on the card, megabytes.
+    pub(super) card_mb: f64,
     /// Pictures that wait for the daily session.
     pub(super) waiting_pictures: f64,
     pub(super) flash_failed: Option<Failure>,
@@ -73,6 +75,10 @@ impl Planner<'_> {
         let by_day = (day + clock * (1.0 - hour.dark_share)) * hours;
         let by_night = (night + clock * hour.dark_share) * hours;
         plan.triggers = by_day + by_night;
+        plan.card_mb = self
+            .draw
+            .card
+            .map_or(0.0, |card| card.written_mb(by_day, by_night));
 
         self.day_picture(&mut plan, standing, by_day);
         self.night_picture(&mut plan, standing, by_night);
@@ -243,6 +249,7 @@ impl Plan {
             used,
             triggers: (self.triggers + end.triggers) / 2.0,
             dark_triggers: (self.dark_triggers + end.dark_triggers) / 2.0,
+            card_mb: (self.card_mb + end.card_mb) / 2.0,
             waiting_pictures: (self.waiting_pictures + end.waiting_pictures) / 2.0,
             ..Self::default()
         }

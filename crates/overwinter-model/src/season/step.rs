@@ -30,6 +30,8 @@ pub(super) struct Camera<'a> {
     outcome: Outcome,
     waiting_pictures: f64,
     to_send: f64,
+    /// On the card so far, megabytes.
+    card_mb: f64,
 }
 
 impl<'a> Camera<'a> {
@@ -42,6 +44,7 @@ impl<'a> Camera<'a> {
             outcome,
             waiting_pictures: 0.0,
             to_send: 0.0,
+            card_mb: 0.0,
         }
     }
 
@@ -151,6 +154,7 @@ impl<'a> Camera<'a> {
         let taken = empty.unwrap_or(span);
         self.draw(&air.mean, mean, taken, taken / span);
         self.see(&end, taken, observe);
+        self.note_card(air);
         if empty.is_some() {
             // The other cells of a string drive an empty one on, under its floor.
             if self.scenario.pack.cells_in_series() > 1 {
@@ -197,6 +201,21 @@ impl<'a> Camera<'a> {
         ledger.self_discharge += pack.energy_left(&drawn) - pack.energy_left(&self.state);
         self.outcome.triggers += plan.triggers * share;
         self.outcome.dark_triggers += plan.dark_triggers * share;
+        self.card_mb += plan.card_mb * share;
+    }
+
+    /// Notes the first step at whose end the card is full.
+    fn note_card(&mut self, air: &Air<'_>) {
+        if let Some(card) = &self.scenario.draw.card
+            && self.outcome.card_full.is_none()
+            && self.card_mb >= card.capacity_mb
+        {
+            let failure = Failure {
+                cause: Cause::CardFull,
+                voltage: None,
+            };
+            self.outcome.card_full = Some(self.end(failure, air));
+        }
     }
 
     /// Notes what a plan finds failing for the first time; breaks off if the camera is dead.

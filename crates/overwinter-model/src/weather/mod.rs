@@ -4,9 +4,11 @@ mod course;
 mod day_shape;
 mod normals;
 mod replay;
+mod spread;
 
 pub use normals::{MonthNormals, Normals, NormalsError};
 pub use replay::{HOURS_OF_YEAR, HourlyYear, HourlyYearError};
+pub use spread::{MonthSpread, Spread, SpreadError, SpreadQuantity};
 
 use crate::{Day, Place, Temperature};
 

@@ -132,6 +132,8 @@ fn relevant(camera: &Camera, assumed: &Assumed) -> bool {
         "video_wake_j" => settings.video_s > 0.0 && settings.shots == 0,
         "video_w" | "video_flash_w" => settings.video_s > 0.0,
         "session_j" | "session_s" | "data_j_per_mb" | "data_s_per_mb" => settings.upload.is_some(),
+        "picture_mb" | "night_picture_mb" => settings.card_gb.is_some() && settings.shots > 0,
+        "video_mb_per_s" => settings.card_gb.is_some() && settings.video_s > 0.0,
         "check_in_j" | "check_in_s" => settings.check_ins_per_day > 0.0,
         _ => true,
     }

@@ -8,7 +8,7 @@ use super::forecast::ends;
 use super::{assumptions, document};
 use crate::line::{Camera, Line, Origin, WeatherOrigin};
 use crate::run::CameraRun;
-use crate::words::{self, What};
+use crate::words;
 
 /// A finding of `check`.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -49,15 +49,10 @@ pub fn findings(line: &Line, runs: &[CameraRun]) -> Vec<Finding> {
 fn does_not_last(line: &Line, camera: &Camera, run: &CameraRun) -> About {
     let (what, end) = *ends(&run.outcome).first()?;
     let on = words::date(line.season.date(end.after));
-    let what_goes = match what {
-        What::NightPictures => "loses its night pictures",
-        What::Uploads => "can no longer upload",
-        What::Camera => "is dead",
-    };
     let why = words::reason(what, end, &camera.supply);
     Some((
         "does-not-last",
-        format!("{what_goes} on {on}, before the season ends: {why}"),
+        format!("{} on {on}, before the season ends: {why}", what.ended()),
     ))
 }
 

@@ -42,6 +42,7 @@ pub(super) fn ends(outcome: &Outcome) -> Vec<(What, &End)> {
     let all = [
         (What::NightPictures, night),
         (What::Uploads, uploads),
+        (What::Card, outcome.card_full.as_ref()),
         (What::Camera, outcome.dead.as_ref()),
     ];
     let mut ends: Vec<_> = all
@@ -81,11 +82,7 @@ fn reasons(line: &Line, runs: &[CameraRun]) -> String {
     let lines = line.cameras.iter().zip(runs).map(|(camera, run)| {
         let told = ends(&run.outcome).into_iter().map(|(what, end)| {
             let on = words::date(line.season.date(end.after));
-            let verb = match what {
-                What::NightPictures => "loses its night pictures",
-                What::Uploads => "can no longer upload",
-                What::Camera => "is dead",
-            };
+            let verb = what.ended();
             let left = 100.0 * end.charge_left;
             format!(
                 "{verb} on {on} ({}; {left:.0} % of the charge is still in)",
@@ -176,6 +173,10 @@ fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
     if uploads {
         head.push(("uploads to", Column::Left));
     }
+    let cards = line.cameras.iter().any(|c| c.draw.card.is_some());
+    if cards {
+        head.push(("room on card to", Column::Left));
+    }
     head.extend([
         ("alive to", Column::Left),
         ("days", Column::Right),
@@ -200,6 +201,14 @@ fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
                     "no modem".to_owned()
                 },
             );
+        }
+        if cards {
+            row.push(if camera.draw.card.is_some() {
+                let full = outcome.card_full.as_ref();
+                until(&line.season, full.or(outcome.dead.as_ref()))
+            } else {
+                "not counted".to_owned()
+            });
         }
         row.push(until(&line.season, outcome.dead.as_ref()));
         row.push(format!("{:.0}", outcome.followed.as_days()));
@@ -398,6 +407,7 @@ fn camera_json(line: &Line, camera: &Camera, run: &CameraRun) -> Value {
         "night_pictures_reason": reason(night),
         "charge_left_at_night_pictures_lost": night.map(|end| rounded(end.charge_left, 4)),
         "uploads_failed_on": on(season, outcome.uploads_failed.as_ref()),
+        "card_full_on": on(season, outcome.card_full.as_ref()),
         "dead_on": on(season, outcome.dead.as_ref()),
         "end_reason": reason(outcome.dead.as_ref()).unwrap_or("season-end"),
         "first_end": first_reason(camera, outcome),

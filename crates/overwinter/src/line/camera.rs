@@ -1,9 +1,10 @@
 //! From a camera's keys to what the model runs.
 
-use overwinter_model::draw::{Burst, CheckIn, Draw, Event, Upload, UploadMode, Use};
-use overwinter_model::{Activity, Pattern, Power, Time, Voltage};
+use overwinter_model::draw::{Burst, Card, CheckIn, Draw, Event, Upload, UploadMode, Use};
+use overwinter_model::{Power, Time, Voltage};
 use toml::Spanned;
 
+use super::activity;
 use super::file::{ActivityKeys, CameraKeys, CellNames, DrawKeys, PackKeys, SettingsKeys};
 use super::kinds::{Kind, Signal, figures, supply};
 use super::modem;
@@ -21,8 +22,8 @@ mod accepted {
     pub(super) const SUPPLY_V: RangeInclusive<f64> = 1.0..=60.0;
     pub(super) const FIGURE: RangeInclusive<f64> = 1e-4..=10_000.0;
     pub(super) const METER_UA: RangeInclusive<f64> = 0.1..=1e6;
-    pub(super) const TRIGGERS_PER_DAY: RangeInclusive<f64> = 0.0..=5000.0;
     pub(super) const PER_DAY: RangeInclusive<f64> = 0.0..=288.0;
+    pub(super) const CARD_GB: RangeInclusive<f64> = 0.01..=4096.0;
 }
 
 /// The keys of one camera, its own over the line's.
@@ -52,7 +53,7 @@ pub(super) fn read(
     let supply = read_supply(reader, &merged.draw);
     let assumed = read_figures(reader, &merged.draw, kind, &supply);
     let settings = read_settings(reader, &merged.settings, kind);
-    let activity = read_activity(reader, &merged.activity, keys.name.span());
+    let activity = activity::read(reader, &merged.activity, keys.name.span());
     let pack = read_pack(reader, &merged.pack, &supply, keys.name.span(), own);
     let draw = draw(&assumed, &settings, &supply);
     Some(Camera {
@@ -216,6 +217,10 @@ fn read_settings(reader: &mut Reader, keys: &SettingsKeys, kind: Kind) -> Settin
             accepted::PER_DAY,
             usual_check_ins,
         ),
+        card_gb: keys
+            .card_gb
+            .as_ref()
+            .map(|card| reader.number(Some(card), "card_gb", accepted::CARD_GB, 32.0)),
     };
     if settings.shots == 0 && settings.video_s <= 0.0 {
         let span = keys.place_of("shots").or_else(|| keys.place_of("video_s"));
@@ -227,50 +232,6 @@ fn read_settings(reader: &mut Reader, keys: &SettingsKeys, kind: Kind) -> Settin
         });
     }
     settings
-}
-
-fn read_activity(
-    reader: &mut Reader,
-    keys: &ActivityKeys,
-    camera: std::ops::Range<usize>,
-) -> Option<Activity> {
-    reader.required(
-        keys.triggers_per_day.as_ref(),
-        "triggers_per_day",
-        camera.clone(),
-        "say how often a day something sets the camera off: 2 is a quiet place, 10 a busy trail, \
-         40 a feeder",
-    )?;
-    let given = keys.triggers_per_day.as_ref();
-    let rate = reader.number(given, "triggers_per_day", accepted::TRIGGERS_PER_DAY, 0.0);
-    let factors = keys.by_month.as_ref().map_or(Some([1.0; 12]), |given| {
-        reader.numbers(given, "by_month", 0.0..=100.0)
-    })?;
-    let patterns = [
-        ("even", Pattern::Even),
-        ("day", Pattern::Day),
-        ("night", Pattern::Night),
-        ("twilight", Pattern::Twilight),
-    ];
-    let mut pattern = reader.choice(keys.pattern.as_ref(), "pattern", &patterns, Pattern::Even);
-    if let Some(weights) = &keys.by_hour {
-        if keys.pattern.is_some() {
-            reader.problem(Problem::at(
-                weights.span(),
-                "`by_hour` and `pattern` say the same thing twice",
-                "give one of them",
-            ));
-        }
-        pattern = Pattern::ByHour(reader.numbers(weights, "by_hour", 0.0..=1e6)?);
-    }
-    match Activity::new(factors.map(|factor| factor * rate), pattern) {
-        Ok(activity) => Some(activity),
-        Err(why) => {
-            let span = keys.place_of("by_hour").unwrap_or(camera);
-            reader.problem(Problem::at(span, why.to_string(), "expected some activity"));
-            None
-        }
-    }
 }
 
 fn read_pack(
@@ -350,6 +311,7 @@ fn draw(assumed: &[Assumed], settings: &Settings, supply: &Supply) -> Draw {
             .upload
             .map(|mode| upload(assumed, settings, supply, mode)),
         check_in: (settings.check_ins_per_day > 0.0).then(|| check_in(assumed, settings, supply)),
+        card: settings.card_gb.map(|gb| card(assumed, settings, gb)),
         cut_off: supply.cut_off,
         flash_lowest: supply.flash,
     }
@@ -441,5 +403,18 @@ fn check_in(assumed: &[Assumed], settings: &Settings, supply: &Supply) -> CheckI
         per_day: settings.check_ins_per_day,
         event,
         lowest: supply.upload,
+    }
+}
+
+/// A card of `gb` gigabytes, and what a trigger writes on it.
+fn card(assumed: &[Assumed], settings: &Settings, gb: f64) -> Card {
+    let of = |key| value(assumed, key);
+    let shots = f64::from(settings.shots);
+    let video_mb = settings.video_s * of("video_mb_per_s");
+    // A picture by night without the light is as big as one with it: dark, without colour.
+    Card {
+        capacity_mb: gb * 1000.0,
+        day_trigger_mb: shots * of("picture_mb") + video_mb,
+        night_trigger_mb: shots * of("night_picture_mb") + video_mb,
     }
 }

@@ -76,17 +76,27 @@ pub enum WeatherUse {
     Hours,
 }
 
-/// `[site.normals]`: twelve values each, January first.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct NormalsKeys {
-    /// Monthly mean, °C.
-    pub(super) mean_c: Option<Spanned<Vec<f64>>>,
-    /// Mean daily maximum, °C.
-    pub(super) daily_max_c: Option<Spanned<Vec<f64>>>,
-    /// Mean daily minimum, °C.
-    pub(super) daily_min_c: Option<Spanned<Vec<f64>>>,
-}
+section!(
+    /// `[site.normals]`: lists have twelve values, January first.
+    NormalsKeys {
+        /// Monthly mean, °C.
+        mean_c: Vec<f64>,
+        /// Mean daily maximum, °C.
+        daily_max_c: Vec<f64>,
+        /// Mean daily minimum, °C.
+        daily_min_c: Vec<f64>,
+        /// Standard deviation of daily means.
+        daily_sd_c: Vec<f64>,
+        /// Correlation of a day's mean temperature with that of the day before.
+        persistence: f64,
+        /// Mean clearness.
+        clearness: Vec<f64>,
+        /// Standard deviation of daily clearness.
+        clearness_sd: Vec<f64>,
+        /// Standard deviation of winters' means.
+        winters_sd_c: f64,
+    }
+);
 
 section!(
     /// `[season]`: from when to when.
@@ -151,6 +161,12 @@ shared_section!(
         check_in_j: f64,
         /// How long that takes.
         check_in_s: f64,
+        /// Size of a picture on the card, by day.
+        picture_mb: f64,
+        /// The same by night, in infrared.
+        night_picture_mb: f64,
+        /// Size of a second of video on the card.
+        video_mb_per_s: f64,
     }
 );
 
@@ -190,6 +206,9 @@ impl DrawKeys {
             "data_s_per_mb" => &self.data_s_per_mb,
             "check_in_j" => &self.check_in_j,
             "check_in_s" => &self.check_in_s,
+            "picture_mb" => &self.picture_mb,
+            "night_picture_mb" => &self.night_picture_mb,
+            "video_mb_per_s" => &self.video_mb_per_s,
             _ => &None,
         };
         given.as_ref()
@@ -231,6 +250,12 @@ shared_section!(
         by_month: Vec<f64>,
         /// Twenty-four weights, the hour after midnight first; in place of `pattern`.
         by_hour: Vec<f64>,
+        /// The part of the triggers that is false.
+        false_share: f64,
+        /// Negative binomial's `k` of a day's count.
+        dispersion: f64,
+        /// The true rate lies within this factor of `triggers_per_day`, two times in three.
+        rate_factor: f64,
     }
 );
 
@@ -276,6 +301,8 @@ shared_section!(
         signal: String,
         /// Reports a day without a picture.
         check_ins_per_day: f64,
+        /// Room on the memory card.
+        card_gb: f64,
     }
 );
 
@@ -359,11 +386,7 @@ pub(super) const SECTIONS: [SectionKeys; 9] = [
     section("activity", ActivityKeys::KEYS, true),
     section("settings", SettingsKeys::KEYS, true),
     section("prices", &["currency", "cell"], false),
-    section(
-        "site.normals",
-        &["mean_c", "daily_max_c", "daily_min_c"],
-        false,
-    ),
+    section("site.normals", NormalsKeys::KEYS, false),
     section(
         "[camera]",
         &["name", "facing_deg", "draw", "pack", "activity", "settings"],

@@ -77,7 +77,7 @@ const fn figure(
 }
 
 /// Figures of every camera; standby is that of one without a modem.
-const COMMON: [Figure; 11] = [
+const COMMON: [Figure; 14] = [
     figure("standby_mw", "asleep and watching", "mW", 0.6, (0.15, 3.0)),
     figure(
         "first_still_j",
@@ -131,6 +131,24 @@ const COMMON: [Figure; 11] = [
         "W",
         5.0,
         (2.2, 9.5),
+    ),
+    // Low end: Remote Camera Survey Guidelines for Western Canada v2 (2024), 0.4 to 0.9 MB. The
+    // others from memory: many cameras enlarge what their sensor gives; infrared has no colour.
+    figure("picture_mb", "picture on the card", "MB", 2.0, (0.4, 8.0)),
+    figure(
+        "night_picture_mb",
+        "infrared picture on the card",
+        "MB",
+        1.2,
+        (0.3, 5.0),
+    ),
+    // 4 to 48 Mbit/s, from memory; 16 for full HD.
+    figure(
+        "video_mb_per_s",
+        "video on the card",
+        "MB/s",
+        2.0,
+        (0.5, 6.0),
     ),
 ];
 

@@ -1,10 +1,12 @@
 //! A line of cameras: read from its file, checked, and ready to run.
 
+mod activity;
 mod camera;
 mod file;
 mod kinds;
 mod misplaced;
 mod modem;
+mod normals;
 mod own_cells;
 mod parse;
 mod site;
@@ -166,6 +168,8 @@ pub struct Settings {
     pub signal: Signal,
     /// Reports a day.
     pub check_ins_per_day: f64,
+    /// Room on the memory card, gigabytes of a thousand million bytes; `None` is not counted.
+    pub card_gb: Option<f64>,
 }
 
 /// The cells of a camera.

@@ -4,15 +4,15 @@ use std::ops::Range;
 use std::path::Path;
 
 use overwinter_model::{
-    HourlyYear, MonthNormals, Normals, Place, PlaceError, Temperature, Weather,
+    HourlyYear, Normals, Place, PlaceError, Spread, SpreadError, Temperature, Weather,
 };
 use time::{Date, Month};
 use toml::Spanned;
 use toml::value::Datetime;
 
-use super::file::{NormalsKeys, PriceKeys, SeasonKeys, SiteKeys, WeatherUse};
+use super::file::{PriceKeys, SeasonKeys, SiteKeys, WeatherUse};
 use super::own_cells::OwnCells;
-use super::{LONGEST_SEASON_DAYS, Prices, Season};
+use super::{LONGEST_SEASON_DAYS, Prices, Season, normals};
 use crate::keys::Reader;
 use crate::problem::Problem;
 use crate::weather;
@@ -50,6 +50,7 @@ impl std::fmt::Display for WeatherOrigin {
 #[derive(Clone, Debug)]
 pub struct Climate {
     kind: ClimateKind,
+    spread: Spread,
     /// Where it comes from.
     pub origin: WeatherOrigin,
 }
@@ -61,6 +62,15 @@ enum ClimateKind {
 }
 
 impl Climate {
+    /// The line file's own normals.
+    pub(super) fn own(normals: Box<Normals>, spread: Spread) -> Self {
+        Self {
+            kind: ClimateKind::Normals(normals),
+            spread,
+            origin: WeatherOrigin::OwnNormals,
+        }
+    }
+
     /// For the model.
     #[must_use]
     pub fn weather(&self) -> Weather<'_> {
@@ -70,6 +80,13 @@ impl Climate {
             ClimateKind::Hours(hours) => HourlyYear::new(hours)
                 .map_or(Weather::Constant(Temperature::REFERENCE), Weather::Hours),
         }
+    }
+
+    /// How far days and winters stray from [`Self::weather`]. Replayed hours are what they are: nothing
+    /// strays from them, and only their mean clearness is told.
+    #[must_use]
+    pub fn spread(&self) -> &Spread {
+        &self.spread
     }
 }
 
@@ -198,8 +215,8 @@ fn read_climate(
     if let Some(name) = &keys.climate {
         return read_built_in(reader, name, &names).map(|climate| (climate, None));
     }
-    let normals = keys.normals.as_ref()?;
-    read_normals(reader, normals.get_ref(), normals.span()).map(|climate| (climate, None))
+    let keys = keys.normals.as_ref()?;
+    normals::read(reader, keys.get_ref(), keys.span()).map(|climate| (climate, None))
 }
 
 fn read_file(
@@ -223,20 +240,23 @@ fn read_file(
         }
     };
     let name = file.get_ref().clone();
+    let spread = model_spread(reader, read.spread(), file.span())?;
     let climate = match use_ {
         WeatherUse::Hours => Climate {
             kind: ClimateKind::Hours(read.air_hours()),
+            spread: spread.without_chance(),
             origin: WeatherOrigin::FileHours(name),
         },
         WeatherUse::Normals => Climate {
             kind: ClimateKind::Normals(model_normals(reader, &read.normals(), file.span())?),
+            spread,
             origin: WeatherOrigin::FileNormals(name),
         },
     };
     Some((climate, *read.place()))
 }
 
-fn model_normals(
+pub(super) fn model_normals(
     reader: &mut Reader,
     normals: &weather::AirNormals,
     span: Range<usize>,
@@ -245,6 +265,20 @@ fn model_normals(
         Ok(normals) => Some(Box::new(normals)),
         Err(why) => {
             reader.problem(Problem::at(span, why.to_string(), "these temperatures"));
+            None
+        }
+    }
+}
+
+pub(super) fn model_spread(
+    reader: &mut Reader,
+    spread: Result<Spread, SpreadError>,
+    span: Range<usize>,
+) -> Option<Spread> {
+    match spread {
+        Ok(spread) => Some(spread),
+        Err(why) => {
+            reader.problem(Problem::at(span, why.to_string(), "the spread of its days"));
             None
         }
     }
@@ -262,41 +296,16 @@ fn read_built_in(reader: &mut Reader, name: &Spanned<String>, names: &[String]) 
         return None;
     };
     let normals = model_normals(reader, &climate.air, name.span())?;
+    let spread = model_spread(reader, climate.spread(), name.span())?;
     let source = climate.source.to_owned();
     Some(Climate {
         kind: ClimateKind::Normals(normals),
+        spread,
         origin: WeatherOrigin::BuiltIn {
             name: climate.name,
             source,
         },
     })
-}
-
-fn read_normals(reader: &mut Reader, keys: &NormalsKeys, section: Range<usize>) -> Option<Climate> {
-    let mut twelve = |given: Option<&Spanned<Vec<f64>>>, key: &str| {
-        let help = "twelve temperatures, January first";
-        reader.required(given, key, section.clone(), help)?;
-        reader.numbers::<12>(given?, key, -90.0..=60.0)
-    };
-    let mean = twelve(keys.mean_c.as_ref(), "mean_c");
-    let high = twelve(keys.daily_max_c.as_ref(), "daily_max_c");
-    let low = twelve(keys.daily_min_c.as_ref(), "daily_min_c");
-    let (mean, high, low) = (mean?, high?, low?);
-    let months: [MonthNormals; 12] = std::array::from_fn(|month| MonthNormals {
-        mean: Temperature::from_celsius(mean[month]),
-        daily_max: Temperature::from_celsius(high[month]),
-        daily_min: Temperature::from_celsius(low[month]),
-    });
-    match Normals::new(months) {
-        Ok(normals) => Some(Climate {
-            kind: ClimateKind::Normals(Box::new(normals)),
-            origin: WeatherOrigin::OwnNormals,
-        }),
-        Err(why) => {
-            reader.problem(Problem::at(section, why.to_string(), "these temperatures"));
-            None
-        }
-    }
 }
 
 /// Reads `[season]`.

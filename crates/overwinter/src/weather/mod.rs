@@ -5,24 +5,29 @@
 //! from ([`WeatherFile::normals`]).
 
 mod climates;
+mod days;
 mod epw;
 mod error;
 mod reduce;
+mod smooth;
 mod table;
 #[cfg(test)]
 mod tests;
 mod tmy3;
+mod usual;
 mod year;
 
 use std::fs::File;
 use std::io::Read;
 use std::path::Path;
 
-use overwinter_model::Place;
+use overwinter_model::{Place, Spread, SpreadError};
 
 pub use climates::{Climate, climate, climates};
+pub use days::DayStatistics;
 pub use error::WeatherFileError;
 pub use reduce::{AirNormals, MonthAir};
+pub use usual::KnownSpread;
 
 /// Files beyond this are refused unread. A year of hours has 2 MB.
 const LARGEST_FILE_BYTES: u64 = 64_000_000;
@@ -97,6 +102,23 @@ impl WeatherFile {
     #[must_use]
     pub fn normals(&self) -> AirNormals {
         AirNormals::of_year(&self.hours)
+    }
+
+    /// Statistics of the file's own days in the months with these indices, 0 for January, taken
+    /// together; as they are, sampling error and all.
+    #[must_use]
+    pub fn day_statistics(&self, months: &[usize]) -> DayStatistics {
+        days::YearDays::new(&self.place, &self.hours).statistics(months)
+    }
+
+    /// What paths are drawn from: the statistics of the file's days, smoothed over the year and with
+    /// the bias of single months undone.
+    ///
+    /// # Errors
+    /// [`SpreadError`] if the days stray further than a [`Spread`] allows.
+    pub fn spread(&self) -> Result<Spread, SpreadError> {
+        let days = days::YearDays::new(&self.place, &self.hours);
+        smooth::spread(&self.normals(), &days)
     }
 }
 

@@ -78,7 +78,7 @@ fn every_figure() -> String {
          pack = {{ parallel = 1, stored_months = 6 }}\n\
          settings = {{ shots = 3, video_s = 10, quiet_s = 30, flash_pct = 100, \
          flash_below_sun_deg = 0, scheduled_per_day = 1, upload_pictures = 1, upload_mb = 0.1, \
-         check_ins_per_day = 1 }}\n"
+         check_ins_per_day = 1, card_gb = 1 }}\n"
     )
 }
 

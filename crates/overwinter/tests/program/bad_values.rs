@@ -101,6 +101,18 @@ fn numbers_out_of_range() {
         "9",
         &["expected `standby_ua` beside it"],
     );
+    for (key, value, range) in [
+        ("false_share", "1.5", "expected 0 to 1"),
+        ("dispersion", "0", "expected 0.1 to 1000"),
+        ("rate_factor", "0.5", "expected 1 to 20"),
+    ] {
+        let text = and(&format!("activity = {{ {key} = {value} }}"));
+        refused_at(
+            &text,
+            &format!("{value} }}"),
+            &[&format!("`{key}` is "), range],
+        );
+    }
 }
 
 #[test]

@@ -131,7 +131,7 @@ fn normals_are_twelve_of_each() {
     );
     site_refused(
         &normals(&twelve.replace("7", "40")),
-        "5:1",
+        "6:10",
         "these temperatures",
     );
     site_refused(
@@ -139,4 +139,12 @@ fn normals_are_twelve_of_each() {
         "5:1",
         "`daily_max_c` is missing",
     );
+    let spread = |more: &str| format!("{}\n{more}", normals(twelve));
+    site_refused(
+        &spread("daily_sd_c = [4]"),
+        "9:14",
+        "`daily_sd_c` has 1 values",
+    );
+    site_refused(&spread("persistence = 1.2"), "9:15", "expected 0 to 0.95");
+    site_refused(&spread("winters_sd_c = -1"), "9:16", "expected 0 to 8");
 }

@@ -38,6 +38,33 @@ fn the_catalogue_lists_every_cell() {
     }
 }
 
+#[test]
+fn a_full_card_is_an_end() {
+    let answer = |card_gb: f64, args: &[&str]| {
+        let line = LINE.replace("alkaline-aa", "lithium-aa");
+        let line = format!("{line}settings = {{ shots = 2, card_gb = {card_gb} }}\n");
+        Sandbox::with_line(line).run(args)
+    };
+    // Nine triggers a day of two pictures of 1.2 to 2 MB: 22 to 36 MB a day.
+    let json = answer(0.2, &["forecast", "line.toml", "--json"]).json();
+    let full = json["cameras"][0]["card_full_on"].as_str().expect("a date");
+    assert!(("2026-11-06".."2026-11-11").contains(&full), "{full}");
+    let text = answer(0.2, &["forecast", "line.toml"]).good();
+    assert!(text.contains("keeps no more pictures"), "{text}");
+    assert!(text.contains("room on card to"), "{text}");
+    let big = answer(64.0, &["forecast", "line.toml", "--json"]).json();
+    assert!(big["cameras"][0]["card_full_on"].is_null());
+    assert_eq!(
+        big["cameras"][0]["budget_wh"],
+        json["cameras"][0]["budget_wh"]
+    );
+    let error = answer(0.0, &["forecast", "line.toml"]).refused();
+    assert!(
+        error.contains("card_gb") && error.contains("0.01 to 4096"),
+        "{error}"
+    );
+}
+
 /// `LINE` with something in its shared sections and something else in its camera.
 fn overridden(shared: &str, own: &str) -> Value {
     let line = LINE.replace("[activity]\n", &format!("{shared}[activity]\n"));

@@ -73,7 +73,15 @@ fn keys_of(section: &str) -> Vec<String> {
 #[test]
 fn every_key_is_explained() {
     let reference = read("LINE.md");
-    for section in ["site", "season", "pack", "activity", "settings", "draw"] {
+    for section in [
+        "site",
+        "site.normals",
+        "season",
+        "pack",
+        "activity",
+        "settings",
+        "draw",
+    ] {
         let keys = keys_of(section);
         assert!(keys.len() >= 2, "{section}: {keys:?}");
         for key in keys {

@@ -24,6 +24,7 @@ const GUIDE: Stroke = Stroke::solid(INK, 2);
 enum Shape {
     Triangle,
     Square,
+    Diamond,
     Cross,
 }
 
@@ -45,6 +46,7 @@ pub(super) fn flags(season: &Season, dates: &DateAxis, outcome: &Outcome) -> Vec
             outcome.night_pictures_lost,
         ),
         ("uploads fail", Shape::Square, outcome.uploads_failed),
+        ("card full", Shape::Diamond, outcome.card_full),
         ("dead", Shape::Cross, outcome.dead),
     ];
     let mut flags: Vec<Flag> = ends
@@ -70,7 +72,7 @@ pub(super) fn flags(season: &Season, dates: &DateAxis, outcome: &Outcome) -> Vec
 /// How many rows they take.
 pub(super) fn rows_of(flags: &[Flag]) -> i32 {
     let rows = flags.iter().map(|flag| flag.row + 1).max().unwrap_or(0);
-    // At most four labels.
+    // At most five labels.
     rows as i32
 }
 
@@ -132,6 +134,10 @@ impl Shape {
                     (x + 12, y + 12),
                     (x - 12, y + 12),
                 ],
+            ),
+            Self::Diamond => outlined(
+                picture,
+                &[(x - 15, y), (x, y - 15), (x + 15, y), (x, y + 15)],
             ),
             Self::Cross => {
                 for (dx, dy) in [(13, 13), (13, -13)] {

@@ -1,0 +1,199 @@
+//! At what hours triggers fall: by the height of the sun, or by the clock.
+
+use serde::{Deserialize, Serialize};
+
+use crate::sun::{SunDay, geocentric_sine};
+
+/// Upper limits of the light classes, degrees of sun height: dark, civil twilight, low sun. The day
+/// class above them has none.
+const CLASS_LIMITS_DEG: [f64; 3] = [-6.0, 0.0, 10.0];
+
+/// How the animals of a day spread over its hours.
+///
+/// The built-in patterns follow the sun, not the clock: an animal's readiness to move is taken as
+/// constant within four classes of sun height (dark below -6 degrees, civil twilight -6 to 0, low
+/// sun 0 to 10, day above 10), and only the time spent in each class changes with place and season.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Pattern {
+    /// The same at all hours.
+    Even,
+    /// Active by day: `Sciurus vulgaris` in the data below.
+    Day,
+    /// Active by night: `Sus scrofa`.
+    Night,
+    /// Active in twilight and, less so, by night and day: `Capreolus capreolus`.
+    Twilight,
+    /// Weights of the 24 hours of local standard time, the same all year; any scale.
+    ByHour([f64; 24]),
+}
+
+/// What one class of light does to a pattern: triggers per hour spent in it, over the mean of the year.
+///
+/// Derivation: share of events in the class / share of the year's hours in the class. Events: 8 forest
+/// cameras at 50.8 N, 4.6 E, 87 deployments 2018-2024 (Casaer J et al. 2025, GMU8_LEUVEN, INBO, CC0),
+/// with the sun's height at each event. Hours of the year in the classes there: dark 0.437, civil
+/// twilight 0.060, low sun 0.102, day 0.401. Deployments do not cover the year evenly, which this
+/// leaves out.
+///
+/// | | n | dark | twilight | low sun | day |
+/// | --- | --- | --- | --- | --- | --- |
+/// | `Sciurus vulgaris` | 201 | 0.005 | 0.015 | 0.149 | 0.831 |
+/// | `Sus scrofa` | 776 | 0.841 | 0.067 | 0.048 | 0.044 |
+/// | `Capreolus capreolus` | 1416 | 0.371 | 0.147 | 0.181 | 0.301 |
+/// | nothing to be seen | 645 | 0.360 | 0.070 | 0.104 | 0.467 |
+pub(super) type ClassIntensities = [f64; 4];
+
+const DAY_ACTIVE: ClassIntensities = [0.0114, 0.249, 1.47, 2.07];
+const NIGHT_ACTIVE: ClassIntensities = [1.92, 1.11, 0.472, 0.11];
+const TWILIGHT_ACTIVE: ClassIntensities = [0.849, 2.44, 1.78, 0.75];
+
+/// False triggers: somewhat fewer in the dark, as wind and sun are. Hardly told from even hours: with
+/// the deployments drawn anew, the dark lies between 0.68 and 1.01 in 95 of 100.
+pub(super) const FALSE_TRIGGERS: ClassIntensities = [0.824, 1.16, 1.02, 1.16];
+
+/// What the sun does in one hour.
+#[derive(Clone, Copy)]
+pub(super) struct HourLight {
+    /// Sorted by the sun's height, the hour runs from 0 to 1: where each class ends.
+    class_ends: [f64; 4],
+    /// The part of the hour with the sun below the flash threshold.
+    pub(super) below_flash: f64,
+}
+
+impl HourLight {
+    /// The hours of a day; the flash is used with the sun's centre below `flash_below_deg`.
+    pub(super) fn of_day(sun: &SunDay, flash_below_deg: f64) -> [Self; 24] {
+        let flash = geocentric_sine(flash_below_deg);
+        let [dark, twilight, low] = CLASS_LIMITS_DEG.map(geocentric_sine);
+        core::array::from_fn(|hour| {
+            let sun = sun.hour(hour);
+            Self {
+                class_ends: [
+                    sun.share_below(dark),
+                    sun.share_below(twilight),
+                    sun.share_below(low),
+                    1.0,
+                ],
+                below_flash: sun.share_below(flash),
+            }
+        })
+    }
+
+    /// The hour by the time that the sun spends in each class of light.
+    pub(super) fn by_class(&self, intensities: ClassIntensities) -> Weight {
+        let mut weight = Weight::default();
+        let mut start = 0.0;
+        for (end, intensity) in self.class_ends.into_iter().zip(intensities) {
+            let lit_by_flash = libm::fmax(libm::fmin(end, self.below_flash) - start, 0.0);
+            weight.all += intensity * (end - start);
+            weight.flashed += intensity * lit_by_flash;
+            start = end;
+        }
+        weight
+    }
+
+    /// An hour of weight `all`, at any moment of it alike.
+    fn even(&self, all: f64) -> Weight {
+        Weight {
+            all,
+            flashed: all * self.below_flash,
+        }
+    }
+}
+
+/// An hour's weight in its day.
+#[derive(Clone, Copy, Default)]
+pub(super) struct Weight {
+    pub(super) all: f64,
+    /// The part of it that needs the flash.
+    pub(super) flashed: f64,
+}
+
+impl core::ops::Mul<f64> for Weight {
+    type Output = Self;
+    fn mul(self, factor: f64) -> Self {
+        Self {
+            all: self.all * factor,
+            flashed: self.flashed * factor,
+        }
+    }
+}
+
+impl Pattern {
+    /// The hours' weights, of which all together are 1. Where a pattern has none on a day, the day is
+    /// even.
+    pub(super) fn weights(&self, light: &[HourLight; 24]) -> [Weight; 24] {
+        match self {
+            Self::Even => normalised(light, |_, light| light.even(1.0)),
+            Self::ByHour(weights) => normalised(light, |hour, light| {
+                light.even(weights.get(hour).copied().unwrap_or(0.0))
+            }),
+            Self::Day => normalised(light, |_, light| light.by_class(DAY_ACTIVE)),
+            Self::Night => normalised(light, |_, light| light.by_class(NIGHT_ACTIVE)),
+            Self::Twilight => normalised(light, |_, light| light.by_class(TWILIGHT_ACTIVE)),
+        }
+    }
+}
+
+/// Each hour's weight over that of the whole day.
+pub(super) fn normalised(
+    light: &[HourLight; 24],
+    weight: impl Fn(usize, &HourLight) -> Weight,
+) -> [Weight; 24] {
+    let mut hours = [Weight::default(); 24];
+    for ((index, hour), light) in hours.iter_mut().enumerate().zip(light) {
+        *hour = weight(index, light);
+    }
+    let total: f64 = hours.iter().map(|hour| hour.all).sum();
+    if total > 0.0 {
+        hours.map(|hour| hour * (1.0 / total))
+    } else {
+        light.map(|light| light.even(1.0 / 24.0))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Day, Place};
+
+    /// Share of the year's hours in each class where the events were recorded.
+    fn time_shares() -> [f64; 4] {
+        let place = Place::new(50.8, 4.6, 1.0).unwrap();
+        let mut below = [0.0; 3];
+        for day in 0..1461 {
+            let sun = SunDay::new(&place, Day::from_days_since_2000(day));
+            for hour in 0..24 {
+                for (sum, limit) in below.iter_mut().zip(CLASS_LIMITS_DEG) {
+                    *sum += sun.share_below(hour, limit) / (1461.0 * 24.0);
+                }
+            }
+        }
+        [
+            below[0],
+            below[1] - below[0],
+            below[2] - below[1],
+            1.0 - below[2],
+        ]
+    }
+
+    #[test]
+    fn intensities_are_event_shares_over_time_shares() {
+        let time = time_shares();
+        for (events, intensities) in [
+            ([0.005, 0.015, 0.149, 0.831], DAY_ACTIVE),
+            ([0.841, 0.067, 0.048, 0.044], NIGHT_ACTIVE),
+            ([0.371, 0.147, 0.181, 0.301], TWILIGHT_ACTIVE),
+            ([0.360, 0.070, 0.104, 0.467], FALSE_TRIGGERS),
+        ] {
+            for ((event, time), intensity) in events.iter().zip(time).zip(intensities) {
+                // Three figures are kept.
+                let exact: f64 = event / time;
+                assert!(
+                    (exact - intensity).abs() < 0.006,
+                    "{time} {exact} {intensity}"
+                );
+            }
+        }
+    }
+}

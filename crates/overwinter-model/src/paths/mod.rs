@@ -1,0 +1,191 @@
+//! Sampled paths through a season, several side by side.
+//!
+//! [`crate::season::run`] follows one camera along the expected path, hour by hour. Here the same
+//! equations run on `L` paths at once, each with its own weather, animals, cells and draw, in steps
+//! of a block of hours. What the blocks share is worked out once.
+//!
+//! The steps are longer, so each is taken in another way. The charge of a block is worked out with
+//! the open-circuit voltage of the block before. The state at the block's coldest hour then lies
+//! between its start and its end, and that is where voltages are asked.
+
+mod block;
+mod cells;
+mod luck;
+mod pulses;
+mod sampled;
+mod step;
+
+pub use block::Block;
+pub use luck::{DayAir, Expected, Luck, Traffic};
+
+pub use sampled::{AirChances, CameraChances, Drawn, MonthChances, Sampled, SampledAir};
+pub use step::follow;
+
+use crate::draw::{ByUse, Use};
+use crate::lanes::Lanes;
+use crate::pack::Pack;
+use crate::season::{Cause, Scenario};
+use crate::units::Time;
+
+use cells::LaneCells;
+use pulses::{LaneEvent, LaneUpload};
+
+/// A scenario with all that paths and days share worked out.
+pub struct Prepared<'a> {
+    scenario: &'a Scenario,
+    cells: LaneCells<'a>,
+    /// Strings in parallel, which share every load evenly.
+    strings: f64,
+    day: LaneEvent,
+    night: LaneEvent,
+    lit: bool,
+    upload: Option<LaneUpload>,
+    check_in: Option<LaneEvent>,
+}
+
+/// When something ended in each lane, in days since the season began; infinite where it did not.
+pub type EndDays<const L: usize> = Lanes<L>;
+
+/// What became of the paths of a camera.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Followed<const L: usize> {
+    /// The flash failed for the first time.
+    pub night_pictures_lost: EndDays<L>,
+    /// An upload or a report failed for the first time.
+    pub uploads_failed: EndDays<L>,
+    /// The memory card was full.
+    pub card_full: EndDays<L>,
+    /// The camera stopped for good.
+    pub dead: EndDays<L>,
+    /// Why it did.
+    pub causes: [Option<Cause>; L],
+    /// Share of the charge left at the end.
+    pub charge_left: Lanes<L>,
+    /// How often the camera did what.
+    pub counts: Counts<L>,
+    /// Joules in the cells at the start.
+    pub put_in_j: Lanes<L>,
+    /// Joules lost to self-discharge.
+    pub self_discharge_j: Lanes<L>,
+    /// Joules in the cells at the end.
+    pub left_j: Lanes<L>,
+}
+
+/// How often a camera did what, to its end.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Counts<const L: usize> {
+    /// Seconds that it was alive.
+    pub alive_s: Lanes<L>,
+    /// Triggers answered by day.
+    pub by_day: Lanes<L>,
+    /// Triggers answered by night.
+    pub by_night: Lanes<L>,
+    /// Sessions with pictures.
+    pub sessions: Lanes<L>,
+    /// Pictures sent.
+    pub sent: Lanes<L>,
+    /// Reports.
+    pub check_ins: Lanes<L>,
+}
+
+impl<'a> Prepared<'a> {
+    /// Works out what all paths of `scenario` share.
+    #[must_use]
+    pub fn new(scenario: &'a Scenario) -> Self {
+        let draw = &scenario.draw;
+        let strings = f64::from(scenario.pack.parallel());
+        let slow_time = scenario.pack.cell().slow_time;
+        let event = |event| LaneEvent::new(event, strings, slow_time);
+        Self {
+            scenario,
+            cells: LaneCells::new(&scenario.pack),
+            strings,
+            day: event(&draw.day_trigger),
+            night: event(&draw.night_trigger),
+            lit: draw.night_trigger.is_lit(),
+            upload: draw
+                .upload
+                .as_ref()
+                .map(|upload| LaneUpload::new(upload, strings, slow_time)),
+            check_in: draw
+                .check_in
+                .as_ref()
+                .filter(|check_in| check_in.per_day > 0.0)
+                .map(|check_in| event(&check_in.event)),
+        }
+    }
+
+    /// The cells.
+    #[must_use]
+    pub fn pack(&self) -> &Pack {
+        &self.scenario.pack
+    }
+
+    /// The largest power at one string, watts.
+    fn peak_w(&self) -> f64 {
+        let events = [Some(&self.day), Some(&self.night), self.check_in.as_ref()];
+        let radio = self.upload.as_ref().map_or(0.0, LaneUpload::peak_w);
+        let peaks = events.into_iter().flatten().map(|event| event.peak_w);
+        peaks.fold(radio, libm::fmax)
+    }
+
+    /// What is left of a polarisation at the end of a block.
+    fn relaxing(&self, block: &Block) -> f64 {
+        libm::exp(-(block.span / self.scenario.pack.cell().slow_time))
+    }
+
+    /// Energy at the pack by use, of one lane of `counts`, whose camera draws `power` times and
+    /// sends `airtime` times as long as the scenario says.
+    #[must_use]
+    pub fn used<const L: usize>(&self, counts: &Counts<L>, luck: &Luck<L>, lane: usize) -> ByUse {
+        let of = |lanes: &Lanes<L>| lanes.0.get(lane).copied().unwrap_or(0.0);
+        let draw = &self.scenario.draw;
+        let power = of(&luck.power);
+        let on_air = power * of(&luck.airtime);
+        let mut used = ByUse::default();
+        let alive = Time::from_seconds(of(&counts.alive_s));
+        used.add(Use::Standby, draw.standby * alive * power);
+        used.add_all(&draw.day_trigger.energy(), of(&counts.by_day) * power);
+        used.add_all(&draw.night_trigger.energy(), of(&counts.by_night) * power);
+        if let Some(upload) = &draw.upload {
+            let mut add = |burst: &crate::draw::Burst, times: f64| {
+                used.add(burst.what, burst.power * burst.span * (times * on_air));
+            };
+            add(&upload.session, of(&counts.sessions));
+            add(&upload.picture, of(&counts.sent));
+        }
+        if let Some(check_in) = &draw.check_in {
+            used.add_all(&check_in.event.energy(), of(&counts.check_ins) * on_air);
+        }
+        used
+    }
+}
+
+impl<const L: usize> Followed<L> {
+    /// At the start of the season.
+    const fn nothing_yet() -> Self {
+        const fn zero<const L: usize>() -> Lanes<L> {
+            Lanes::all(0.0)
+        }
+        let never = Lanes::all(f64::INFINITY);
+        Self {
+            night_pictures_lost: never,
+            uploads_failed: never,
+            card_full: never,
+            dead: never,
+            causes: [None; L],
+            charge_left: zero(),
+            counts: Counts {
+                alive_s: zero(),
+                by_day: zero(),
+                by_night: zero(),
+                sessions: zero(),
+                sent: zero(),
+                check_ins: zero(),
+            },
+            put_in_j: zero(),
+            self_discharge_j: zero(),
+            left_j: zero(),
+        }
+    }
+}

@@ -1,0 +1,210 @@
+//! Luck, weather and animals drawn by lot: path k of a camera is the same whatever its neighbours.
+
+use crate::cell::Cell;
+use crate::lanes::Lanes;
+use crate::pack::Pack;
+use crate::random::{
+    Anomalies, AnomalyLaw, Draw, GammaQuantile, Key, bits, exp, ln, normal, poisson, uniform,
+};
+
+use super::luck::{DayAir, Luck, Traffic};
+
+/// What numbers are drawn for: the `purpose` of a [`Draw`].
+mod purpose {
+    pub(super) const AIR: u32 = 0;
+    pub(super) const WINTER: u32 = 1;
+    pub(super) const CELLS: u32 = 2;
+    pub(super) const CAMERA: u32 = 3;
+    /// The first of a day's blocks; the others follow.
+    pub(super) const TRIGGERS: u32 = 8;
+}
+
+/// The stream of what a whole site shares.
+const SITE: u32 = 0;
+
+/// Which paths are drawn: their numbers, and the seed of the run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Drawn<const L: usize> {
+    /// The seed.
+    pub key: Key,
+    /// One number for each lane.
+    pub paths: [u32; L],
+}
+
+impl<const L: usize> Drawn<L> {
+    #[inline(always)]
+    fn words(&self, stream: u32, purpose: u32, day: u32) -> [[u32; L]; 4] {
+        let draw = Draw {
+            day,
+            purpose,
+            stream,
+        };
+        bits(self.key, self.paths, draw)
+    }
+}
+
+/// How a site's days swing about what is expected.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AirChances {
+    /// Each month's, January first.
+    pub months: [MonthChances; 12],
+    /// Standard deviation between seasons of their mean, kelvin.
+    pub winters_sd_k: f64,
+}
+
+/// How the days of one month swing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MonthChances {
+    /// Persistence of temperature and clearness, and how they go together.
+    pub law: AnomalyLaw,
+    /// Standard deviation of a day's mean temperature, kelvin.
+    pub temperature_sd_k: f64,
+    /// Standard deviation of a day's range, kelvin.
+    pub range_sd_k: f64,
+}
+
+/// The weather of paths, day after day.
+pub struct SampledAir<'a, const L: usize> {
+    drawn: Drawn<L>,
+    chances: &'a AirChances,
+    number: u32,
+    anomalies: Option<Anomalies<L>>,
+    winter_k: Lanes<L>,
+}
+
+impl<'a, const L: usize> SampledAir<'a, L> {
+    /// From a season's first day on.
+    #[inline(always)]
+    #[must_use]
+    pub fn new(drawn: Drawn<L>, chances: &'a AirChances) -> Self {
+        let [word, ..] = drawn.words(SITE, purpose::WINTER, 0);
+        Self {
+            drawn,
+            chances,
+            number: 0,
+            anomalies: None,
+            winter_k: Lanes(normal(uniform(word))) * chances.winters_sd_k,
+        }
+    }
+
+    /// The next day's, which lies in the month of this index (0 for January; others have no swing).
+    #[inline(always)]
+    pub fn next_day(&mut self, month_index: usize) -> DayAir<L> {
+        let Some(month) = self.chances.months.get(month_index) else {
+            return DayAir::EXPECTED;
+        };
+        let [first, second, third, _] = self.drawn.words(SITE, purpose::AIR, self.number);
+        let z = [normal(uniform(first)), normal(uniform(second))];
+        let today = match self.anomalies {
+            None => Anomalies::start(&month.law, z),
+            Some(yesterday) => yesterday.next(&month.law, z),
+        };
+        self.anomalies = Some(today);
+        self.number += 1;
+        DayAir {
+            warmer_k: Lanes(today.t) * month.temperature_sd_k + self.winter_k,
+            wider_k: Lanes(normal(uniform(third))) * month.range_sd_k,
+        }
+    }
+}
+
+/// What may turn out otherwise at one camera. Standard deviations; those of a natural logarithm
+/// belong to factors.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CameraChances {
+    /// Tells the cameras of a line apart: 1 or more.
+    pub stream: u32,
+    /// A day's share of the expected triggers: mean 1.
+    pub day_share: GammaQuantile,
+    /// How well the rate of triggers is known, of its logarithm.
+    pub rate_sd_ln: f64,
+    /// How well the camera's powers are known, of their logarithm.
+    pub power_sd_ln: f64,
+    /// How the signal differs from what is said of it, of the logarithm of the time on air.
+    pub airtime_sd_ln: f64,
+    /// Between packs of one kind of cell, relative to the capacity.
+    pub between_packs_sd: f64,
+}
+
+/// `e^(s z − s²/2)`: mean 1.
+#[inline(always)]
+fn factor<const L: usize>(sd_ln: f64, z: [f64; L]) -> Lanes<L> {
+    Lanes(exp((Lanes(z) * sd_ln - sd_ln * sd_ln / 2.0).0))
+}
+
+impl CameraChances {
+    /// What is drawn once for each path of a camera with this pack.
+    #[inline(always)]
+    #[must_use]
+    pub fn luck<const L: usize>(&self, drawn: &Drawn<L>, pack: &Pack) -> Luck<L> {
+        let [batch, weakest, cold, _] = drawn.words(self.stream, purpose::CELLS, 0);
+        let [power, airtime, ..] = drawn.words(self.stream, purpose::CAMERA, 0);
+        let cell = pack.cell();
+        let batch = factor(self.between_packs_sd, normal(uniform(batch)));
+        Luck {
+            ordinary: batch,
+            weakest: batch * weakest_cell(cell, pack, uniform(weakest)),
+            in_the_cold: factor(cell.cold_uncertainty, normal(uniform(cold))),
+            power: factor(self.power_sd_ln, normal(uniform(power))),
+            airtime: factor(self.airtime_sd_ln, normal(uniform(airtime))),
+        }
+    }
+
+    /// The animals of paths.
+    #[inline(always)]
+    #[must_use]
+    pub fn traffic<'a, const L: usize>(&'a self, drawn: &Drawn<L>) -> Sampled<'a, L> {
+        let [_, _, rate, _] = drawn.words(self.stream, purpose::CAMERA, 0);
+        Sampled {
+            chances: self,
+            drawn: *drawn,
+            rate: factor(self.rate_sd_ln, normal(uniform(rate))),
+            today: Lanes::all(1.0),
+        }
+    }
+}
+
+/// The weakest cell of a string over what the pack takes it for: drawn from the law of the least of
+/// as many normal deviates as there are cells, `Φ(z) = 1 − (1 − u)^(1/n)`.
+#[inline(always)]
+fn weakest_cell<const L: usize>(cell: &Cell, pack: &Pack, u: [f64; L]) -> Lanes<L> {
+    let share = Lanes(ln((Lanes::all(1.0) - Lanes(u)).0)) / f64::from(pack.series());
+    let below = (Lanes::all(1.0) - Lanes(exp(share.0))).max(Lanes::all(1e-12));
+    let z = Lanes(normal(below.0));
+    let taken_for = pack.weakest().capacity / cell.capacity;
+    (z * cell.spread + 1.0).max(Lanes::all(0.1)) / taken_for
+}
+
+/// Animals by lot: a day's share of the traffic from the gamma law, the passes of a block from
+/// Poisson's; together the counts of days follow the negative binomial law.
+pub struct Sampled<'a, const L: usize> {
+    chances: &'a CameraChances,
+    drawn: Drawn<L>,
+    rate: Lanes<L>,
+    today: Lanes<L>,
+}
+
+impl<const L: usize> Traffic<L> for Sampled<'_, L> {
+    const ASKED_AT_COLDEST: bool = false;
+
+    #[inline(always)]
+    fn of_block(&mut self, day: u32, block: u32, expected: (f64, f64)) -> (Lanes<L>, Lanes<L>) {
+        let stream = self.chances.stream;
+        let words = self.drawn.words(stream, purpose::TRIGGERS + block, day);
+        let [by_day, by_night, share, _] = words;
+        if block == 0 {
+            let share = self.chances.day_share.at(normal(uniform(share)));
+            self.today = self.rate * Lanes(share);
+        }
+        (
+            passes(self.today * expected.0, by_day),
+            passes(self.today * expected.1, by_night),
+        )
+    }
+}
+
+/// Passes of a block of which so many are expected.
+#[inline(always)]
+fn passes<const L: usize>(expected: Lanes<L>, word: [u32; L]) -> Lanes<L> {
+    Lanes(poisson(expected.0, uniform(word)))
+}

@@ -1,0 +1,481 @@
+//! A block's step on all lanes.
+
+use super::block::Light;
+use super::cells::{LaneState, Resisting, inverse};
+use super::pulses::{LEAST_VOLTS, Pull, Session, Standing};
+use super::{Block, DayAir, Followed, Luck, Prepared, Traffic};
+use crate::cell::Cell;
+use crate::lanes::{Lanes, Root};
+use crate::season::Cause;
+use crate::units::{Power, Temperature};
+
+/// Below the last published point the doubt about the cold sets in over so many kelvin: points thin
+/// out, they do not stop. Ours, no source.
+const DOUBT_GROWS_OVER_K: f64 = 5.0;
+
+/// The least share of its capacity that a doubted cell gives.
+const LEAST_USABLE: f64 = 0.2;
+
+/// Follows `L` paths through a season to their ends: `blocks` in their order, `per_day` of them to
+/// each day, with a day's weather in `air`. `observe` is told the share of charge left at the end of
+/// each day, until all are dead.
+///
+/// Days without weather are as expected.
+#[inline(always)]
+pub fn follow<R: Root, T: Traffic<L>, const L: usize>(
+    prepared: &Prepared<'_>,
+    blocks: &[Block],
+    per_day: usize,
+    air: &[DayAir<L>],
+    luck: &Luck<L>,
+    traffic: &mut T,
+    observe: &mut impl FnMut(u32, &Lanes<L>),
+) -> Followed<L> {
+    let mut paths = Paths::start(prepared, luck);
+    let mut days = air.iter().chain(core::iter::repeat(&DayAir::EXPECTED));
+    for (day, blocks) in (0..).zip(blocks.chunks(per_day.max(1))) {
+        let Some(air) = days.next() else { break };
+        for (number, block) in (0..).zip(blocks) {
+            let expected = (block.day.triggers, block.night.triggers);
+            let triggers = traffic.of_block(day, number, expected);
+            paths.step::<R, T>(block, air, triggers);
+        }
+        observe(day, &paths.charge_left);
+        if !paths.alive.any() {
+            break;
+        }
+    }
+    paths.finish()
+}
+
+/// Paths on their way.
+struct Paths<'a, 'b, const L: usize> {
+    prepared: &'a Prepared<'b>,
+    luck: &'a Luck<L>,
+    state: LaneState<L>,
+    /// Open-circuit voltage of a string at the coldest hour of the block before, at the reference
+    /// temperature.
+    open_circuit: Lanes<L>,
+    polarisation: Lanes<L>,
+    /// Pictures that wait for the daily session.
+    waiting: Lanes<L>,
+    /// Megabytes on the card.
+    on_card: Lanes<L>,
+    /// 1 in each lane that is alive, else 0.
+    alive: Lanes<L>,
+    seconds: f64,
+    charge_left: Lanes<L>,
+    cause: Lanes<L>,
+    doubted_below_k: f64,
+    followed: Followed<L>,
+}
+
+/// The string at a block's coldest hour.
+struct Coldest<const L: usize> {
+    reference: Resisting<L>,
+    open_circuit: Lanes<L>,
+    polarisation: Lanes<L>,
+    /// What the day is warmer than expected at that hour, kelvin.
+    warmer_k: Lanes<L>,
+}
+
+/// How often a block does what.
+struct Done<const L: usize> {
+    by_day: Lanes<L>,
+    by_night: Lanes<L>,
+    sessions: Lanes<L>,
+    /// Pictures in each session.
+    pictures: Lanes<L>,
+    check_ins: f64,
+}
+
+impl<'a, 'b, const L: usize> Paths<'a, 'b, L> {
+    #[inline(always)]
+    fn start(prepared: &'a Prepared<'b>, luck: &'a Luck<L>) -> Self {
+        let scenario = prepared.scenario;
+        let cells = &prepared.cells;
+        let state = cells.start(&scenario.pack, &scenario.start, luck.ordinary, luck.weakest);
+        let mut followed = Followed::nothing_yet();
+        followed.put_in_j = cells.energy(&state) * prepared.strings;
+        Self {
+            prepared,
+            luck,
+            open_circuit: cells.open_circuit(&state, Lanes::all(1.0)),
+            charge_left: state.charge_left(),
+            state,
+            polarisation: Lanes::all(0.0),
+            waiting: Lanes::all(0.0),
+            on_card: Lanes::all(0.0),
+            alive: Lanes::all(1.0),
+            seconds: 0.0,
+            cause: Lanes::all(0.0),
+            doubted_below_k: doubted_below_k(prepared),
+            followed,
+        }
+    }
+}
+
+impl<const L: usize> Paths<'_, '_, L> {
+    /// Takes a block.
+    #[inline(always)]
+    fn step<R: Root, T: Traffic<L>>(
+        &mut self,
+        block: &Block,
+        air: &DayAir<L>,
+        triggers: (Lanes<L>, Lanes<L>),
+    ) {
+        let cells = &self.prepared.cells;
+        let seconds = block.span.as_seconds();
+        let kelvin = air.warmer_k + block.air_k;
+        let inverse = inverse(kelvin);
+        let reference = cells.resistances(&self.state);
+        let (ohmic, slow) = cells.resistances_at(&reference, inverse);
+        let standing = Standing {
+            open_circuit: self.open_circuit + cells.shift(kelvin),
+            polarisation: self.polarisation,
+            ohmic,
+            slow,
+        };
+        let done = self.done(block, triggers);
+        let asleep = self.asleep(&standing);
+        let coulombs = self.coulombs::<R>(&standing, &done, asleep * seconds);
+        let end = cells.after(&self.state, coulombs, seconds, inverse);
+
+        let settled = slow * coulombs / seconds;
+        let decay = self.prepared.relaxing(block);
+        self.polarisation = settled + (self.polarisation - settled) * decay;
+        let there = self.state.between(&end, block.coldest_at);
+        let warmer_k = air.warmer_k - air.wider_k * 0.5;
+        let usable = self.usable(warmer_k + block.coldest_k());
+        self.open_circuit = cells.open_circuit(&there, usable);
+        let coldest = Coldest {
+            reference,
+            open_circuit: self.open_circuit,
+            polarisation: self.polarisation,
+            warmer_k,
+        };
+        let died = self.find_failures::<R, T>(block, &coldest, &done, asleep * ohmic);
+        self.close(block, &done, &there, &end, died, inverse);
+    }
+    /// How often the camera does what: triggers as far as it is not deaf (see
+    /// [`crate::draw::Draw::answered`]), and what the clock says.
+    #[inline(always)]
+    fn done(&mut self, block: &Block, (day, night): (Lanes<L>, Lanes<L>)) -> Done<L> {
+        let draw = &self.prepared.scenario.draw;
+        let hours = block.span.as_hours();
+        let deaf = |event: &crate::draw::Event| (event.length() + draw.quiet).as_hours() / hours;
+        let busy = day * deaf(&draw.day_trigger) + night * deaf(&draw.night_trigger);
+        let answered = Lanes::all(1.0) / (busy + 1.0);
+        let clock = draw.scheduled_per_day / 24.0;
+        let by_day = day * answered + clock * block.day.hours;
+        let by_night = night * answered + clock * block.night.hours;
+        let (mut sessions, mut pictures) = (Lanes::all(0.0), Lanes::all(0.0));
+        if let Some(upload) = &self.prepared.upload {
+            let per_trigger = upload.pictures_per_trigger;
+            if !upload.daily {
+                sessions = by_day + by_night;
+                pictures = Lanes::all(per_trigger);
+            } else {
+                if block.daily_upload_k.is_some() {
+                    pictures = self.waiting;
+                    sessions = Lanes::all(0.0).below(pictures);
+                    self.waiting = Lanes::all(0.0);
+                }
+                self.waiting += (by_day + by_night) * per_trigger;
+            }
+        }
+        let reports = draw.check_in.as_ref().map_or(0.0, |c| c.per_day);
+        Done {
+            by_day,
+            by_night,
+            sessions,
+            pictures,
+            check_ins: reports / 24.0 * hours,
+        }
+    }
+
+    /// Current asleep. It is so small that two rounds give its every digit.
+    #[inline(always)]
+    fn asleep(&self, standing: &Standing<L>) -> Lanes<L> {
+        let watts = self.prepared.scenario.draw.standby.as_watts() / self.prepared.strings;
+        let power = self.luck.power * watts;
+        let inner = (standing.open_circuit - standing.polarisation).max(Lanes::all(LEAST_VOLTS));
+        let first = power / inner;
+        power / (inner - standing.ohmic * first).max(Lanes::all(LEAST_VOLTS))
+    }
+
+    /// Charge that a block draws from a string, with what it draws `asleep`.
+    #[inline(always)]
+    fn coulombs<R: Root>(
+        &self,
+        standing: &Standing<L>,
+        done: &Done<L>,
+        asleep: Lanes<L>,
+    ) -> Lanes<L> {
+        let Prepared {
+            day,
+            night,
+            upload,
+            check_in,
+            ..
+        } = self.prepared;
+        let power = self.luck.power;
+        let mut coulombs = asleep;
+        coulombs += day.pulse::<R>(standing, power).coulombs * done.by_day;
+        coulombs += night.pulse::<R>(standing, power).coulombs * done.by_night;
+        if let Some(upload) = upload {
+            let session = Session {
+                upload,
+                pictures: done.pictures,
+            };
+            let pulse = session.pulse::<R>(standing, power);
+            coulombs += pulse.coulombs * done.sessions * self.luck.airtime;
+        }
+        if let Some(check_in) = check_in {
+            let pulse = check_in.pulse::<R>(standing, power);
+            coulombs += pulse.coulombs * self.luck.airtime * done.check_ins;
+        }
+        coulombs
+    }
+
+    /// Share of the capacity that a cell gives at this temperature: 1 within the published points.
+    #[inline(always)]
+    fn usable(&self, kelvin: Lanes<L>) -> Lanes<L> {
+        let doubt = (Lanes::all(self.doubted_below_k) - kelvin) / DOUBT_GROWS_OVER_K;
+        let doubt = doubt.max(Lanes::all(0.0)).min(Lanes::all(1.0));
+        let usable = (self.luck.in_the_cold - 1.0) * doubt + 1.0;
+        usable.max(Lanes::all(LEAST_USABLE))
+    }
+
+    /// Notes what fails in a block, and gives the cause of each death as [`code`]s, 0 where there is none.
+    #[inline(always)]
+    fn find_failures<R: Root, T: Traffic<L>>(
+        &mut self,
+        block: &Block,
+        coldest: &Coldest<L>,
+        done: &Done<L>,
+        asleep_volts: Lanes<L>,
+    ) -> Lanes<L> {
+        let prepared = self.prepared;
+        let draw = &prepared.scenario.draw;
+        let cut_off = Lanes::all(draw.cut_off.as_volts());
+        let days = (self.seconds + block.span.as_seconds() * block.coldest_at) / 86_400.0;
+        let shift = prepared.cells.shift(coldest.warmer_k + block.coldest_k());
+        let resting = coldest.open_circuit + shift - coldest.polarisation - asleep_volts;
+        let mut died = resting.below(cut_off) * code(Cause::VoltageAsleep);
+        let mut pulled = |lowest: Lanes<L>, cause: Cause| {
+            let dead = lowest.below(cut_off);
+            died = died.choose(died, dead * code(cause));
+        };
+
+        if block.day.hours > 0.0 {
+            let kelvin = coldest.asked::<T>(&block.day, done.by_day);
+            let lowest = self.ask::<R>(&prepared.day, coldest, kelvin, done.by_day, cut_off);
+            pulled(lowest, Cause::VoltageUnderPicture);
+        }
+        if block.night.hours > 0.0 {
+            let kelvin = coldest.asked::<T>(&block.night, done.by_night);
+            let bright = Lanes::all(draw.flash_lowest.max(draw.cut_off).as_volts());
+            let already_lost = self
+                .followed
+                .night_pictures_lost
+                .below(Lanes::all(f64::INFINITY));
+            let limit = if prepared.lit {
+                already_lost.choose(cut_off, bright)
+            } else {
+                cut_off
+            };
+            let lowest = self.ask::<R>(&prepared.night, coldest, kelvin, done.by_night, limit);
+            let cause = if prepared.lit {
+                Cause::VoltageUnderFlash
+            } else {
+                Cause::VoltageUnderPicture
+            };
+            pulled(lowest, cause);
+            let dim = lowest.below(limit) * self.alive;
+            if prepared.lit {
+                note(&mut self.followed.night_pictures_lost, dim, days);
+            }
+        }
+        let mut unsent = Lanes::all(0.0);
+        if let (Some(upload), true) = (&prepared.upload, done.sessions.any()) {
+            let either = block.either_light();
+            let kelvin = match block.daily_upload_k {
+                Some(kelvin) => coldest.warmer_k + kelvin,
+                None => coldest.asked::<T>(&either, done.sessions),
+            };
+            let session = Session {
+                upload,
+                pictures: done.pictures,
+            };
+            let limit = Lanes::all(upload.lowest_v).max(cut_off);
+            let lowest = self.ask::<R>(&session, coldest, kelvin, done.sessions, limit);
+            pulled(lowest, Cause::VoltageUnderUpload);
+            unsent = lowest.below(limit);
+        }
+        if let (Some(event), Some(check_in)) = (&prepared.check_in, &draw.check_in) {
+            let times = Lanes::all(done.check_ins);
+            let kelvin = coldest.asked::<T>(&block.either_light(), times);
+            let limit = Lanes::all(check_in.lowest.max(draw.cut_off).as_volts());
+            let lowest = self.ask::<R>(event, coldest, kelvin, times, limit);
+            pulled(lowest, Cause::VoltageUnderUpload);
+            unsent = unsent.max(lowest.below(limit));
+        }
+        note(&mut self.followed.uploads_failed, unsent * self.alive, days);
+        died
+    }
+
+    /// The lowest voltage under `what`, in each lane in which it comes and might pull the string
+    /// under `limit`; infinite in the others, whatever their neighbours need.
+    #[inline(always)]
+    fn ask<R: Root>(
+        &self,
+        what: &impl Pull<L>,
+        coldest: &Coldest<L>,
+        kelvin: Lanes<L>,
+        times: Lanes<L>,
+        limit: Lanes<L>,
+    ) -> Lanes<L> {
+        let cells = &self.prepared.cells;
+        let (ohmic, slow) = cells.resistances_at(&coldest.reference, inverse(kelvin));
+        let standing = Standing {
+            open_circuit: coldest.open_circuit + cells.shift(kelvin),
+            polarisation: coldest.polarisation,
+            ohmic,
+            slow,
+        };
+        let power = self.luck.power;
+        let may_fail = what.surely_above(&standing, power, limit).below(limit);
+        let asked = may_fail * self.alive * Lanes::all(0.0).below(times);
+        if !asked.any() {
+            return Lanes::all(f64::INFINITY);
+        }
+        let lowest = what.pulse::<R>(&standing, power).lowest;
+        asked.choose(lowest, Lanes::all(f64::INFINITY))
+    }
+
+    /// Moves the charge and keeps the books: to the block's end, or to the death in it.
+    #[inline(always)]
+    fn close(
+        &mut self,
+        block: &Block,
+        done: &Done<L>,
+        there: &LaneState<L>,
+        end: &LaneState<L>,
+        died: Lanes<L>,
+        inverse: Lanes<L>,
+    ) {
+        let (zero, one) = (Lanes::all(0.0), Lanes::all(1.0));
+        let seconds = block.span.as_seconds();
+        let before = self.state.within_reach();
+        let runs_dry = end.within_reach().below(zero);
+        let dry_at = before / (before - end.within_reach()).max(Lanes::all(f64::MIN_POSITIVE));
+        let fails_at = died.choose(Lanes::all(block.coldest_at), dry_at);
+        let cause = died.choose(died, runs_dry * code(Cause::WeakestCellEmpty)) * self.alive;
+        let part = cause.choose(fails_at, one) * self.alive;
+        note(
+            &mut self.followed.dead,
+            cause,
+            (fails_at * seconds + self.seconds) / 86_400.0,
+        );
+        self.cause = self.cause.max(cause);
+
+        let counts = &mut self.followed.counts;
+        counts.alive_s += part * seconds;
+        counts.by_day += part * done.by_day;
+        counts.by_night += part * done.by_night;
+        counts.sessions += part * done.sessions;
+        counts.sent += part * done.sessions * done.pictures;
+        counts.check_ins += part * done.check_ins;
+
+        if let Some(card) = &self.prepared.scenario.draw.card {
+            self.on_card +=
+                part * (done.by_day * card.day_trigger_mb + done.by_night * card.night_trigger_mb);
+            let full = Lanes::all(card.capacity_mb).below(self.on_card) * self.alive;
+            let days = (self.seconds + seconds) / 86_400.0;
+            note(&mut self.followed.card_full, full, days);
+        }
+
+        let cells = &self.prepared.cells;
+        let (stored, lost) = cells.stored(end, seconds, inverse);
+        self.followed.self_discharge_j +=
+            lost * cells.charge_per_string_volt(end) * self.open_circuit * part;
+        let after = LaneState::choose(cause, there, &stored);
+        self.state = LaneState::choose(self.alive, &after, &self.state);
+        self.alive = self.alive * (one - zero.below(cause));
+        self.charge_left = self.state.charge_left();
+        self.seconds += seconds;
+    }
+
+    #[inline(always)]
+    fn finish(self) -> Followed<L> {
+        let strings = self.prepared.strings;
+        let mut followed = self.followed;
+        followed.charge_left = self.charge_left;
+        followed.left_j = self.prepared.cells.energy(&self.state) * strings;
+        followed.self_discharge_j = followed.self_discharge_j * strings;
+        for (cause, code) in followed.causes.iter_mut().zip(self.cause.0) {
+            *cause = cause_of(code);
+        }
+        followed
+    }
+}
+
+impl<const L: usize> Coldest<L> {
+    /// Temperature at which an event is asked that came so many `times` in a light: the coldest of so
+    /// many moments. Moments are taken to be evenly spread between the coldest and as much above the
+    /// mean, so the coldest of n lies a share of 1 / (n + 1) above the lowest.
+    #[inline(always)]
+    fn asked<T: Traffic<L>>(&self, light: &Light, times: Lanes<L>) -> Lanes<L> {
+        let lowest = self.warmer_k + light.coldest_k;
+        if T::ASKED_AT_COLDEST {
+            return lowest;
+        }
+        lowest + Lanes::all(2.0 * light.above_coldest_k) / (times + 1.0)
+    }
+}
+
+/// Notes `days` where `which` is not 0 and nothing is noted yet.
+#[inline(always)]
+fn note<const L: usize>(at: &mut Lanes<L>, which: Lanes<L>, days: impl Into<Lanes<L>>) {
+    *at = which.choose(at.min(days.into()), *at);
+}
+
+/// The causes as numbers, which lanes can choose between.
+const CAUSES: [Cause; 5] = [
+    Cause::VoltageAsleep,
+    Cause::VoltageUnderPicture,
+    Cause::VoltageUnderFlash,
+    Cause::VoltageUnderUpload,
+    Cause::WeakestCellEmpty,
+];
+
+/// The number of a cause, 1 or more.
+#[inline(always)]
+fn code(cause: Cause) -> f64 {
+    (1..)
+        .zip(CAUSES)
+        .find(|(_, is)| *is == cause)
+        .map_or(0.0, |(n, _)| f64::from(n))
+}
+
+/// The cause of a number.
+fn cause_of(code: f64) -> Option<Cause> {
+    (1..)
+        .zip(CAUSES)
+        .find(|(n, _)| (f64::from(*n) - code).abs() < 0.5)
+        .map(|(_, cause)| cause)
+}
+
+/// Below which temperature the model extrapolates for this camera: below the coldest published
+/// point, or from frost on if it pulls more than any point there.
+fn doubted_below_k(prepared: &Prepared<'_>) -> f64 {
+    let Cell { tested, .. } = prepared.scenario.pack.cell();
+    let volts = prepared.scenario.pack.fresh_voltage();
+    let heaviest = Power::from_watts(prepared.peak_w()) / volts;
+    if heaviest > tested.heaviest_in_frost {
+        Temperature::from_celsius(0.0).as_kelvin()
+    } else {
+        tested.coldest.as_kelvin()
+    }
+}

@@ -1,0 +1,77 @@
+//! When something ended, over many paths.
+
+/// Ends are counted by the hour.
+const SLOTS_PER_DAY: u32 = 24;
+
+/// When something ended, over all paths: a count for each hour of the season.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ends {
+    counts: Vec<u32>,
+    paths: u32,
+}
+
+impl Ends {
+    /// None of so many paths has ended yet, in a season of so many days.
+    #[must_use]
+    pub fn none(season_days: u32, paths: u32) -> Self {
+        Self {
+            counts: vec![0; (season_days * SLOTS_PER_DAY) as usize],
+            paths,
+        }
+    }
+
+    /// Notes the end of one path, so many days after the season began; one beyond it is none.
+    pub(super) fn note(&mut self, days: f64) {
+        let slot = (days * f64::from(SLOTS_PER_DAY)) as usize;
+        if let Some(count) = self.counts.get_mut(slot) {
+            *count += 1;
+        }
+    }
+
+    /// Adds the counts of other paths.
+    pub(super) fn add(&mut self, other: &Self) {
+        for (count, more) in self.counts.iter_mut().zip(&other.counts) {
+            *count += more;
+        }
+    }
+
+    /// Share of the paths that had ended so many days after the season began, 0 to 1.
+    #[must_use]
+    pub fn ended_share(&self, days: f64) -> f64 {
+        let begun = (days.max(0.0) * f64::from(SLOTS_PER_DAY)).ceil() as usize;
+        let ended: u32 = self.counts.iter().take(begun).sum();
+        f64::from(ended) / f64::from(self.paths)
+    }
+
+    /// Days by which `share` of the paths have ended, to the hour before; `None` if fewer end
+    /// within the season.
+    #[must_use]
+    pub fn days_at(&self, share: f64) -> Option<f64> {
+        let wanted = share * f64::from(self.paths);
+        let mut ended = 0;
+        (0_u32..).zip(&self.counts).find_map(|(slot, count)| {
+            ended += count;
+            (*count > 0 && f64::from(ended) >= wanted)
+                .then_some(f64::from(slot) / f64::from(SLOTS_PER_DAY))
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn shares_and_days_belong_together() {
+        let mut ends = Ends::none(10, 4);
+        for days in [1.5, 2.0, 2.0, f64::INFINITY] {
+            ends.note(days);
+        }
+        assert_eq!(ends.days_at(0.25), Some(1.5));
+        assert_eq!(ends.days_at(0.5), Some(2.0));
+        assert_eq!(ends.days_at(0.9), None);
+        for (days, share) in [(1.5, 0.0), (1.6, 0.25), (2.1, 0.75), (10.0, 0.75)] {
+            assert!((ends.ended_share(days) - share).abs() < 1e-12, "{days}");
+        }
+    }
+}

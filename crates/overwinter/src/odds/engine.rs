@@ -1,0 +1,191 @@
+//! Runs groups of paths through the model, in the widest registers that the machine has.
+
+use overwinter_model::lanes::{Lanes, Root};
+use overwinter_model::paths::{
+    AirChances, Block, CameraChances, DayAir, Drawn, Expected, Followed, Luck, Prepared,
+    SampledAir, follow,
+};
+use overwinter_model::random::Key;
+use overwinter_model::season::{Hour, Scenario};
+use pulp::{Arch, Simd, WithSimd};
+use rayon::prelude::*;
+
+use super::Paths;
+use super::tally::Tally;
+
+/// Paths side by side. Their bits do not depend on it.
+const LANES: usize = 16;
+
+/// Paths are tallied in so many parts, whatever the threads: sums come in the same order.
+const PARTS: u32 = 16;
+
+/// The machine's own square root: rounded exactly, as `libm`'s.
+struct MachineRoot;
+
+impl Root for MachineRoot {
+    #[inline(always)]
+    fn sqrt(x: f64) -> f64 {
+        x.sqrt()
+    }
+}
+
+/// A camera on its cells, ready for paths.
+pub(super) struct Ready<'a> {
+    prepared: Prepared<'a>,
+    chances: CameraChances,
+    blocks: Vec<Block>,
+    per_day: usize,
+}
+
+impl<'a> Ready<'a> {
+    /// `scenario` through the `hours` of a season.
+    pub(super) fn new(scenario: &'a Scenario, chances: CameraChances, hours: &[Hour]) -> Self {
+        let prepared = Prepared::new(scenario);
+        let blocks = |per_block: usize| {
+            let blocks = hours.chunks(per_block);
+            let blocks = blocks.filter_map(|hours| Block::of(hours, &scenario.draw));
+            blocks.collect::<Vec<_>>()
+        };
+        let coarse = blocks(LONGEST_BLOCK_H);
+        let life = expected_life(&prepared, &coarse);
+        let per_block = block_hours(life);
+        Self {
+            blocks: if per_block == LONGEST_BLOCK_H {
+                coarse
+            } else {
+                blocks(per_block)
+            },
+            prepared,
+            chances,
+            per_day: 24 / per_block,
+        }
+    }
+}
+
+/// Half a day.
+const LONGEST_BLOCK_H: usize = 12;
+
+/// Days to the first end on the expected path, by half days.
+fn expected_life(prepared: &Prepared<'_>, blocks: &[Block]) -> f64 {
+    let followed: Followed<1> = follow::<MachineRoot, _, 1>(
+        prepared,
+        blocks,
+        24 / LONGEST_BLOCK_H,
+        &[],
+        &Luck::NONE,
+        &mut Expected,
+        &mut |_, _| {},
+    );
+    let [dead] = followed.dead.0;
+    let [dim] = followed.night_pictures_lost.0;
+    dead.min(dim)
+}
+
+/// Length of a block for a camera that lasts so many days: short enough that its end is right to
+/// about half a percent. DEVELOPERS.md has the measurement.
+fn block_hours(life_days: f64) -> usize {
+    match life_days {
+        life if life > 40.0 => LONGEST_BLOCK_H,
+        life if life > 15.0 => 6,
+        life if life > 6.0 => 3,
+        _ => 1,
+    }
+}
+
+/// What a line's cameras share.
+pub(super) struct Site<'a> {
+    pub(super) chances: &'a AirChances,
+    /// Index of the month of each day of the season.
+    pub(super) months: &'a [usize],
+}
+
+/// Samples all paths of `cameras`; gives a tally for each, and one for the line.
+pub(super) fn sample(site: &Site<'_>, cameras: &[Ready<'_>], paths: Paths, empty: &Tally) -> Tally {
+    let groups = paths.count.div_ceil(LANES as u32);
+    let per_part = groups.div_ceil(PARTS).max(1);
+    let parts: Vec<u32> = (0..groups.div_ceil(per_part)).collect();
+    let tallies: Vec<Tally> = parts
+        .into_par_iter()
+        .map(|part| {
+            let mut tally = empty.clone();
+            let mut air = Vec::new();
+            let last = groups.min((part + 1) * per_part);
+            for group in part * per_part..last {
+                Arch::new().dispatch(Group {
+                    site,
+                    cameras,
+                    paths,
+                    first: group * LANES as u32,
+                    air: &mut air,
+                    tally: &mut tally,
+                });
+            }
+            tally
+        })
+        .collect();
+    let mut sum = empty.clone();
+    for tally in &tallies {
+        sum.add(tally);
+    }
+    sum
+}
+
+/// The same paths of every camera, which share their weather.
+struct Group<'a, 'b> {
+    site: &'a Site<'b>,
+    cameras: &'a [Ready<'b>],
+    paths: Paths,
+    first: u32,
+    air: &'a mut Vec<DayAir<LANES>>,
+    tally: &'a mut Tally,
+}
+
+impl WithSimd for Group<'_, '_> {
+    type Output = ();
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, _: S) {
+        let mut paths = [0; LANES];
+        for (path, number) in paths.iter_mut().zip(self.first..) {
+            *path = number;
+        }
+        let drawn = Drawn {
+            key: Key(self.paths.seed),
+            paths,
+        };
+        let wanted = (self.paths.count - self.first).min(LANES as u32) as usize;
+        let mut sampled = SampledAir::new(drawn, self.site.chances);
+        self.air.clear();
+        for month in self.site.months {
+            self.air.push(sampled.next_day(*month));
+        }
+        let mut first = Lanes::all(f64::INFINITY);
+        for (camera, tally) in self.cameras.iter().zip(&mut self.tally.cameras) {
+            let luck = camera.chances.luck(&drawn, camera.prepared.pack());
+            let mut traffic = camera.chances.traffic(&drawn);
+            let mut next_day = 0;
+            let charge = &mut tally.charge;
+            let followed = follow::<MachineRoot, _, LANES>(
+                &camera.prepared,
+                &camera.blocks,
+                camera.per_day,
+                self.air,
+                &luck,
+                &mut traffic,
+                &mut |day, left| {
+                    charge.note(day, left.0.get(..wanted).unwrap_or(&[]));
+                    next_day = day + 1;
+                },
+            );
+            charge.fill(
+                next_day,
+                followed.charge_left.0.get(..wanted).unwrap_or(&[]),
+            );
+            let broken = tally.note(&camera.prepared, &luck, &followed, wanted);
+            first = first.min(Lanes(broken));
+        }
+        for days in first.0.iter().take(wanted) {
+            self.tally.line_broken.note(*days);
+        }
+    }
+}

@@ -1,0 +1,215 @@
+//! Odds: when each camera of a line ends, over many sampled paths through the season.
+
+mod chances;
+mod charge;
+mod ends;
+mod engine;
+mod tally;
+
+use overwinter_model::draw::ByUse;
+use overwinter_model::pack::PackError;
+use overwinter_model::random::{AnomalyLawError, GammaShapeError};
+
+pub use charge::ChargeFan;
+pub use ends::Ends;
+
+use crate::line::{Camera, Line, PackChoice};
+use crate::run::SeasonAir;
+use engine::{Ready, Site};
+use tally::{CameraTally, Tally};
+
+/// How many paths are sampled, and from which seed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Paths {
+    /// How many.
+    pub count: u32,
+    /// The same seed gives the same paths, on every machine and with any number of threads.
+    pub seed: u64,
+}
+
+/// Why no paths could be drawn.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum OddsError {
+    /// A pack's numbers of cells are out of range.
+    Pack(PackError),
+    /// The dispersion of a camera's counts is out of range.
+    Dispersion(GammaShapeError),
+    /// The site's days cannot go together so.
+    Air(AnomalyLawError),
+}
+
+impl std::fmt::Display for OddsError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Pack(why) => why.fmt(f),
+            Self::Dispersion(why) => why.fmt(f),
+            Self::Air(why) => why.fmt(f),
+        }
+    }
+}
+
+impl std::error::Error for OddsError {}
+
+impl From<PackError> for OddsError {
+    fn from(why: PackError) -> Self {
+        Self::Pack(why)
+    }
+}
+
+impl From<GammaShapeError> for OddsError {
+    fn from(why: GammaShapeError) -> Self {
+        Self::Dispersion(why)
+    }
+}
+
+impl From<AnomalyLawError> for OddsError {
+    fn from(why: AnomalyLawError) -> Self {
+        Self::Air(why)
+    }
+}
+
+/// One camera's season over all paths.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Odds {
+    /// The flash failed for the first time.
+    pub night_pictures_lost: Ends,
+    /// An upload or a report failed for the first time.
+    pub uploads_failed: Ends,
+    /// The memory card was full.
+    pub card_full: Ends,
+    /// The camera stopped for good.
+    pub dead: Ends,
+    /// The first end that costs pictures: night pictures, the card or the camera itself.
+    pub record_broken: Ends,
+    /// Charge left by day, if it was asked for.
+    pub charge: ChargeFan,
+    /// Means over the paths.
+    pub mean: Mean,
+}
+
+/// Means over the paths of a camera.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Mean {
+    /// Watt-hours in the cells at the start.
+    pub put_in_wh: f64,
+    /// Energy at the pack by use.
+    pub used: ByUse,
+    /// Watt-hours lost to self-discharge.
+    pub self_discharge_wh: f64,
+    /// Watt-hours in the cells at the end.
+    pub left_wh: f64,
+    /// Triggers answered.
+    pub triggers: f64,
+    /// Share of the charge left at the end.
+    pub charge_left: f64,
+    /// Days alive within the season.
+    pub alive_days: f64,
+}
+
+/// A line's season over all paths.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LineOdds {
+    /// Its cameras in their order.
+    pub cameras: Vec<Odds>,
+    /// The first [`Odds::record_broken`] of any camera: they share each path's weather.
+    pub line_broken: Ends,
+    /// Days that all paths of all cameras were followed.
+    pub camera_days: f64,
+}
+
+/// Samples a line's season: each camera on the pack beside it.
+///
+/// # Errors
+/// [`OddsError`].
+pub fn sample_line(
+    line: &Line,
+    air: &SeasonAir,
+    cameras: &[(&Camera, &PackChoice)],
+    paths: Paths,
+) -> Result<LineOdds, OddsError> {
+    sample(line, air, cameras, paths, false)
+}
+
+/// The same with the charge left by day.
+///
+/// # Errors
+/// [`OddsError`].
+pub fn sample_line_with_charge(
+    line: &Line,
+    air: &SeasonAir,
+    cameras: &[(&Camera, &PackChoice)],
+    paths: Paths,
+) -> Result<LineOdds, OddsError> {
+    sample(line, air, cameras, paths, true)
+}
+
+fn sample(
+    line: &Line,
+    air: &SeasonAir,
+    cameras: &[(&Camera, &PackChoice)],
+    paths: Paths,
+    with_charge: bool,
+) -> Result<LineOdds, OddsError> {
+    let scenarios = cameras
+        .iter()
+        .map(|(camera, pack)| camera.scenario(pack))
+        .collect::<Result<Vec<_>, _>>()?;
+    let mut ready = Vec::with_capacity(cameras.len());
+    for ((camera, pack), scenario) in cameras.iter().zip(&scenarios) {
+        let hours: Vec<_> = air.hours(line, camera).collect();
+        ready.push(Ready::new(
+            scenario,
+            chances::of_camera(camera, pack)?,
+            &hours,
+        ));
+    }
+    let first = line.season.first_day();
+    let months: Vec<usize> = (0..line.season.days())
+        .map(|day| first.plus(day).month_index())
+        .collect();
+    let air_chances = chances::of_air(line)?;
+    let site = Site {
+        chances: &air_chances,
+        months: &months,
+    };
+    let days = line.season.days().unsigned_abs();
+    let empty = Tally::none(cameras.len(), days, paths.count, with_charge);
+    let tally = engine::sample(&site, &ready, paths, &empty);
+    let alive = tally.cameras.iter().map(|camera| camera.sums.alive_days);
+    Ok(LineOdds {
+        camera_days: alive.sum(),
+        cameras: tally
+            .cameras
+            .into_iter()
+            .map(|camera| Odds::of(camera, paths.count))
+            .collect(),
+        line_broken: tally.line_broken,
+    })
+}
+
+impl Odds {
+    fn of(tally: CameraTally, paths: u32) -> Self {
+        let share = 1.0 / f64::from(paths);
+        let sums = tally.sums;
+        let wh = |joules: f64| joules * share / 3600.0;
+        let mut used = ByUse::default();
+        used.add_all(&sums.used, share);
+        Self {
+            night_pictures_lost: tally.night_pictures_lost,
+            uploads_failed: tally.uploads_failed,
+            card_full: tally.card_full,
+            dead: tally.dead,
+            record_broken: tally.record_broken,
+            charge: tally.charge,
+            mean: Mean {
+                put_in_wh: wh(sums.put_in_j),
+                used,
+                self_discharge_wh: wh(sums.self_discharge_j),
+                left_wh: wh(sums.left_j),
+                triggers: sums.triggers * share,
+                charge_left: sums.charge_left * share,
+                alive_days: sums.alive_days * share,
+            },
+        }
+    }
+}

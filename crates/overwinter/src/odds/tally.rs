@@ -1,0 +1,135 @@
+//! Counts over paths, in memory that does not grow with them.
+
+use overwinter_model::draw::ByUse;
+use overwinter_model::lanes::Lanes;
+use overwinter_model::paths::{Followed, Luck, Prepared};
+
+use super::charge::ChargeFan;
+use super::ends::Ends;
+
+/// Counts of one camera.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct CameraTally {
+    pub(super) night_pictures_lost: Ends,
+    pub(super) uploads_failed: Ends,
+    pub(super) card_full: Ends,
+    pub(super) dead: Ends,
+    pub(super) record_broken: Ends,
+    pub(super) charge: ChargeFan,
+    pub(super) sums: Sums,
+}
+
+/// Sums over paths: joules, counts and days.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct Sums {
+    pub(super) put_in_j: f64,
+    pub(super) used: ByUse,
+    pub(super) self_discharge_j: f64,
+    pub(super) left_j: f64,
+    pub(super) triggers: f64,
+    pub(super) charge_left: f64,
+    pub(super) alive_days: f64,
+}
+
+/// Counts of a line.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Tally {
+    pub(super) cameras: Vec<CameraTally>,
+    pub(super) line_broken: Ends,
+}
+
+impl CameraTally {
+    pub(super) fn none(season_days: u32, paths: u32, with_charge: bool) -> Self {
+        let none = Ends::none(season_days, paths);
+        Self {
+            night_pictures_lost: none.clone(),
+            uploads_failed: none.clone(),
+            card_full: none.clone(),
+            dead: none.clone(),
+            record_broken: none,
+            charge: ChargeFan::new(if with_charge { season_days } else { 0 }),
+            sums: Sums::default(),
+        }
+    }
+
+    /// Notes the first `wanted` lanes of a group, and gives the first end of each that costs pictures.
+    pub(super) fn note<const L: usize>(
+        &mut self,
+        prepared: &Prepared<'_>,
+        luck: &Luck<L>,
+        followed: &Followed<L>,
+        wanted: usize,
+    ) -> [f64; L] {
+        let broken = followed
+            .night_pictures_lost
+            .min(followed.card_full)
+            .min(followed.dead);
+        let mut note = |ends: fn(&mut Self) -> &mut Ends, days: &Lanes<L>| {
+            for days in days.0.iter().take(wanted) {
+                ends(self).note(*days);
+            }
+        };
+        note(
+            |t| &mut t.night_pictures_lost,
+            &followed.night_pictures_lost,
+        );
+        note(|t| &mut t.uploads_failed, &followed.uploads_failed);
+        note(|t| &mut t.card_full, &followed.card_full);
+        note(|t| &mut t.dead, &followed.dead);
+        note(|t| &mut t.record_broken, &broken);
+        for lane in 0..wanted {
+            let used = prepared.used(&followed.counts, luck, lane);
+            self.sums.add_lane(followed, &used, lane);
+        }
+        broken.0
+    }
+
+    fn add(&mut self, other: &Self) {
+        self.night_pictures_lost.add(&other.night_pictures_lost);
+        self.uploads_failed.add(&other.uploads_failed);
+        self.card_full.add(&other.card_full);
+        self.dead.add(&other.dead);
+        self.record_broken.add(&other.record_broken);
+        self.charge.add(&other.charge);
+        self.sums.add(&other.sums);
+    }
+}
+
+impl Sums {
+    fn add_lane<const L: usize>(&mut self, followed: &Followed<L>, used: &ByUse, lane: usize) {
+        let counts = &followed.counts;
+        self.used.add_all(used, 1.0);
+        self.put_in_j += followed.put_in_j.0[lane];
+        self.self_discharge_j += followed.self_discharge_j.0[lane];
+        self.left_j += followed.left_j.0[lane];
+        self.triggers += counts.by_day.0[lane] + counts.by_night.0[lane];
+        self.charge_left += followed.charge_left.0[lane];
+        self.alive_days += counts.alive_s.0[lane] / 86_400.0;
+    }
+
+    fn add(&mut self, other: &Self) {
+        self.used.add_all(&other.used, 1.0);
+        self.put_in_j += other.put_in_j;
+        self.self_discharge_j += other.self_discharge_j;
+        self.left_j += other.left_j;
+        self.triggers += other.triggers;
+        self.charge_left += other.charge_left;
+        self.alive_days += other.alive_days;
+    }
+}
+
+impl Tally {
+    pub(super) fn none(cameras: usize, season_days: u32, paths: u32, with_charge: bool) -> Self {
+        Self {
+            cameras: vec![CameraTally::none(season_days, paths, with_charge); cameras],
+            line_broken: Ends::none(season_days, paths),
+        }
+    }
+
+    pub(super) fn add(&mut self, other: &Self) {
+        for (camera, more) in self.cameras.iter_mut().zip(&other.cameras) {
+            camera.add(more);
+        }
+        self.line_broken.add(&other.line_broken);
+    }
+}
