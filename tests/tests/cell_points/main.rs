@@ -7,7 +7,7 @@
 mod compared;
 
 use compared::{NOTES, compare, elsewhere, share_within};
-use overwinter::points::{Condition, Grade, How, Row, entry_for, evaluate, parse_load};
+use overwinter::points::{Condition, Grade, How, Row, entry_for, evaluate, parse_load, read_rows};
 use overwinter_model::bench::{Duty, EndReason, discharge};
 use overwinter_model::cell::CellOnBench;
 use overwinter_model::cell::catalogue::{CATALOGUE, find};
@@ -74,6 +74,22 @@ fn own_grade_meets_the_aims() {
     assert_below(&own.voltages, "voltages", 0.5, 0.025);
     assert_share(&own.voltages, "voltages", 0.9, 0.06);
     assert_share(&own.resistances, "resistances", 0.9, 0.25);
+}
+
+/// No row is set apart without a reason: the note of its table names its source in the section
+/// that says which rows are not the cell.
+#[test]
+fn rows_set_apart_have_their_reason() {
+    for cell in ["alkaline-aa", "alkaline-c", "alkaline-d"] {
+        let path = format!("{NOTES}/{cell}.csv");
+        let rows = read_rows(path.as_ref()).expect("a table of points");
+        let note = std::fs::read_to_string(format!("{NOTES}/{cell}.md")).expect("a note");
+        let reasons = note.split("## ").find(|s| s.starts_with("Which rows"));
+        for row in rows.iter().filter(|row| row.grade != Grade::Own) {
+            let given = reasons.is_some_and(|text| text.contains(&row.source_id));
+            assert!(given, "{} of {} has no reason", row.id, row.source_id);
+        }
+    }
 }
 
 /// No parameter was fitted to every third row.

@@ -94,3 +94,38 @@ fn number<'de, D: Deserializer<'de>>(field: D) -> Result<Option<f64>, D::Error> 
 pub fn read_rows(path: &Path) -> Result<Vec<Row>, csv::Error> {
     csv::Reader::from_path(path)?.deserialize().collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const HEAD: &str = "id,chemistry,size,quantity,condition_temp_C,condition_load,state,cutoff_V,\
+                        value,unit,source_id,how,tol_pct,note";
+    const ROW: &str = "a-1,alkaline,LR6,ocv_V,20,open,fresh,,1.6,V,SOURCE,seen,1,";
+
+    fn read(text: &str) -> Result<Vec<Row>, csv::Error> {
+        csv::Reader::from_reader(text.as_bytes())
+            .deserialize()
+            .collect()
+    }
+
+    #[test]
+    fn a_table_without_grades_knows_one() {
+        let rows = read(&format!("{HEAD}\n{ROW}\n")).unwrap();
+        assert_eq!(rows[0].grade, Grade::Own);
+    }
+
+    #[test]
+    fn grades_are_read_and_others_refused() {
+        let grade = |word| read(&format!("{HEAD},grade\n{ROW},{word}\n"));
+        for (word, expected) in [
+            ("", Grade::Own),
+            ("plain", Grade::Plain),
+            ("premium", Grade::Premium),
+            ("conflicting", Grade::Conflicting),
+        ] {
+            assert_eq!(grade(word).unwrap()[0].grade, expected);
+        }
+        assert!(grade("better").is_err());
+    }
+}
