@@ -55,8 +55,8 @@ pub fn text() -> String {
         "Ah and Wh are what a vanishing load would get at 20 °C; what a camera gets is for forecast \
          to say. Held-out points are those that the fit never saw; errors are of them, median and \
          what nine of ten keep below, volts of one cell. Points of other grades under the same name, \
-         and at odds with several others, are counted apart: no fit sees them, and the spread of \
-         grades is how far they lie off. Sources and every point: datasheets-notes, the note of the same name. A cell of your \
+         or at odds with several others, are set apart: no fit sees them, and the spread of grades \
+         is how far other grades lie off. Sources and every point: datasheets-notes, the note of the same name. A cell of your \
          own: catalogue --from POINTS.toml.",
     ));
     text.push('\n');
@@ -73,7 +73,7 @@ fn accuracies() -> String {
         ("90 %", Column::Right),
         ("voltages, median", Column::Right),
         ("90 %", Column::Right),
-        ("other grades", Column::Right),
+        ("set apart", Column::Right),
         ("spread of grades", Column::Right),
     ];
     let rows = CATALOGUE.iter().map(|entry| {
