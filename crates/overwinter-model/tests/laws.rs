@@ -3,9 +3,9 @@
 mod cases;
 
 use cases::{Case, case};
-use overwinter_model::pack::Pack;
-use overwinter_model::season::{Hour, Outcome, Scenario, run};
-use overwinter_model::{Power, Temperature, Time, Voltage};
+use overwinter_model::draw::Card;
+use overwinter_model::season::{Hour, Outcome, run};
+use overwinter_model::{Power, Time, Voltage};
 use proptest::prelude::*;
 
 /// When the first thing ends.
@@ -50,6 +50,7 @@ proptest! {
         if let Some(big) = full(&big) {
             prop_assert!(full(&small).is_some_and(|small| small <= big), "{:?} {big:?}", full(&small));
         }
+        prop_assert!(small.kept <= big.kept && big.kept <= big.triggers - big.dark_triggers + 1e-9);
         // A full card moves no energy.
         prop_assert_eq!(small.ledger, big.ledger);
         prop_assert_eq!(small.dead, big.dead);

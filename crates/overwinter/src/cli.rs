@@ -1,5 +1,7 @@
 //! The command line: flags to validated requests, requests to answers.
 
+mod decisions;
+
 use std::io::{IsTerminal, Write};
 use std::path::PathBuf;
 
@@ -8,12 +10,17 @@ use overwinter_model::bench::{Duty, DutyError, TemperatureProfile};
 use overwinter_model::{Current, Load, Power, Resistance, Temperature, Time, Voltage};
 
 use crate::cells::NamedCell;
+use crate::command::sweep::{self, Sweep};
 use crate::command::{catalogue, check, compare, discharge, forecast, own_cell};
-use crate::line::{self, Line};
+use crate::line::{self, Line, LineFile};
+use crate::odds::Paths;
+use crate::output::{check_place, write_whole};
 use crate::own;
 use crate::plot::{self, Picture};
 use crate::points::{parse_profile, parse_temperatures};
 use crate::problem::{Failure, suggest};
+use crate::progress::Progress;
+use decisions::{RevisitArgs, SettingsArgs, run_revisit, run_settings};
 
 /// How long each camera of a line lasts through the cold, and why.
 #[derive(Debug, Parser)]
@@ -29,6 +36,12 @@ enum Command {
     Forecast(ForecastArgs),
     /// The same line on other cells, side by side, with cost
     Compare(CompareArgs),
+    /// The line's days over a range or list of values of any key of its file, or of two
+    Sweep(SweepArgs),
+    /// What each setting costs in days, one changed at a time; what uses the charge
+    Settings(SettingsArgs),
+    /// The latest day to be back at a stated risk, and how many visits the season takes
+    Revisit(RevisitArgs),
     /// A bench test of one cell: current, power, resistance or profile down to a cut-off
     // Without this a negative number is taken for a flag, and refused with advice that misleads.
     #[command(allow_negative_numbers = true)]
@@ -83,6 +96,30 @@ struct CompareArgs {
     #[command(flatten)]
     output: JsonArgs,
     /// Days by cell as bars, as a picture
+    #[arg(long, value_name = "FILE.svg|png")]
+    plot: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+struct SweepArgs {
+    #[command(flatten)]
+    line: LineArgs,
+    /// A key of the line file and its values, from:to:step or a list; twice for a map of two keys
+    #[arg(long, required = true, value_name = "KEY=from:to:step|a,b,c")]
+    vary: Vec<String>,
+    /// How many winters are sampled at each point
+    #[arg(long, value_name = "N", default_value_t = 200,
+        value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    paths: u32,
+    /// The same seed gives the same answer
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    seed: u64,
+    #[command(flatten)]
+    output: JsonArgs,
+    /// Every row as a file with commas
+    #[arg(long, value_name = "FILE.csv")]
+    csv: Option<PathBuf>,
+    /// Days over the values, as a picture: lines, or for two keys a map
     #[arg(long, value_name = "FILE.svg|png")]
     plot: Option<PathBuf>,
 }
@@ -164,6 +201,9 @@ pub fn run(cli: &Cli, out: &mut dyn Write) -> Result<(), Failure> {
     let answer = match &cli.command {
         Command::Forecast(args) => run_forecast(args)?,
         Command::Compare(args) => run_compare(args)?,
+        Command::Sweep(args) => run_sweep(args)?,
+        Command::Settings(args) => run_settings(args)?,
+        Command::Revisit(args) => run_revisit(args)?,
         Command::Discharge(args) => run_discharge(args)?,
         Command::Catalogue(args) => run_catalogue(args)?,
         Command::Check(args) => run_check(args)?,
@@ -184,8 +224,12 @@ fn print(out: &mut dyn Write, bytes: &[u8]) -> Result<(), Failure> {
 
 /// A line with only the cameras that were asked for.
 fn load(args: &LineArgs) -> Result<Line, Failure> {
-    let mut line = line::load(&args.line)?;
-    for name in &args.camera {
+    only(line::load(&args.line)?, &args.camera)
+}
+
+/// Only the cameras of those names, or all if none is named.
+fn only(mut line: Line, names: &[String]) -> Result<Line, Failure> {
+    for name in names {
         if line.cameras.iter().all(|camera| camera.name != *name) {
             let known: Vec<&str> = line.cameras.iter().map(|c| c.name.as_str()).collect();
             return Err(Failure::request(
@@ -194,9 +238,8 @@ fn load(args: &LineArgs) -> Result<Line, Failure> {
             ));
         }
     }
-    if !args.camera.is_empty() {
-        line.cameras
-            .retain(|camera| args.camera.contains(&camera.name));
+    if !names.is_empty() {
+        line.cameras.retain(|camera| names.contains(&camera.name));
     }
     Ok(line)
 }
@@ -235,6 +278,36 @@ fn run_compare(args: &CompareArgs) -> Result<String, Failure> {
         compare::json(&line, &compared)
     } else {
         compare::text(&line, &compared)
+    })
+}
+
+fn run_sweep(args: &SweepArgs) -> Result<String, Failure> {
+    let plot = checked(args.plot.as_ref())?;
+    let csv = args.csv.as_deref();
+    csv.map_or(Ok(()), sweep::check_csv_path)?;
+    let axes = sweep::parse_axes(&args.vary)?;
+    let mut file = LineFile::open(&args.line.line)?;
+    let line = only(file.line()?, &args.line.camera)?;
+    file.keep_cameras_of(&line);
+    let paths = Paths {
+        count: args.paths,
+        seed: args.seed,
+    };
+    let sweep = Sweep::new(file, line, axes, paths)?;
+    for path in plot.map(PathBuf::as_path).into_iter().chain(csv) {
+        check_place(path)?;
+    }
+    let progress = Progress::new(sweep.points(), "points");
+    let rows = sweep.run(&|| progress.advance(1))?;
+    drop(progress);
+    if let Some(path) = csv {
+        write_whole(path, &sweep::csv(&sweep, &rows)?)?;
+    }
+    draw(plot, || plot::sweep(&sweep::drawing(&sweep, &rows)))?;
+    Ok(if args.output.json {
+        sweep::json(&sweep, &rows)
+    } else {
+        sweep::text(&sweep, &rows)
     })
 }
 

@@ -12,6 +12,7 @@ pub mod own;
 pub mod plot;
 pub mod points;
 pub mod problem;
+pub mod progress;
 pub mod run;
 pub mod source;
 pub mod table;

@@ -75,6 +75,17 @@ impl SeasonAir {
         Self(days.collect())
     }
 
+    /// The same season, every hour of it so many kelvin warmer.
+    #[must_use]
+    pub fn warmer(&self, kelvin: f64) -> Self {
+        let warmer = |air: Temperature| Temperature::from_celsius(air.as_celsius() + kelvin);
+        let days = self.0.iter().map(|day| DayAir {
+            hours: day.hours.map(warmer),
+            below: day.below,
+        });
+        Self(days.collect())
+    }
+
     /// Mean temperature of each day, and as cold as it got or an ordinary one gets.
     pub fn days(&self) -> impl Iterator<Item = (Temperature, Temperature)> + '_ {
         self.0.iter().map(|day| (day.mean(), day.lowest()))

@@ -29,3 +29,27 @@ pub fn table(head: &[(&str, Column)], rows: Vec<Vec<String>>) -> String {
     let lines = table.lines().map(|line| line.trim_end().to_owned());
     lines.collect::<Vec<_>>().join("\n")
 }
+
+/// `count` of the numbers below `all`, as evenly spread as they can be.
+#[must_use]
+pub fn evenly(all: usize, count: usize) -> Vec<usize> {
+    if count >= all {
+        return (0..all).collect();
+    }
+    let gaps = count.saturating_sub(1).max(1);
+    (0..count)
+        .map(|place| (place * (all - 1) + gaps / 2) / gaps)
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn thinned_numbers_keep_both_ends() {
+        assert_eq!(evenly(5, 9), [0, 1, 2, 3, 4]);
+        assert_eq!(evenly(10, 4), [0, 3, 6, 9]);
+        assert_eq!(evenly(100, 3), [0, 50, 99]);
+    }
+}

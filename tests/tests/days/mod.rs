@@ -1,6 +1,10 @@
 //! What single days do: statistics of weather files, and the built-in climates made from them.
 
-use overwinter::weather::{DayStatistics, WeatherFile, climate};
+use std::path::Path;
+
+use overwinter::weather::{DayStatistics, WeatherFile, climate, read_weather_file};
+use overwinter_model::{MonthSpread, Spread};
+use overwinter_tests::files::data;
 use overwinter_tests::held::Held;
 use overwinter_tests::tables::{Row, Table, file_name};
 
@@ -118,4 +122,36 @@ fn hold_built_in(held: &mut Held, name: &str, file: &WeatherFile) {
             held.within(&id, &quantity, file, ours, tolerance + 1e-9);
         }
     }
+}
+
+/// A line's climate passes on what its file's days do; hours that are replayed stray from nothing.
+#[test]
+fn a_line_strays_as_its_weather_file_does_unless_it_is_replayed() {
+    let path = data("climate").join("greensboro-tmy3.csv");
+    let file = read_weather_file(&path).unwrap_or_else(|error| panic!("{error}"));
+    let spread = file.spread().unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(line_spread(&path, "normals"), spread);
+    let still = line_spread(&path, "hours");
+    assert!(still.winters_sd_k() <= 0.0);
+    for (still, month) in still.months().iter().zip(spread.months()) {
+        let only_mean = MonthSpread {
+            clearness_mean: month.clearness_mean,
+            ..MonthSpread::default()
+        };
+        assert_eq!(*still, only_mean);
+    }
+}
+
+fn line_spread(weather: &Path, weather_use: &str) -> Spread {
+    let line = format!(
+        "[site]\nweather = '{}'\nweather_use = \"{weather_use}\"\n\
+         [season]\nstart = 2026-11-01\nend = 2026-12-01\n\
+         [pack]\ncell = \"alkaline-aa\"\n[activity]\ntriggers_per_day = 8\n\
+         [[camera]]\nname = \"ford\"\n",
+        weather.display()
+    );
+    let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{weather_use}.toml"));
+    std::fs::write(&path, line).unwrap_or_else(|error| panic!("{error}"));
+    let line = overwinter::line::load(&path).unwrap_or_else(|error| panic!("{error:?}"));
+    line.climate.spread().clone()
 }

@@ -27,9 +27,9 @@ impl Counts {
     ///   Serengeti, Swanson et al. 2015, Scientific Data 2:150026: 0.73). Between them there is no
     ///   reason for one figure; this is a cautious low middle.
     /// - `dispersion` 1.35: the same 8 cameras, 2552 camera-days, by moments with the mean of each
-    ///   deployment taken out. Animals alone on boreal lines have 0.45.
+    ///   deployment taken out (good to a factor of 1.6). Animals alone on boreal lines have 0.45.
     /// - `rate_sd_ln` 0.6: how far the rates of one camera's deployments (87, of 30 days mostly, over
-    ///   six years and all seasons) lie apart beyond counting noise; the same data, by moments. That is
+    ///   six years and all seasons) lie apart beyond counting noise; the same data, by moments, good to 0.1. That is
     ///   what somebody knows who has the camera's record of another season; a mere guess is worse.
     pub const USUAL: Self = Self {
         false_share: 0.3,

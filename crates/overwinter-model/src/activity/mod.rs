@@ -147,7 +147,7 @@ impl core::fmt::Display for ActivityError {
             Self::HourWeight(x) => write!(f, "an hour's weight of {x} is not zero or more"),
             Self::NoWeight => write!(f, "the hours of the day have no weight at all"),
             Self::FalseShare(x) => write!(f, "a false share of {x} is not between 0 and 1"),
-            Self::Dispersion(x) => write!(f, "a dispersion of {x} is not between 0.01 and 1000"),
+            Self::Dispersion(x) => write!(f, "a dispersion of {x} is not between 0.1 and 1000"),
             Self::RateSpread(x) => write!(f, "a spread of the rate of {x} is not between 0 and 3"),
         }
     }

@@ -30,8 +30,10 @@ pub struct Block {
     pub(super) night: Light,
     /// Temperature at the hour of the daily upload, if that is within, kelvin.
     pub(super) daily_upload_k: Option<f64>,
-    /// Where in the block its coldest hour ends, 0 to 1: the cells have least by then.
-    pub(super) coldest_at: f64,
+    /// Where in the block its coldest hour begins, 0 to 1.
+    pub(super) coldest_from: f64,
+    /// Where it ends: the cells have least by then.
+    pub(super) coldest_to: f64,
 }
 
 impl Block {
@@ -46,7 +48,7 @@ impl Block {
         let lowest = hours.iter().min_by(coldest).unwrap_or(first);
         let position = hours.iter().position(|hour| hour == lowest).unwrap_or(0);
         let count = hours.iter().fold(0.0, |count, _| count + 1.0);
-        let passed = hours.iter().take(position).fold(1.0, |sum, _| sum + 1.0);
+        let passed = hours.iter().take(position).fold(0.0, |sum, _| sum + 1.0);
         let kelvin: f64 = hours.iter().map(|hour| hour.air.as_kelvin()).sum();
         let daily = draw.upload.as_ref().and_then(|upload| match upload.mode {
             UploadMode::Each => None,
@@ -60,7 +62,8 @@ impl Block {
             daily_upload_k: daily
                 .and_then(|at| hours.iter().find(|hour| hour.of_day == at))
                 .map(|hour| hour.coldest.as_kelvin()),
-            coldest_at: passed / count,
+            coldest_from: passed / count,
+            coldest_to: (passed + 1.0) / count,
         })
     }
 

@@ -135,6 +135,13 @@ impl<'a> LaneCells<'a> {
         (ordinary * self.ordinary + weakest) * self.case
     }
 
+    /// Share of the charge left in all cells of a string.
+    #[inline(always)]
+    pub(super) fn charge_left<const L: usize>(&self, state: &LaneState<L>) -> Lanes<L> {
+        let depths = state.ordinary.depth() * self.ordinary + state.weakest.depth();
+        Lanes::all(1.0) - depths / (self.ordinary + 1.0)
+    }
+
     /// Energy of a string at the open-circuit voltage of levelled cells, joules.
     pub(super) fn energy<const L: usize>(&self, state: &LaneState<L>) -> Lanes<L> {
         let of = |wells: &LaneWells<L>| {
@@ -277,7 +284,7 @@ impl<const L: usize> LaneWells<L> {
     }
 
     #[inline(always)]
-    fn between(&self, end: &Self, at: f64) -> Self {
+    fn between(&self, end: &Self, at: Lanes<L>) -> Self {
         Self {
             available: self.available + (end.available - self.available) * at,
             bound: self.bound + (end.bound - self.bound) * at,
@@ -287,12 +294,6 @@ impl<const L: usize> LaneWells<L> {
 }
 
 impl<const L: usize> LaneState<L> {
-    /// Share of the charge left in the ordinary cells.
-    #[inline(always)]
-    pub(super) fn charge_left(&self) -> Lanes<L> {
-        Lanes::all(1.0) - self.ordinary.depth()
-    }
-
     /// What the weakest cell has within reach, coulombs.
     #[inline(always)]
     pub(super) fn within_reach(&self) -> Lanes<L> {
@@ -316,7 +317,7 @@ impl<const L: usize> LaneState<L> {
 
     /// On the way to `end`, 0 to 1.
     #[inline(always)]
-    pub(super) fn between(&self, end: &Self, at: f64) -> Self {
+    pub(super) fn between(&self, end: &Self, at: Lanes<L>) -> Self {
         Self {
             ordinary: self.ordinary.between(&end.ordinary, at),
             weakest: self.weakest.between(&end.weakest, at),

@@ -141,9 +141,12 @@ impl CameraChances {
         let [power, airtime, ..] = drawn.words(self.stream, purpose::CAMERA, 0);
         let cell = pack.cell();
         let batch = factor(self.between_packs_sd, normal(uniform(batch)));
+        let taken_for = pack.weakest().capacity / cell.capacity;
+        let weakest = batch * weakest_cell(cell, pack.series(), uniform(weakest));
         Luck {
-            ordinary: batch,
-            weakest: batch * weakest_cell(cell, pack, uniform(weakest)),
+            // The others are no weaker than the weakest.
+            ordinary: batch.max(weakest),
+            weakest: weakest / taken_for,
             in_the_cold: factor(cell.cold_uncertainty, normal(uniform(cold))),
             power: factor(self.power_sd_ln, normal(uniform(power))),
             airtime: factor(self.airtime_sd_ln, normal(uniform(airtime))),
@@ -164,15 +167,14 @@ impl CameraChances {
     }
 }
 
-/// The weakest cell of a string over what the pack takes it for: drawn from the law of the least of
-/// as many normal deviates as there are cells, `Φ(z) = 1 − (1 − u)^(1/n)`.
+/// Capacity of the weakest of so many cells over the mean one's: drawn from the law of the least of
+/// n normal deviates, `Φ(z) = 1 − (1 − u)^(1/n)`.
 #[inline(always)]
-fn weakest_cell<const L: usize>(cell: &Cell, pack: &Pack, u: [f64; L]) -> Lanes<L> {
-    let share = Lanes(ln((Lanes::all(1.0) - Lanes(u)).0)) / f64::from(pack.series());
+fn weakest_cell<const L: usize>(cell: &Cell, n: u8, u: [f64; L]) -> Lanes<L> {
+    let share = Lanes(ln((Lanes::all(1.0) - Lanes(u)).0)) / f64::from(n);
     let below = (Lanes::all(1.0) - Lanes(exp(share.0))).max(Lanes::all(1e-12));
     let z = Lanes(normal(below.0));
-    let taken_for = pack.weakest().capacity / cell.capacity;
-    (z * cell.spread + 1.0).max(Lanes::all(0.1)) / taken_for
+    (z * cell.spread + 1.0).max(Lanes::all(0.1))
 }
 
 /// Animals by lot: a day's share of the traffic from the gamma law, the passes of a block from

@@ -101,7 +101,7 @@ impl<'a, 'b, const L: usize> Paths<'a, 'b, L> {
             prepared,
             luck,
             open_circuit: cells.open_circuit(&state, Lanes::all(1.0)),
-            charge_left: state.charge_left(),
+            charge_left: cells.charge_left(&state),
             state,
             polarisation: Lanes::all(0.0),
             waiting: Lanes::all(0.0),
@@ -144,7 +144,7 @@ impl<const L: usize> Paths<'_, '_, L> {
         let settled = slow * coulombs / seconds;
         let decay = self.prepared.relaxing(block);
         self.polarisation = settled + (self.polarisation - settled) * decay;
-        let there = self.state.between(&end, block.coldest_at);
+        let there = self.state.between(&end, Lanes::all(block.coldest_to));
         let warmer_k = air.warmer_k - air.wider_k * 0.5;
         let usable = self.usable(warmer_k + block.coldest_k());
         self.open_circuit = cells.open_circuit(&there, usable);
@@ -155,7 +155,7 @@ impl<const L: usize> Paths<'_, '_, L> {
             warmer_k,
         };
         let died = self.find_failures::<R, T>(block, &coldest, &done, asleep * ohmic);
-        self.close(block, &done, &there, &end, died, inverse);
+        self.close(block, &done, &end, died, inverse);
     }
     /// How often the camera does what: triggers as far as it is not deaf (see
     /// [`crate::draw::Draw::answered`]), and what the clock says.
@@ -259,7 +259,7 @@ impl<const L: usize> Paths<'_, '_, L> {
         let prepared = self.prepared;
         let draw = &prepared.scenario.draw;
         let cut_off = Lanes::all(draw.cut_off.as_volts());
-        let days = (self.seconds + block.span.as_seconds() * block.coldest_at) / 86_400.0;
+        let days = (self.seconds + block.span.as_seconds() * block.coldest_from) / 86_400.0;
         let shift = prepared.cells.shift(coldest.warmer_k + block.coldest_k());
         let resting = coldest.open_circuit + shift - coldest.polarisation - asleep_volts;
         let mut died = resting.below(cut_off) * code(Cause::VoltageAsleep);
@@ -360,7 +360,6 @@ impl<const L: usize> Paths<'_, '_, L> {
         &mut self,
         block: &Block,
         done: &Done<L>,
-        there: &LaneState<L>,
         end: &LaneState<L>,
         died: Lanes<L>,
         inverse: Lanes<L>,
@@ -370,7 +369,7 @@ impl<const L: usize> Paths<'_, '_, L> {
         let before = self.state.within_reach();
         let runs_dry = end.within_reach().below(zero);
         let dry_at = before / (before - end.within_reach()).max(Lanes::all(f64::MIN_POSITIVE));
-        let fails_at = died.choose(Lanes::all(block.coldest_at), dry_at);
+        let fails_at = died.choose(Lanes::all(block.coldest_from), dry_at);
         let cause = died.choose(died, runs_dry * code(Cause::WeakestCellEmpty)) * self.alive;
         let part = cause.choose(fails_at, one) * self.alive;
         note(
@@ -400,10 +399,10 @@ impl<const L: usize> Paths<'_, '_, L> {
         let (stored, lost) = cells.stored(end, seconds, inverse);
         self.followed.self_discharge_j +=
             lost * cells.charge_per_string_volt(end) * self.open_circuit * part;
-        let after = LaneState::choose(cause, there, &stored);
+        let after = LaneState::choose(cause, &self.state.between(end, fails_at), &stored);
         self.state = LaneState::choose(self.alive, &after, &self.state);
-        self.alive = self.alive * (one - zero.below(cause));
-        self.charge_left = self.state.charge_left();
+        self.alive *= one - zero.below(cause);
+        self.charge_left = cells.charge_left(&self.state);
         self.seconds += seconds;
     }
 

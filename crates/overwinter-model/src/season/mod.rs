@@ -91,6 +91,9 @@ pub struct Outcome {
     pub dark_triggers: f64,
     /// Triggers answered in all.
     pub triggers: f64,
+    /// Triggers of which the pictures were kept: answered, with a flash that lit where it was
+    /// needed, and with room on the card.
+    pub kept: f64,
     /// The first time that the weakest cell was driven under its floor.
     pub under_floor: Option<Time>,
     /// What was asked of each cell: for the doubts of a run that no published point reaches.

@@ -201,6 +201,9 @@ impl<'a> Camera<'a> {
         ledger.self_discharge += pack.energy_left(&drawn) - pack.energy_left(&self.state);
         self.outcome.triggers += plan.triggers * share;
         self.outcome.dark_triggers += plan.dark_triggers * share;
+        if self.outcome.card_full.is_none() {
+            self.outcome.kept += (plan.triggers - plan.dark_triggers) * share;
+        }
         self.card_mb += plan.card_mb * share;
     }
 

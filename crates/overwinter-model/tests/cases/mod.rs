@@ -11,23 +11,23 @@ use proptest::prelude::*;
 
 /// A camera and a season as a few numbers, so that a failing case can be read.
 #[derive(Clone, Debug)]
-pub struct Case {
-    pub cell: usize,
-    pub series: u8,
-    pub parallel: u8,
-    pub standby_mw: f64,
-    pub flash_w: f64,
-    pub shot_w: f64,
-    pub video_s: f64,
-    pub triggers_per_hour: f64,
-    pub cut_off_share: f64,
-    pub mean_c: f64,
-    pub swing_c: f64,
-    pub uploads: bool,
+pub(crate) struct Case {
+    pub(crate) cell: usize,
+    pub(crate) series: u8,
+    pub(crate) parallel: u8,
+    pub(crate) standby_mw: f64,
+    pub(crate) flash_w: f64,
+    pub(crate) shot_w: f64,
+    pub(crate) video_s: f64,
+    pub(crate) triggers_per_hour: f64,
+    pub(crate) cut_off_share: f64,
+    pub(crate) mean_c: f64,
+    pub(crate) swing_c: f64,
+    pub(crate) uploads: bool,
 }
 
 prop_compose! {
-    pub fn case()(
+    pub(crate) fn case()(
         cell in 0..CATALOGUE.len(),
         series in 1..=8_u8,
         parallel in 1..=3_u8,
@@ -59,7 +59,7 @@ fn burst(span_s: f64, watts: f64, what: Use, flash_w: f64) -> Burst {
 
 impl Case {
     /// The camera, with every power multiplied by `load`.
-    pub fn scenario(&self, load: f64) -> Scenario {
+    pub(crate) fn scenario(&self, load: f64) -> Scenario {
         let cell = &CATALOGUE[self.cell].cell;
         let pack = Pack::new(cell, self.series, self.parallel).unwrap();
         // The case's loads are those of a pack of eight small cells; a bigger pack gets bigger ones.
@@ -116,7 +116,7 @@ impl Case {
     }
 
     /// Half a year of days that are all alike, dark from 18 to 6.
-    pub fn hours(&self) -> impl Iterator<Item = Hour> {
+    pub(crate) fn hours(&self) -> impl Iterator<Item = Hour> {
         let (mean, swing, rate) = (self.mean_c, self.swing_c, self.triggers_per_hour);
         (0..183 * 24_u32).map(move |hour| {
             let of_day = hour % 24;
@@ -134,7 +134,7 @@ impl Case {
     }
 
     /// With a card of so many megabytes.
-    fn run_with_card(&self, capacity_mb: f64) -> Outcome {
+    pub(crate) fn run_with_card(&self, capacity_mb: f64) -> Outcome {
         let mut scenario = self.scenario(1.0);
         scenario.draw.card = Some(Card {
             capacity_mb,
@@ -144,7 +144,7 @@ impl Case {
         run(&scenario, self.hours(), 1, |_| {})
     }
 
-    pub fn run(&self, load: f64, steps: u32) -> Outcome {
+    pub(crate) fn run(&self, load: f64, steps: u32) -> Outcome {
         run(&self.scenario(load), self.hours(), steps, |_| {})
     }
 }

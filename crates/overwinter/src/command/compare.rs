@@ -6,7 +6,7 @@ use serde_json::{Value, json};
 use super::forecast::{
     cells as cells_in_words, doubts, first_reason, heading, night_end, path_name, warnings_json,
 };
-use super::{document, rounded};
+use super::{document, refused, rounded};
 use crate::cells::{self, SharedCell};
 use crate::line::{Camera, Line, Misfit, PackChoice, misfit};
 use crate::plot::{CameraDays, CellDays, Comparison};
@@ -63,16 +63,10 @@ pub fn run<'a>(line: &'a Line, cells: &[SharedCell]) -> Result<Vec<Compared<'a>>
     let compared = line.cameras.iter().map(|camera| {
         let tries = cells.iter().map(|cell| {
             let pack = camera.pack.with_cell(cell, &camera.supply);
-            let run =
-                match misfit(camera, &pack) {
-                    Some(misfit) => Err(misfit),
-                    None => Ok(run_camera(line, &air, camera, &pack).map_err(|why| {
-                        Failure::Request {
-                            message: why.to_string(),
-                            help: None,
-                        }
-                    })?),
-                };
+            let run = match misfit(camera, &pack) {
+                Some(misfit) => Err(misfit),
+                None => Ok(run_camera(line, &air, camera, &pack).map_err(refused)?),
+            };
             Ok(Try { pack, run })
         });
         Ok(Compared {

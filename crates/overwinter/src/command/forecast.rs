@@ -5,7 +5,7 @@ use overwinter_model::draw::Use;
 use overwinter_model::season::{End, Ledger, Outcome};
 use serde_json::{Map, Value, json};
 
-use super::{assumptions, document, rounded};
+use super::{assumptions, document, refused, rounded};
 use crate::line::{Camera, Line, PackChoice, Season, WeatherOrigin};
 use crate::problem::Failure;
 use crate::run::{CameraRun, SeasonAir, run_camera, use_name};
@@ -18,13 +18,9 @@ use crate::words::{self, What};
 /// [`Failure::Request`] if a pack's numbers of cells are out of range.
 pub fn run(line: &Line) -> Result<Vec<CameraRun>, Failure> {
     let air = SeasonAir::new(line);
-    let runs = line.cameras.iter().map(|camera| {
-        run_camera(line, &air, camera, &camera.pack).map_err(|why| Failure::Request {
-            message: why.to_string(),
-            help: None,
-        })
-    });
-    runs.collect()
+    let runs = line.cameras.iter();
+    runs.map(|camera| run_camera(line, &air, camera, &camera.pack).map_err(refused))
+        .collect()
 }
 
 /// `8 x alkaline-aa`, with the strings where there are several.
@@ -116,7 +112,7 @@ pub fn text(line: &Line, runs: &[CameraRun]) -> String {
     text.push_str("\n\n");
     text.push_str(&reasons(line, runs));
     text.push_str("\nWhere the energy in the cells goes, percent:\n\n");
-    text.push_str(&budget_table(line, runs));
+    text.push_str(&budget_table(line, &runs.iter().collect::<Vec<_>>()));
     text.push_str("\n\n");
     text.push_str(&doubts(&line.season, line.cameras.iter().zip(runs)));
     text.push_str(&assumptions::text(line));
@@ -124,17 +120,21 @@ pub fn text(line: &Line, runs: &[CameraRun]) -> String {
 }
 
 /// Site, season and where the temperatures come from.
-pub(super) fn heading(line: &Line) -> String {
+pub(super) fn site_heading(line: &Line) -> String {
     let season = &line.season;
     format!(
-        "{}, {} to {} ({} days)\nAir: {}.\n\n",
+        "{}, {} to {} ({} days)\nAir: {}.\n",
         line.site,
         words::date(season.start),
         words::date(season.end),
         season.days(),
         line.climate.origin
-    ) + &assumptions::wrap(path_taken(&line.climate.origin))
-        + "\n\n"
+    )
+}
+
+/// The same, and what the expected path leaves out.
+pub(super) fn heading(line: &Line) -> String {
+    site_heading(line) + "\n" + &assumptions::wrap(path_taken(&line.climate.origin)) + "\n\n"
 }
 
 /// The name of the path in JSON.
@@ -219,7 +219,7 @@ fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
 }
 
 /// What the energy went for, in the order of the table's columns.
-fn budget(ledger: &Ledger) -> Vec<(&'static str, f64)> {
+pub(super) fn budget(ledger: &Ledger) -> Vec<(&'static str, f64)> {
     let uses = Use::ALL.map(|what| (use_name(what), ledger.used.get(what).as_watt_hours()));
     let mut budget = uses.to_vec();
     budget.extend([
@@ -233,7 +233,7 @@ fn budget(ledger: &Ledger) -> Vec<(&'static str, f64)> {
     budget
 }
 
-fn budget_table(line: &Line, runs: &[CameraRun]) -> String {
+pub(super) fn budget_table(line: &Line, runs: &[&CameraRun]) -> String {
     let budgets: Vec<_> = runs.iter().map(|run| budget(&run.outcome.ledger)).collect();
     let names: Vec<&str> = budgets
         .first()
@@ -279,32 +279,61 @@ pub(super) fn doubts<'a>(
     season: &Season,
     runs: impl Iterator<Item = (&'a Camera, &'a CameraRun)>,
 ) -> String {
-    let mut told: Vec<(&str, &str, f64, String, Vec<&str>)> = Vec::new();
-    for (camera, run) in runs {
-        for Warning { kind, weight, text } in warnings(season, run) {
-            let cell = run.pack.cell.name.as_str();
-            match told
-                .iter_mut()
-                .find(|told| (told.0, told.1) == (kind, cell))
-            {
-                Some((_, _, worst, said, names)) => {
-                    names.push(&camera.name);
-                    if weight > *worst {
-                        (*worst, *said) = (weight, text);
-                    }
+    let warnings = runs.flat_map(|(camera, run)| {
+        let warnings = warnings(season, run).into_iter();
+        warnings.map(|warning| (camera.name.as_str(), run.pack.cell.name.as_str(), warning))
+    });
+    notes(&told_once(warnings))
+}
+
+/// A doubt or a warning that several runs may share, at its worst.
+pub(super) struct Told<'a> {
+    /// The cell that it is about.
+    pub(super) cell: &'a str,
+    /// As the worst run has it.
+    pub(super) warning: Warning,
+    /// The cameras that have it.
+    pub(super) cameras: Vec<&'a str>,
+}
+
+/// Warnings by camera and cell, each told once.
+pub(super) fn told_once<'a>(
+    warnings: impl Iterator<Item = (&'a str, &'a str, Warning)>,
+) -> Vec<Told<'a>> {
+    let mut all: Vec<Told<'a>> = Vec::new();
+    for (camera, cell, warning) in warnings {
+        let same = |told: &&mut Told<'_>| (told.warning.kind, told.cell) == (warning.kind, cell);
+        match all.iter_mut().find(same) {
+            Some(told) => {
+                if !told.cameras.contains(&camera) {
+                    told.cameras.push(camera);
                 }
-                None => told.push((kind, cell, weight, text, vec![&camera.name])),
+                if warning.weight > told.warning.weight {
+                    told.warning = warning;
+                }
             }
+            None => all.push(Told {
+                cell,
+                warning,
+                cameras: vec![camera],
+            }),
         }
     }
-    let lines = told.into_iter().map(|(_, cell, _, text, names)| {
-        assumptions::wrap(&format!("Note on {cell} ({}): {text}.", names.join(", "))) + "\n"
+    all
+}
+
+/// What is told once, as lines for a person.
+pub(super) fn notes(told: &[Told<'_>]) -> String {
+    let lines = told.iter().map(|told| {
+        let (cell, cameras, text) = (told.cell, told.cameras.join(", "), &told.warning.text);
+        assumptions::wrap(&format!("Note on {cell} ({cameras}): {text}.")) + "\n"
     });
     let text: String = lines.collect();
     if text.is_empty() { text } else { text + "\n" }
 }
 
 /// A doubt or a warning about one run.
+#[derive(Clone)]
 pub(super) struct Warning {
     /// Its name in JSON.
     pub(super) kind: &'static str,
@@ -421,7 +450,7 @@ fn camera_json(line: &Line, camera: &Camera, run: &CameraRun) -> Value {
     })
 }
 
-fn budget_json(ledger: &Ledger) -> Value {
+pub(super) fn budget_json(ledger: &Ledger) -> Value {
     let entries = budget(ledger).into_iter().map(|(name, wh)| {
         let key = name.replace([' ', '-'], "_");
         (key, rounded(wh, 5))

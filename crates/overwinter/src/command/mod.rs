@@ -8,8 +8,21 @@ pub mod compare;
 pub mod discharge;
 pub mod forecast;
 pub mod own_cell;
+pub mod revisit;
+pub mod settings;
+pub mod sweep;
 
 use serde_json::Value;
+
+use crate::problem::Failure;
+
+/// What cannot be run or sampled, as an answer to a request.
+fn refused(why: impl std::error::Error) -> Failure {
+    Failure::Request {
+        message: why.to_string(),
+        help: None,
+    }
+}
 
 /// Rounds a number for JSON: no digits beyond what the model can know.
 fn rounded(number: f64, decimals: i32) -> Value {

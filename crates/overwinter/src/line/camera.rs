@@ -295,7 +295,7 @@ fn value(assumed: &[Assumed], key: &str) -> f64 {
 }
 
 /// The model's draw out of figures and settings.
-fn draw(assumed: &[Assumed], settings: &Settings, supply: &Supply) -> Draw {
+pub(super) fn draw(assumed: &[Assumed], settings: &Settings, supply: &Supply) -> Draw {
     Draw {
         standby: Power::from_milliwatts(value(assumed, "standby_mw")),
         day_trigger: trigger(assumed, settings, Use::DayPictures, 0.0),

@@ -4,6 +4,18 @@ use serde::Deserialize;
 use toml::Spanned;
 use toml::value::Datetime;
 
+use super::value::{KeyType, OfFile, Value};
+
+/// A section as its keys' names see it.
+pub(super) trait Keyed {
+    /// Whether a key has a value.
+    fn has(&self, key: &str) -> bool;
+
+    /// Gives a key another value, or takes its own away; whether there is such a key, and it can
+    /// have such a value.
+    fn put(&mut self, key: &str, value: Option<&Value>) -> bool;
+}
+
 /// Defines a section whose keys are all optional and keep their place in the file.
 macro_rules! section {
     ($(#[$doc:meta])* $name:ident { $($(#[$key_doc:meta])* $key:ident: $type:ty,)* }) => {
@@ -18,11 +30,34 @@ macro_rules! section {
             /// Every key by its name.
             const KEYS: &[&str] = &[$(stringify!($key)),*];
 
+            /// What each key's values are.
+            #[allow(dead_code, reason = "a sweep does not vary every section")]
+            pub(super) const TYPES: &[(&str, KeyType)] =
+                &[$((stringify!($key), <$type as OfFile>::TYPE)),*];
+
             /// The place of a key's value in the file, by the key's name.
             pub(super) fn place_of(&self, key: &str) -> Option<std::ops::Range<usize>> {
                 match key {
                     $(stringify!($key) => self.$key.as_ref().map(Spanned::span),)*
                     _ => None,
+                }
+            }
+        }
+
+        impl Keyed for $name {
+            fn has(&self, key: &str) -> bool {
+                self.place_of(key).is_some()
+            }
+
+            fn put(&mut self, key: &str, value: Option<&Value>) -> bool {
+                match key {
+                    $(stringify!($key) => {
+                        let of_file = value.and_then(OfFile::from_value);
+                        // It stands nowhere in the file.
+                        self.$key = of_file.map(|of_file| Spanned::new(0..0, of_file));
+                        self.$key.is_some() == value.is_some()
+                    })*
+                    _ => false,
                 }
             }
         }
@@ -312,6 +347,8 @@ shared_section!(
 pub(super) struct PriceKeys {
     /// Currency to print.
     pub(super) currency: Option<Spanned<String>>,
+    /// Going round the line once.
+    pub(super) visit: Option<Spanned<f64>>,
     /// Price of one cell, by its name.
     #[serde(default)]
     pub(super) cell: std::collections::BTreeMap<Spanned<String>, Spanned<f64>>,
@@ -385,7 +422,7 @@ pub(super) const SECTIONS: [SectionKeys; 9] = [
     section("pack", PackKeys::KEYS, true),
     section("activity", ActivityKeys::KEYS, true),
     section("settings", SettingsKeys::KEYS, true),
-    section("prices", &["currency", "cell"], false),
+    section("prices", &["currency", "visit", "cell"], false),
     section("site.normals", NormalsKeys::KEYS, false),
     section(
         "[camera]",

@@ -2,7 +2,9 @@
 
 mod activity;
 mod camera;
+mod changed;
 mod file;
+mod key;
 mod kinds;
 mod misplaced;
 mod modem;
@@ -10,6 +12,8 @@ mod normals;
 mod own_cells;
 mod parse;
 mod site;
+mod value;
+mod vary;
 mod voltage;
 
 use std::collections::HashSet;
@@ -22,14 +26,16 @@ use overwinter_model::{Activity, Day, Place, Temperature, Time, Voltage};
 use time::Date;
 
 pub use file::WeatherUse;
+pub use key::{Key, Section};
 pub use kinds::{Figure, Kind, Signal};
 pub use site::{Climate, WeatherOrigin};
+pub use value::{KeyType, Value};
+pub use vary::{Change, LineFile};
 pub use voltage::{Misfit, misfit};
 
 use crate::cells::{NamedCell, SharedCell};
 use crate::keys::Reader;
 use crate::problem::{Failure, Problem, in_order};
-use crate::source::{SourceText, read_text};
 
 /// A line file larger than this is not one.
 const LARGEST_FILE_BYTES: u64 = 4_000_000;
@@ -97,6 +103,8 @@ pub struct Prices {
     pub currency: String,
     /// One cell's price by its name.
     pub per_cell: Vec<(String, f64)>,
+    /// What going round the line once costs, whatever is changed on the way.
+    pub per_visit: Option<f64>,
 }
 
 impl Prices {
@@ -282,34 +290,31 @@ impl Camera {
 /// [`Failure::Input`] with every problem of the file and its place; [`Failure::Request`] if it
 /// cannot be read at all.
 pub fn load(path: &Path) -> Result<Line, Failure> {
-    let source = read_text(path, "line file", LARGEST_FILE_BYTES)?;
-    let folder = path.parent().unwrap_or(Path::new(""));
-    match read(&source, folder) {
-        Ok(line) => Ok(Line {
-            path: path.to_owned(),
-            ..line
-        }),
-        Err(problems) => Err(Failure::Input { source, problems }),
-    }
+    LineFile::open(path)?.line()
 }
 
-/// Reads a line from text; weather and cell files are looked for in `folder`.
-fn read(source: &SourceText, folder: &Path) -> Result<Line, Vec<Problem>> {
-    if source.text.trim().is_empty() {
-        let problem = Problem::whole("the line file is empty");
-        return Err(vec![problem.help(
+/// The keys of a line file's text.
+fn keys_of(text: &str) -> Result<file::LineKeys, Problem> {
+    if text.trim().is_empty() {
+        return Err(Problem::whole("the line file is empty").help(
             "start from one of the examples: a [site], a [season], [activity], [pack] and one \
              [[camera]]",
-        )]);
+        ));
     }
-    let keys = parse::parse(&source.text).map_err(|problem| vec![problem])?;
-    let mut reader = Reader::default();
-    let own = own_cells::OwnCells::of(&keys, folder);
+    parse::parse(text)
+}
+
+/// A line out of its keys and its site, with what `reader` has found wrong so far.
+fn assemble(
+    mut reader: Reader,
+    keys: &file::LineKeys,
+    own: &own_cells::OwnCells,
+    site: Option<site::Site>,
+) -> Result<Line, Vec<Problem>> {
     own.refuse_namesakes(&mut reader);
-    let site = site::read(&mut reader, &keys.site, folder);
     let season = site::read_season(&mut reader, &keys.season);
-    let prices = site::read_prices(&mut reader, &keys.prices, &own);
-    let cameras = read_cameras(&mut reader, &keys, &own);
+    let prices = site::read_prices(&mut reader, &keys.prices, own);
+    let cameras = read_cameras(&mut reader, keys, own);
     match (site, season) {
         (Some(site), Some(season)) if reader.problems.is_empty() => Ok(Line {
             path: PathBuf::new(),

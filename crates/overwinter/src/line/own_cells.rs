@@ -25,11 +25,24 @@ impl OwnCells {
         let priced = keys.prices.cell.keys().map(Spanned::get_ref);
         let mut own = Self::default();
         for name in packs.chain(priced).filter(|name| cells::is_file(name)) {
-            own.files
-                .entry(name.clone())
-                .or_insert_with(|| cells::load(&folder.join(name)).map(Arc::new));
+            own.read(name, folder);
         }
         own
+    }
+
+    /// Reads one more cell file.
+    pub(super) fn read(&mut self, name: &str, folder: &Path) {
+        self.files
+            .entry(name.to_owned())
+            .or_insert_with(|| cells::load(&folder.join(name)).map(Arc::new));
+    }
+
+    /// The cell of that name or file, if there is such a one.
+    pub(super) fn cell(&self, name: &str) -> Option<SharedCell> {
+        match self.files.get(name) {
+            Some(read) => read.as_ref().ok().map(Arc::clone),
+            None => cells::find(name),
+        }
     }
 
     /// The cell of that name or file; what is wrong with it is a problem at the name's place.

@@ -12,7 +12,7 @@ use toml::value::Datetime;
 
 use super::file::{PriceKeys, SeasonKeys, SiteKeys, WeatherUse};
 use super::own_cells::OwnCells;
-use super::{LONGEST_SEASON_DAYS, Prices, Season, normals};
+use super::{LONGEST_SEASON_DAYS, Line, Prices, Season, normals};
 use crate::keys::Reader;
 use crate::problem::Problem;
 use crate::weather;
@@ -95,6 +95,17 @@ pub(super) struct Site {
     pub(super) name: String,
     pub(super) place: Place,
     pub(super) climate: Climate,
+}
+
+impl Site {
+    /// The site of a line.
+    pub(super) fn of(line: &Line) -> Self {
+        Self {
+            name: line.site.clone(),
+            place: line.place,
+            climate: line.climate.clone(),
+        }
+    }
 }
 
 /// Reads `[site]`, and the weather file that it names from `folder`.
@@ -377,6 +388,10 @@ pub(super) fn read_prices(reader: &mut Reader, keys: &PriceKeys, own: &OwnCells)
             .as_ref()
             .map_or_else(String::new, |c| c.get_ref().clone()),
         per_cell: Vec::new(),
+        per_visit: keys
+            .visit
+            .as_ref()
+            .map(|visit| reader.number(Some(visit), "visit", 0.0..=100_000.0, 0.0)),
     };
     for (name, price) in &keys.cell {
         let price = reader.number(Some(price), name.get_ref(), 0.0..=100_000.0, 0.0);

@@ -14,11 +14,6 @@ impl ChargeFan {
         Self(vec![[0; STEPS + 1]; days as usize])
     }
 
-    /// Whether days are counted at all.
-    pub(super) fn is_empty(&self) -> bool {
-        self.0.is_empty()
-    }
-
     /// Counts the paths of a group at the end of a day.
     #[inline(always)]
     pub(super) fn note(&mut self, day: u32, charge_left: &[f64]) {

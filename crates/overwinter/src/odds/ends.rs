@@ -21,7 +21,7 @@ impl Ends {
     }
 
     /// Notes the end of one path, so many days after the season began; one beyond it is none.
-    pub(super) fn note(&mut self, days: f64) {
+    pub(crate) fn note(&mut self, days: f64) {
         let slot = (days * f64::from(SLOTS_PER_DAY)) as usize;
         if let Some(count) = self.counts.get_mut(slot) {
             *count += 1;

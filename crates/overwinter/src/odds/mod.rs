@@ -10,6 +10,7 @@ use overwinter_model::draw::ByUse;
 use overwinter_model::pack::PackError;
 use overwinter_model::random::{AnomalyLawError, GammaShapeError};
 
+pub(crate) use chances::POWER_SD_LN;
 pub use charge::ChargeFan;
 pub use ends::Ends;
 

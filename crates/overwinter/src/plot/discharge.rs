@@ -43,7 +43,7 @@ const LEFT: i32 = 176;
 
 /// Curves differ in dashes and in lightness; hue only helps. From a palette for colour-blind
 /// readers (Okabe and Ito, "Color Universal Design"), from memory, darkened for paper.
-const STROKES: [Stroke; 6] = [
+pub(super) const STROKES: [Stroke; 6] = [
     Stroke::solid(INK, 6),
     Stroke::solid(RGBColor(0x00, 0x5f, 0x9e), 6).dashed(36, 14),
     Stroke::solid(RGBColor(0xb0, 0x4a, 0x00), 6).dashed(12, 12),
@@ -191,7 +191,7 @@ fn key(picture: &mut Picture, curves: &[Curve]) {
 }
 
 /// `A` to `Z`, then numbers.
-fn letter(place: usize) -> String {
+pub(super) fn letter(place: usize) -> String {
     u8::try_from(place)
         .ok()
         .filter(|place| *place < 26)

@@ -1,10 +1,11 @@
-//! Pictures of answers: a season's course, cells compared, discharge curves.
+//! Pictures of answers: a season's course, cells compared, days over a sweep, discharge curves.
 //!
 //! A [`Picture`] is a list of lines, areas and texts at their places; [`write()`] turns it into SVG
 //! or PNG. It is laid out for a page 1800 units wide whose letters can still be read when a phone
 //! shows it 390 pixels wide, and nothing in it is told apart by hue alone.
 
 mod axis;
+mod budget;
 mod compare;
 mod course;
 mod dates;
@@ -13,15 +14,20 @@ mod forecast;
 mod labels;
 mod picture;
 mod render;
+mod revisit;
+mod sweep;
 #[cfg(test)]
 mod tests;
 
 use std::path::Path;
 
+pub use budget::{Budget, CameraBudget, budget};
 pub use compare::{CameraDays, CellDays, Comparison, compare};
 pub use discharge::{Curve, Curves, Limit, discharge};
 pub use forecast::forecast;
 pub use picture::Picture;
+pub use revisit::{RiskCurve, Risks, revisit};
+pub use sweep::{Swept, SweptAxis, SweptCamera, SweptPoint, sweep};
 
 use crate::output::write_whole;
 use crate::problem::Failure;

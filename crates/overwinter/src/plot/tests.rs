@@ -127,15 +127,70 @@ fn curves() -> Curves {
     }
 }
 
-fn every_kind() -> [Picture; 3] {
-    [
+/// Cameras of which one has no energy at all and one uses each part.
+fn budgets(cameras: usize) -> Budget {
+    let parts = [
+        "standby",
+        "day pictures",
+        "night pictures",
+        "flash",
+        "video",
+        "upload session",
+        "upload data",
+        "reports",
+        "lost in cells",
+        "self-discharge",
+        "left in cells",
+    ];
+    let camera = |place: usize| CameraBudget {
+        name: format!("camera {place} with a name that is as long as a name may be"),
+        days: 150.0 - place as f64,
+        outlives: place == 0,
+        parts: parts
+            .iter()
+            .zip(1..)
+            .map(|(part, wh)| (*part, f64::from(wh) * place as f64))
+            .collect(),
+    };
+    Budget {
+        title: "Upper creek: what uses the charge".to_owned(),
+        cameras: (0..cameras).map(camera).collect(),
+    }
+}
+
+/// Curves close to each other, one that never rises, and that of the line.
+fn risks(cameras: usize) -> Risks {
+    let curve = |name: String, days: f64| RiskCurve {
+        name,
+        by_day: (0..=151)
+            .map(|day| ((f64::from(day) - days) / 20.0).clamp(0.0, 1.0))
+            .collect(),
+        latest: "back by 13 Dec 2026".to_owned(),
+        latest_days: Some(days as u32),
+    };
+    let many = (0..cameras).map(|place| curve(format!("camera {place}"), 90.0 - place as f64));
+    Risks {
+        title: "Upper creek: risk of lost pictures".to_owned(),
+        start: "1 Nov 2026".to_owned(),
+        risk: 0.05,
+        any: curve("any camera".to_owned(), 60.0),
+        cameras: many.chain([curve("lasting".to_owned(), 200.0)]).collect(),
+    }
+}
+
+fn every_kind() -> Vec<Picture> {
+    let mut pictures = vec![
         three_cameras(SEASON),
         compare(&comparison(3)),
         discharge(&curves()),
-    ]
+        budget(&budgets(3)),
+        revisit(&risks(5)),
+    ];
+    pictures.extend(sweep::tests::pictures());
+    pictures
 }
 
-fn texts(picture: &Picture) -> Vec<&Text> {
+pub(super) fn texts(picture: &Picture) -> Vec<&Text> {
     let marks = picture.marks.iter();
     marks
         .filter_map(|mark| match mark {
@@ -145,7 +200,7 @@ fn texts(picture: &Picture) -> Vec<&Text> {
         .collect()
 }
 
-fn says(picture: &Picture, what: &str) -> bool {
+pub(super) fn says(picture: &Picture, what: &str) -> bool {
     texts(picture).iter().any(|text| text.text == what)
 }
 
@@ -281,6 +336,42 @@ fn a_comparison_tells_days_and_who_outlives() {
     assert!(says(
         &many,
         "12 of 20 cameras: those that end first on alkaline-aa"
+    ));
+    assert!(says(&many, "camera 19") && !says(&many, "camera 7"));
+}
+
+#[test]
+fn a_budget_names_its_parts_and_says_how_much_is_gone() {
+    let picture = budget(&budgets(3));
+    for what in [
+        "self-discharge",
+        "upload data",
+        "110.0 of 132.0 Wh gone in 148 days",
+    ] {
+        assert!(says(&picture, what), "{what}");
+    }
+    // What is left is the empty part of the upper bar.
+    assert!(!says(&picture, "left in cells"));
+    let many = budget(&budgets(20));
+    let drawn = texts(&many)
+        .iter()
+        .filter(|text| text.text.contains(" Wh gone"))
+        .count();
+    assert_eq!(drawn, 12);
+}
+
+#[test]
+fn risks_are_told_apart_by_letters_and_the_taken_one_is_marked() {
+    let picture = revisit(&risks(4));
+    let count = |what: &str| texts(&picture).iter().filter(|t| t.text == what).count();
+    // On its curve and in the key; the last camera's never rises.
+    assert_eq!(["A", "D", "E"].map(count), [2, 2, 1]);
+    assert_eq!((count("5 %"), count("any camera")), (1, 1));
+    assert_eq!(count("back by 13 Dec 2026"), 6);
+    let many = revisit(&risks(20));
+    assert!(says(
+        &many,
+        "12 of 21 cameras: those that need a visit first"
     ));
     assert!(says(&many, "camera 19") && !says(&many, "camera 7"));
 }

@@ -12,4 +12,7 @@ mod examples;
 mod own_cell;
 mod pictures;
 mod refusal;
+mod revisit;
 mod sandbox;
+mod settings;
+mod sweep;

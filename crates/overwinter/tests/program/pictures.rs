@@ -3,10 +3,20 @@
 use crate::sandbox::{LINE, Sandbox};
 
 /// Every command that draws.
-const DRAWING: [&[&str]; 3] = [
+const DRAWING: [&[&str]; 8] = [
     &["forecast", "line.toml"],
     &["compare", "line.toml", "--cells", "alkaline-aa,lithium-aa"],
+    &["settings", "line.toml", "--paths", "5"],
+    &["revisit", "line.toml", "--risk", "10%", "--paths", "20"],
     &["discharge", "alkaline-aa", "--current-ma", "100"],
+    &["sweep", "line.toml", "--vary=shots=1:3:1", "--paths=5"],
+    &["sweep", "line.toml", "--vary=cell=alkaline-aa,nimh-aa"],
+    &[
+        "sweep",
+        "line.toml",
+        "--vary=shots=1,2",
+        "--vary=quiet_s=0,9",
+    ],
 ];
 
 fn with_plot<'a>(command: &[&'a str], path: &'a str) -> Vec<&'a str> {

@@ -118,6 +118,13 @@ impl Sandbox {
         Answer::new(&self.command(args).output().expect("the program starts"))
     }
 
+    /// A run with so many threads.
+    pub(crate) fn run_on(&self, threads: u32, args: &[&str]) -> Answer {
+        let mut command = self.command(args);
+        command.env("RAYON_NUM_THREADS", threads.to_string());
+        Answer::new(&command.output().expect("the program starts"))
+    }
+
     /// A run whose standard output goes elsewhere.
     pub(crate) fn run_into(&self, args: &[&str], out: impl Into<Stdio>) -> Answer {
         let mut command = self.command(args);

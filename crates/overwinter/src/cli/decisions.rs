@@ -1,0 +1,88 @@
+//! Flags of the commands that decide by odds.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::{JsonArgs, LineArgs, checked, draw, load};
+use crate::command::{revisit, settings};
+use crate::odds::Paths;
+use crate::plot;
+use crate::problem::Failure;
+
+/// How the odds are sampled.
+#[derive(Debug, Args)]
+pub(super) struct OddsArgs {
+    /// Sampled seasons
+    #[arg(long, value_name = "N", default_value_t = 1000,
+          value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
+    paths: u32,
+    /// The same seed gives the same answer
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    seed: u64,
+}
+
+impl OddsArgs {
+    fn paths(&self) -> Paths {
+        Paths {
+            count: self.paths,
+            seed: self.seed,
+        }
+    }
+}
+
+#[derive(Debug, Args)]
+pub(super) struct SettingsArgs {
+    #[command(flatten)]
+    line: LineArgs,
+    #[command(flatten)]
+    odds: OddsArgs,
+    #[command(flatten)]
+    output: JsonArgs,
+    /// What uses the charge of each camera as bars, as a picture
+    #[arg(long, value_name = "FILE.svg|png")]
+    plot: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct RevisitArgs {
+    #[command(flatten)]
+    line: LineArgs,
+    /// Share of the seasons in which pictures may be lost before you are back: 5% or 0.05
+    #[arg(long, value_name = "SHARE", allow_negative_numbers = true)]
+    risk: String,
+    #[command(flatten)]
+    odds: OddsArgs,
+    #[command(flatten)]
+    output: JsonArgs,
+    /// Risk against days, as a picture
+    #[arg(long, value_name = "FILE.svg|png")]
+    plot: Option<PathBuf>,
+}
+
+pub(super) fn run_settings(args: &SettingsArgs) -> Result<String, Failure> {
+    let plot = checked(args.plot.as_ref())?;
+    let line = load(&args.line)?;
+    let paths = args.odds.paths();
+    let tried = settings::run(&line, paths)?;
+    draw(plot, || plot::budget(&settings::bars(&line, &tried)))?;
+    Ok(if args.output.json {
+        settings::json(&line, &tried, paths)
+    } else {
+        settings::text(&line, &tried, paths)
+    })
+}
+
+pub(super) fn run_revisit(args: &RevisitArgs) -> Result<String, Failure> {
+    let plot = checked(args.plot.as_ref())?;
+    let paths = args.odds.paths();
+    let risk = revisit::Risk::parse(&args.risk, paths)?;
+    let line = load(&args.line)?;
+    let plan = revisit::run(&line, risk, paths)?;
+    draw(plot, || plot::revisit(&revisit::curves(&plan)))?;
+    Ok(if args.output.json {
+        revisit::json(&plan)
+    } else {
+        revisit::text(&plan)
+    })
+}

@@ -1,0 +1,129 @@
+//! `revisit`: the latest day to be back at a stated risk, for each camera and for the line.
+
+mod json;
+mod risk;
+mod text;
+mod visits;
+
+pub use json::json;
+pub use risk::{Latest, Risk};
+pub use text::text;
+pub use visits::{Cost, Visit, Visits};
+
+use super::refused;
+use crate::line::{Camera, Line};
+use crate::odds::{Ends, LineOdds, Paths};
+use crate::plot::{RiskCurve, Risks};
+use crate::problem::Failure;
+use crate::progress::Progress;
+use crate::words;
+
+/// When to be back.
+pub struct Plan<'a> {
+    /// The line.
+    pub line: &'a Line,
+    /// The risk that is taken.
+    pub risk: Risk,
+    /// How the odds were sampled.
+    pub paths: Paths,
+    /// The odds of the whole season on one set of cells.
+    pub odds: LineOdds,
+    /// The latest day of each camera, and the visits of a season in which it is visited alone.
+    pub cameras: Vec<(Latest, Visits)>,
+    /// The latest day on which the risk that any camera has lost pictures is within what is taken.
+    pub any: Latest,
+    /// The visits of a season in which the line is visited each time on that day.
+    pub visits: Visits,
+}
+
+/// Works out when to be back so that no more than `risk` of the seasons have lost pictures before:
+/// night pictures without enough light, a full card, or a dead camera.
+///
+/// # Errors
+/// [`Failure::Request`] if the line cannot be sampled.
+pub fn run(line: &Line, risk: Risk, paths: Paths) -> Result<Plan<'_>, Failure> {
+    let season_days = line.season.days().unsigned_abs();
+    let seasons = 2 + line.cameras.len();
+    let progress = Progress::new(seasons * season_days as usize, "days sampled");
+    let odds = visits::sample(line, paths).map_err(refused)?;
+    progress.advance(season_days as usize);
+    let visits = |line: &Line, ends: &Ends| {
+        let first = Latest::new(ends, season_days, risk);
+        let visits = visits::visits(line, first, risk, paths, &progress);
+        visits.map(|visits| (first, visits)).map_err(refused)
+    };
+    let (any, together) = visits(line, &odds.line_broken)?;
+    let cameras = line.cameras.iter().zip(&odds.cameras);
+    let cameras = cameras.map(|(camera, odds)| visits(&alone(line, camera), &odds.record_broken));
+    Ok(Plan {
+        cameras: cameras.collect::<Result<_, _>>()?,
+        line,
+        risk,
+        paths,
+        odds,
+        any,
+        visits: together,
+    })
+}
+
+/// A line of one camera.
+fn alone(line: &Line, camera: &Camera) -> Line {
+    Line {
+        cameras: vec![camera.clone()],
+        ..line.clone()
+    }
+}
+
+impl Plan<'_> {
+    /// The date of a latest day, if a visit is needed.
+    fn date(&self, latest: Latest) -> Option<time::Date> {
+        let days = latest.days()?;
+        // A season is at most 1200 days long.
+        let days = i32::try_from(days).unwrap_or(i32::MAX);
+        Some(self.line.season.first_day().plus(days).date())
+    }
+
+    /// The camera that needs a visit first, with its latest day.
+    fn earliest(&self) -> Option<(&str, Latest)> {
+        let cameras = self.line.cameras.iter().zip(&self.cameras);
+        let needing = cameras.filter_map(|(camera, (latest, _))| {
+            let days = latest.days()?;
+            Some((days, camera.name.as_str(), *latest))
+        });
+        let first = needing.min_by_key(|(days, ..)| *days);
+        first.map(|(_, name, latest)| (name, latest))
+    }
+}
+
+/// The answer as curves of risk.
+#[must_use]
+pub fn curves(plan: &Plan<'_>) -> Risks {
+    let season = &plan.line.season;
+    let curve = |name: &str, ends: &Ends, latest: Latest| RiskCurve {
+        name: name.to_owned(),
+        by_day: by_day(plan, ends),
+        latest: match plan.date(latest) {
+            None => "no visit needed".to_owned(),
+            Some(date) if date == season.start => "not one day".to_owned(),
+            Some(date) => format!("back by {}", words::date(date)),
+        },
+        latest_days: latest.days(),
+    };
+    let cameras = plan.line.cameras.iter().zip(&plan.odds.cameras);
+    Risks {
+        title: format!("{}: risk of lost pictures", plan.line.site),
+        start: words::date(season.start),
+        risk: plan.risk.share(),
+        any: curve("any camera", &plan.odds.line_broken, plan.any),
+        cameras: cameras
+            .zip(&plan.cameras)
+            .map(|((camera, odds), (latest, _))| curve(&camera.name, &odds.record_broken, *latest))
+            .collect(),
+    }
+}
+
+/// The risk after each whole number of days, from 0 to the season's length.
+fn by_day(plan: &Plan<'_>, ends: &Ends) -> Vec<f64> {
+    let days = 0..=plan.line.season.days();
+    days.map(|days| ends.ended_share(f64::from(days))).collect()
+}

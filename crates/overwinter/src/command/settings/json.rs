@@ -1,0 +1,95 @@
+//! The answer for a script.
+
+use serde_json::{Value, json};
+
+use super::{Input, Measure, NewValue, Trial, Tried, Unknown};
+use crate::command::forecast::{budget_json, path_name};
+use crate::command::{document, rounded};
+use crate::line::Line;
+use crate::odds::Paths;
+
+/// What uses the charge, the changes of each camera, and what is not known.
+#[must_use]
+pub fn json(line: &Line, tried: &[Tried<'_>], paths: Paths) -> String {
+    let cameras = tried.iter().map(camera_json);
+    document(&json!({
+        "site": line.site,
+        "season_days": line.season.days(),
+        "path": path_name(&line.climate.origin),
+        "paths": paths.count,
+        "seed": paths.seed,
+        "cameras": cameras.collect::<Vec<_>>(),
+    }))
+}
+
+fn camera_json(one: &Tried<'_>) -> Value {
+    let ledger = &one.run.outcome.ledger;
+    json!({
+        "name": one.camera.name,
+        "cell": one.run.pack.cell.name,
+        "energy_wh": rounded(ledger.put_in.as_watt_hours(), 3),
+        "budget_wh": budget_json(ledger),
+        "now": measure_json(&one.now),
+        "settings": one.trials.iter().map(trial_json).collect::<Vec<_>>(),
+        "unknowns": one.unknowns.iter().map(unknown_json).collect::<Vec<_>>(),
+    })
+}
+
+fn measure_json(measure: &Measure) -> Value {
+    let days = |days: Option<f64>| days.map(|days| rounded(days, 3));
+    json!({
+        "days_p50": days(measure.days_p50),
+        "all_kept_days_p50": days(measure.all_kept_days_p50),
+        "charge_left_fraction": rounded(measure.charge_left, 4),
+        "pictures_per_day": rounded(measure.pictures_per_day, 3),
+        "pictures_kept": rounded(measure.pictures_kept, 1),
+    })
+}
+
+fn trial_json(trial: &Trial) -> Value {
+    let [days, all_kept_days, charge, pictures] = trial.gain;
+    let mut object = json!({
+        "key": trial.change.key,
+        "from": value_json(&trial.change.from),
+        "to": value_json(&trial.change.to),
+        "days_gained": rounded(days, 3),
+        "all_kept_days_gained": rounded(all_kept_days, 3),
+        "charge_left_gained": rounded(charge, 4),
+        "pictures_kept_gained": rounded(pictures, 1),
+        "place_by_pictures": trial.place_by_pictures,
+    });
+    if let (Some(object), Value::Object(more)) =
+        (object.as_object_mut(), measure_json(&trial.measure))
+    {
+        object.extend(more);
+    }
+    object
+}
+
+fn value_json(value: &NewValue) -> Value {
+    match value {
+        NewValue::Number(number) => rounded(*number, 6),
+        NewValue::Name(name) => (*name).into(),
+    }
+}
+
+fn unknown_json(unknown: &Unknown) -> Value {
+    let [low, high] = &unknown.ends;
+    json!({
+        "input": match unknown.input {
+            Input::Triggers => "triggers",
+            Input::Air => "air",
+            Input::Draw => "draw",
+            Input::Cells => "cells",
+            Input::CellsBeyondPoints => "cells-beyond-points",
+        },
+        "low": unknown.values[0],
+        "high": unknown.values[1],
+        "days_low": rounded(low.alive_days, 3),
+        "days_high": rounded(high.alive_days, 3),
+        "all_kept_days_low": rounded(low.all_kept_days, 3),
+        "all_kept_days_high": rounded(high.all_kept_days, 3),
+        "charge_left_fraction_low": rounded(low.charge_left, 4),
+        "charge_left_fraction_high": rounded(high.charge_left, 4),
+    })
+}

@@ -1,0 +1,129 @@
+//! `settings`: what each setting costs in days, what uses the charge, and which unknown matters.
+
+mod candidates;
+mod json;
+mod measure;
+mod text;
+mod unknowns;
+
+use std::cmp::Ordering;
+
+pub use candidates::{Change, NewValue};
+pub use json::json;
+pub use measure::{Ends, Measure};
+pub use text::text;
+pub use unknowns::{Input, Unknown};
+
+use super::{forecast, refused};
+use crate::line::{Camera, Line};
+use crate::odds::{OddsError, Paths, sample_line};
+use crate::plot::{Budget, CameraBudget};
+use crate::problem::Failure;
+use crate::progress::Progress;
+use crate::run::{CameraRun, SeasonAir, run_camera};
+
+/// One camera with every change that was tried of it.
+pub struct Tried<'a> {
+    /// The camera.
+    pub camera: &'a Camera,
+    /// The expected path as it is set now.
+    pub run: CameraRun,
+    /// How it does as it is set now.
+    pub now: Measure,
+    /// The changes, the best first.
+    pub trials: Vec<Trial>,
+    /// What is not known about it, that which matters most first.
+    pub unknowns: Vec<Unknown>,
+}
+
+/// A change and what comes of it.
+pub struct Trial {
+    /// The change.
+    pub change: Change,
+    /// How the camera does with it.
+    pub measure: Measure,
+    /// What is gained: see [`Measure::gain_over`].
+    pub gain: [f64; 4],
+    /// Its place, from 1, among the camera's changes by pictures kept.
+    pub place_by_pictures: usize,
+}
+
+/// Tries one change after another on every camera. All are sampled from the same seed, and so meet
+/// the same weather, traffic and cells.
+///
+/// # Errors
+/// [`Failure::Request`] if the line cannot be sampled.
+pub fn run(line: &Line, paths: Paths) -> Result<Vec<Tried<'_>>, Failure> {
+    let air = SeasonAir::new(line);
+    let changes: Vec<Vec<Change>> = line.cameras.iter().map(candidates::changes).collect();
+    let runs: usize = changes.iter().map(|changes| changes.len() + 1).sum();
+    let progress = Progress::new(runs, "settings tried");
+    let cameras = line.cameras.iter().zip(changes);
+    let tried = cameras.map(|(camera, changes)| {
+        try_camera(line, &air, camera, changes, paths, &progress).map_err(refused)
+    });
+    tried.collect()
+}
+
+fn try_camera<'a>(
+    line: &'a Line,
+    air: &SeasonAir,
+    camera: &'a Camera,
+    changes: Vec<Change>,
+    paths: Paths,
+    progress: &Progress,
+) -> Result<Tried<'a>, OddsError> {
+    let measure = |camera: &Camera| -> Result<_, OddsError> {
+        let run = run_camera(line, air, camera, &camera.pack)?;
+        // Alone in its line in every trial: so each meets the same luck.
+        let odds = sample_line(line, air, &[(camera, &camera.pack)], paths)?;
+        progress.advance(1);
+        let measure = Measure::new(camera, &run.outcome, &odds);
+        Ok((run, measure))
+    };
+    let (run, now) = measure(camera)?;
+    let season_days = f64::from(line.season.days());
+    let mut trials = Vec::with_capacity(changes.len());
+    for change in changes {
+        let (_, measure) = measure(&change.camera)?;
+        trials.push(Trial {
+            gain: measure.gain_over(&now, season_days),
+            change,
+            measure,
+            place_by_pictures: 0,
+        });
+    }
+    trials.sort_by(|a, b| b.measure.pictures_kept.total_cmp(&a.measure.pictures_kept));
+    for (trial, place) in trials.iter_mut().zip(1..) {
+        trial.place_by_pictures = place;
+    }
+    trials.sort_by(|a, b| descending(&a.gain, &b.gain));
+    Ok(Tried {
+        unknowns: unknowns::unknowns(line, air, camera, &run)?,
+        camera,
+        run,
+        now,
+        trials,
+    })
+}
+
+/// The larger first number first; of equal ones the larger second, and so on.
+fn descending<const N: usize>(a: &[f64; N], b: &[f64; N]) -> Ordering {
+    let orders = a.iter().zip(b).map(|(a, b)| b.total_cmp(a));
+    orders.fold(Ordering::Equal, Ordering::then)
+}
+
+/// What uses the charge of each camera as it is set now, as a picture's bars.
+#[must_use]
+pub fn bars(line: &Line, tried: &[Tried<'_>]) -> Budget {
+    let cameras = tried.iter().map(|one| CameraBudget {
+        name: one.camera.name.clone(),
+        days: one.run.outcome.followed.as_days(),
+        outlives: one.run.outcome.dead.is_none(),
+        parts: forecast::budget(&one.run.outcome.ledger),
+    });
+    Budget {
+        title: format!("{}: what uses the charge", line.site),
+        cameras: cameras.collect(),
+    }
+}

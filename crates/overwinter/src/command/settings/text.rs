@@ -1,0 +1,155 @@
+//! The answer for a person.
+
+use super::{Ends, Input, Measure, Tried, Unknown};
+use crate::command::assumptions::wrap;
+use crate::command::forecast::{budget_table, cells, heading};
+use crate::line::Line;
+use crate::odds::Paths;
+use crate::run::CameraRun;
+use crate::table::{Column, table};
+
+/// What uses the charge, the changes of each camera, and what is not known.
+#[must_use]
+pub fn text(line: &Line, tried: &[Tried<'_>], paths: Paths) -> String {
+    let season_days = f64::from(line.season.days());
+    let mut text = heading(line);
+    text.push_str("Where the energy in the cells goes, percent:\n\n");
+    let runs: Vec<&CameraRun> = tried.iter().map(|one| &one.run).collect();
+    text.push_str(&budget_table(line, &runs));
+    text.push_str("\n\n");
+    text.push_str(&wrap(&how(paths)));
+    text.push_str("\n\n");
+    for one in tried {
+        let pack = cells(&one.run.pack);
+        text.push_str(&format!("{}, {pack}\n\n", one.camera.name));
+        text.push_str(&changes_table(one, season_days));
+        text.push_str("\n\n");
+        text.push_str(&unknowns_table(&one.unknowns, season_days));
+        text.push_str("\n\n");
+    }
+    text.push_str(&wrap(FOOTER));
+    text.push('\n');
+    text
+}
+
+fn how(paths: Paths) -> String {
+    format!(
+        "One setting changed at a time, the best first. Days as in the middle one of {} sampled \
+         seasons (seed {}), the same for every change; charge and pictures as on the expected path.",
+        paths.count, paths.seed
+    )
+}
+
+const FOOTER: &str = "All kept: to the first night picture without enough light, the card full or \
+    the camera dead. + outlives the season, or loses nothing in it; of such cameras those with more \
+    charge left come first. A picture or a video counts as one, those of false triggers too; by \
+    pictures: the place of a change when pictures kept decide. What is not known stands one \
+    standard deviation down and up, the rest as expected; the first matters most. Whether a dimmer \
+    light still reaches the animal, try at the camera.";
+
+fn changes_table(one: &Tried<'_>, season_days: f64) -> String {
+    let head = [
+        ("setting", Column::Left),
+        ("alive,\ndays", Column::Right),
+        ("gained", Column::Right),
+        ("all kept,\ndays", Column::Right),
+        ("gained", Column::Right),
+        ("charge\nleft", Column::Right),
+        ("pictures\na day", Column::Right),
+        ("pictures\nkept", Column::Right),
+        ("by\npictures", Column::Right),
+    ];
+    let row = |name: String, measure: &Measure, [alive, all_kept, place]: [String; 3]| {
+        vec![
+            name,
+            days(measure.days_p50, season_days),
+            alive,
+            days(measure.all_kept_days_p50, season_days),
+            all_kept,
+            percent(measure.charge_left),
+            format!("{:.1}", measure.pictures_per_day),
+            format!("{:.0}", measure.pictures_kept),
+            place,
+        ]
+    };
+    let now = &one.now;
+    let mut rows = vec![row(
+        "as it is".to_owned(),
+        now,
+        ["", "", ""].map(str::to_owned),
+    )];
+    rows.extend(one.trials.iter().map(|trial| {
+        let change = &trial.change;
+        let [alive, all_kept, ..] = trial.gain;
+        let measure = &trial.measure;
+        let gained = [
+            gain(alive, measure.days_p50.is_none() && now.days_p50.is_some()),
+            gain(
+                all_kept,
+                measure.all_kept_days_p50.is_none() && now.all_kept_days_p50.is_some(),
+            ),
+            trial.place_by_pictures.to_string(),
+        ];
+        let name = format!("{} {} to {}", change.key, change.from, change.to);
+        row(name, measure, gained)
+    }));
+    table(&head, rows)
+}
+
+/// Whole days, with a plus for what goes on beyond the season.
+fn days(days: Option<f64>, season_days: f64) -> String {
+    days.map_or_else(|| format!("{season_days:.0}+"), |days| format!("{days:.0}"))
+}
+
+/// Days more or less; more than so many where the season's end hides the rest.
+fn gain(days: f64, beyond: bool) -> String {
+    // A rounded zero keeps no sign.
+    let whole = days.round() + 0.0;
+    match whole {
+        w if beyond => format!(">{w:.0}"),
+        w if w.abs() < 0.5 => "0".to_owned(),
+        w => format!("{w:+.0}"),
+    }
+}
+
+fn percent(share: f64) -> String {
+    format!("{:.0} %", 100.0 * share)
+}
+
+fn unknowns_table(unknowns: &[Unknown], season_days: f64) -> String {
+    let head = [
+        ("not known", Column::Left),
+        ("down", Column::Right),
+        ("up", Column::Right),
+        ("alive, days", Column::Right),
+        ("all kept, days", Column::Right),
+        ("charge left", Column::Right),
+    ];
+    let rows = unknowns.iter().map(|unknown| {
+        let [low, high] = &unknown.values;
+        let both = |of: &dyn Fn(&Ends) -> String| {
+            let [low, high] = &unknown.ends;
+            format!("{} to {}", of(low), of(high))
+        };
+        let within = |days: f64| (days < season_days).then_some(days);
+        vec![
+            input_name(unknown.input).to_owned(),
+            low.clone(),
+            high.clone(),
+            both(&|ends| days(within(ends.alive_days), season_days)),
+            both(&|ends| days(within(ends.all_kept_days), season_days)),
+            both(&|ends| percent(ends.charge_left)),
+        ]
+    });
+    table(&head, rows.collect())
+}
+
+fn input_name(input: Input) -> &'static str {
+    match input {
+        Input::Triggers => "triggers",
+        Input::Air => "temperature",
+        Input::Draw => "draw of the camera",
+        Input::Cells => "this set of cells",
+        Input::CellsBeyondPoints => "cells beyond published points",
+    }
+}

@@ -1,0 +1,184 @@
+//! `settings`: one setting changed at a time.
+
+use serde_json::Value;
+
+use crate::sandbox::{LINE, Sandbox};
+
+/// Cameras of every kind, and what else their settings are.
+const CAMERAS: [(&str, &str); 4] = [
+    ("stills", "shots = 3, flash_pct = 70"),
+    ("video", "shots = 1, video_s = 15, card_gb = 2"),
+    ("stills-cat1", "upload = \"daily\", upload_hour = 9"),
+    ("stills-catm1", "quiet_s = 30"),
+];
+
+/// A line with one camera of a kind.
+fn line_of(kind: &str, settings: &str) -> String {
+    format!("{LINE}draw = {{ kind = \"{kind}\" }}\nsettings = {{ {settings} }}\n")
+}
+
+fn list<'a>(value: &'a Value, key: &str) -> &'a [Value] {
+    value[key].as_array().expect("a list")
+}
+
+fn number(value: &Value, key: &str) -> f64 {
+    let number = value[key].as_f64();
+    number.unwrap_or_else(|| panic!("{key} is no number: {value}"))
+}
+
+/// The one camera of the answer to a line.
+fn camera(line: String) -> Value {
+    let json = Sandbox::with_line(line).run(&["settings", "line.toml", "--json", "--paths", "20"]);
+    json.json()["cameras"][0].clone()
+}
+
+#[test]
+fn answers_are_as_stored() {
+    let sandbox = Sandbox::with_line(line_of("video", "shots = 1, video_s = 15"));
+    let args = ["settings", "line.toml", "--paths", "20"];
+    insta::assert_snapshot!("settings", sandbox.run(&args).good());
+    let json = sandbox.run(&[&args[..], &["--json"]].concat()).good();
+    insta::assert_snapshot!("settings-json", json);
+}
+
+/// The settings with another value of a key.
+fn changed(settings: &str, key: &str, to: &Value) -> String {
+    let others = settings
+        .split(", ")
+        .filter(|pair| !pair.starts_with(&format!("{key} ")));
+    let mut pairs: Vec<String> = others.map(str::to_owned).collect();
+    // A whole number has no point in a line file.
+    let to = match to.as_f64() {
+        Some(number) => number.to_string(),
+        None => to.to_string(),
+    };
+    pairs.push(format!("{key} = {to}"));
+    pairs.join(", ")
+}
+
+#[test]
+fn every_change_is_one_that_the_line_file_could_hold() {
+    for (kind, settings) in CAMERAS {
+        let trials = camera(line_of(kind, settings));
+        let trials = list(&trials, "settings");
+        assert!(trials.len() > 8, "{trials:?}");
+        for trial in trials {
+            assert_ne!(trial["from"], trial["to"]);
+            let key = trial["key"].as_str().expect("a key");
+            let changed = if key == "false_triggers_per_day" {
+                // As many animals as now: eight triggers a day, of which 0.3 are false.
+                let false_ones = number(trial, "to");
+                let all = 8.0 * 0.7 + false_ones;
+                let share = false_ones / all;
+                let activity = format!("triggers_per_day = {all}, false_share = {share}");
+                format!("{}activity = {{ {activity} }}\n", line_of(kind, settings))
+            } else {
+                line_of(kind, &changed(settings, key, &trial["to"]))
+            };
+            let forecast = Sandbox::with_line(&changed).run(&["forecast", "line.toml", "--json"]);
+            let forecast = forecast.json()["cameras"][0].clone();
+            assert_eq!(
+                forecast["charge_left_fraction"], trial["charge_left_fraction"],
+                "{changed}"
+            );
+        }
+    }
+}
+
+#[test]
+fn only_what_a_camera_can_do_is_tried() {
+    let keys = |kind: &str, settings: &str| -> Vec<String> {
+        let trials = camera(line_of(kind, settings));
+        let keys = list(&trials, "settings")
+            .iter()
+            .map(|trial| trial["key"].to_string());
+        keys.collect()
+    };
+    let has = |keys: &[String], key: &str| keys.contains(&format!("\"{key}\""));
+    let plain = keys("stills", "flash_pct = 0");
+    assert!(!has(&plain, "upload") && !has(&plain, "video_s") && !has(&plain, "flash_pct"));
+    let video = keys("video", "shots = 0");
+    assert!(has(&video, "video_s") && !has(&video, "shots"));
+    let modem = keys("stills-cat1", "shots = 1");
+    assert!(has(&modem, "upload") && has(&modem, "check_ins_per_day"));
+}
+
+#[test]
+fn the_budget_adds_up_to_the_energy_put_in() {
+    for (kind, settings) in CAMERAS {
+        let camera = camera(line_of(kind, settings));
+        let budget = camera["budget_wh"].as_object().expect("an object");
+        let sum: f64 = budget
+            .values()
+            .map(|wh| wh.as_f64().expect("a number"))
+            .sum();
+        let put_in = number(&camera, "energy_wh");
+        assert!((sum / put_in - 1.0).abs() < 1e-4, "{sum} of {put_in}");
+    }
+}
+
+#[test]
+fn the_most_days_come_first_and_then_the_most_charge() {
+    for (kind, settings) in CAMERAS {
+        let camera = camera(line_of(kind, settings));
+        let gains: Vec<[f64; 3]> = list(&camera, "settings")
+            .iter()
+            .map(|trial| {
+                ["days_gained", "all_kept_days_gained", "charge_left_gained"]
+                    .map(|key| number(trial, key))
+            })
+            .collect();
+        assert!(gains.is_sorted_by(|a, b| a >= b), "{gains:?}");
+        let unknowns = list(&camera, "unknowns");
+        let spans = unknowns
+            .iter()
+            .map(|unknown| (number(unknown, "days_low") - number(unknown, "days_high")).abs());
+        assert!(spans.is_sorted_by(|a, b| a >= b), "{unknowns:?}");
+        let mut places: Vec<u64> = list(&camera, "settings")
+            .iter()
+            .map(|trial| trial["place_by_pictures"].as_u64().expect("a place"))
+            .collect();
+        places.sort_unstable();
+        assert!(places.iter().zip(1..).all(|(place, nth)| *place == nth));
+    }
+}
+
+#[test]
+fn more_triggers_more_draw_and_worse_cells_never_last_longer() {
+    for (kind, settings) in CAMERAS {
+        let camera = camera(line_of(kind, settings));
+        for unknown in list(&camera, "unknowns") {
+            let (low, high) = (number(unknown, "days_low"), number(unknown, "days_high"));
+            match unknown["input"].as_str().expect("a name") {
+                "triggers" | "draw" => assert!(low >= high, "{unknown}"),
+                "cells" | "cells-beyond-points" => assert!(low <= high, "{unknown}"),
+                other => assert_eq!(other, "air"),
+            }
+        }
+    }
+}
+
+#[test]
+fn the_same_seed_gives_the_same_answer() {
+    let sandbox = Sandbox::with_line(LINE);
+    let run = |seed: &str| sandbox.run(&["settings", "line.toml", "--paths", "20", "--seed", seed]);
+    assert_eq!(run("7").good(), run("7").good());
+}
+
+#[test]
+fn slips_are_refused() {
+    let sandbox = Sandbox::with_line(LINE);
+    for (args, says) in [
+        (&["setings", "line.toml"][..], "'settings'"),
+        (
+            &["settings", "line.toml", "--camera", "frd"],
+            "did you mean `ford`?",
+        ),
+        (&["settings", "line.toml", "--paths", "0"], "--paths"),
+        (&["settings", "line.toml", "--seed", "one"], "--seed"),
+        (&["settings"], "<LINE>"),
+    ] {
+        let said = sandbox.run(args).refused();
+        assert!(said.contains(says), "{said}");
+    }
+}
