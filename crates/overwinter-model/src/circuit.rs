@@ -82,6 +82,21 @@ impl Circuit {
         settled + (polarisation - settled) * libm::exp(-(span / self.slow_time))
     }
 
+    /// The current of a `load` over a `span` that agrees with the mean polarisation it makes, or
+    /// `None` if it cannot be carried.
+    ///
+    /// That polarisation is `v m + R_slow (1 − m) I` with `m` the mean decay over the span, so the
+    /// circuit acts as one with a polarisation `v m` and a resistance `R_ohmic + R_slow (1 − m)`.
+    #[must_use]
+    pub fn mean_current(&self, load: Load, polarisation: Voltage, span: Time) -> Option<Current> {
+        let decay = mean_decay(span / self.slow_time);
+        let mean = Self {
+            ohmic: self.ohmic + self.slow * (1.0 - decay),
+            ..*self
+        };
+        mean.current(load, polarisation * decay)
+    }
+
     /// The polarisation averaged over a `span` at a constant `current`.
     #[must_use]
     pub fn mean_polarisation(

@@ -174,9 +174,9 @@ impl Event {
 
     /// What the event does to one of `strings` strings that stands at `polarisation`.
     ///
-    /// Each burst is a constant power. Its current is that at the burst's mean polarisation,
-    /// which is found by two rounds; its lowest voltage is at its end, when the slow resistance
-    /// has come in.
+    /// Each burst is a constant power. Its mean current and its mean polarisation belong to each
+    /// other: see [`Circuit::mean_current`]. Its lowest voltage is at its end, when the slow
+    /// resistance has come in.
     #[must_use]
     pub fn pulse(&self, circuit: &Circuit, polarisation: Voltage, strings: f64) -> Pulse {
         let mut pulse = Pulse {
@@ -189,10 +189,9 @@ impl Event {
         let mut slow = polarisation;
         for burst in &self.bursts {
             let load = Load::Power((burst.power + burst.flash) / strings);
-            let first = circuit.current(load, slow);
-            let mean_slow = first.map(|first| circuit.mean_polarisation(slow, first, burst.span));
-            let mean = mean_slow.and_then(|mean_slow| circuit.current(load, mean_slow));
-            let after = mean.map(|current| circuit.relax(slow, current, burst.span));
+            let mean = circuit.mean_current(load, slow, burst.span);
+            let mean_slow = mean.map(|mean| circuit.mean_polarisation(slow, mean, burst.span));
+            let after = mean.map(|mean| circuit.relax(slow, mean, burst.span));
             let last = after.and_then(|after| circuit.current(load, after));
             let (Some(mean_slow), Some(mean), Some(after), Some(last)) =
                 (mean_slow, mean, after, last)

@@ -16,10 +16,13 @@ use proptest::strategy::ValueTree;
 use proptest::test_runner::TestRunner;
 
 fn blocks(case: &Case, per_block: usize) -> Vec<Block> {
-    let draw = case.scenario(1.0).draw;
+    let scenario = case.scenario(1.0);
+    let (draw, cell) = (&scenario.draw, scenario.pack.cell());
     let hours: Vec<Hour> = case.hours().collect();
     let blocks = hours.chunks(per_block);
-    blocks.filter_map(|hours| Block::of(hours, &draw)).collect()
+    blocks
+        .filter_map(|hours| Block::of(hours, draw, cell))
+        .collect()
 }
 
 /// A case along its expected path.
@@ -107,7 +110,7 @@ fn hours_per_block(life_days: f64) -> usize {
 ///
 /// All nights of a case are alike, so an event that just holds in one fails in the next: a step's
 /// error shows as a whole day or not at all. No end is off by more than that, and of the paths' ends
-/// in blocks no more than a fifth.
+/// in blocks no more than a tenth.
 #[test]
 fn ends_are_those_of_steps_of_a_minute() {
     let mut runner = TestRunner::deterministic();
@@ -138,7 +141,7 @@ fn ends_are_those_of_steps_of_a_minute() {
         "{ended} of 200 end; off by more than 0.5 % and an hour: {hourly_off} by the hour, {blocks_off} in blocks"
     );
     assert!(hourly_off * 100 <= ended, "{hourly_off} of {ended}");
-    assert!(blocks_off * 5 <= ended, "{blocks_off} of {ended}");
+    assert!(blocks_off * 10 <= ended, "{blocks_off} of {ended}");
 }
 
 proptest! {
@@ -164,8 +167,9 @@ proptest! {
             let used = prepared.used(&followed.counts, &luck, lane).total().as_joules();
             let out = used + followed.self_discharge_j.0[lane] + followed.left_j.0[lane];
             let put_in = followed.put_in_j.0[lane];
-            // A block's charge is worked out with the voltage of the block before.
-            prop_assert!(out <= put_in * 1.005, "{out} {put_in}");
+            // The last block is taken as a straight line to the empty well, and a path that is out of
+            // luck has few blocks in its life.
+            prop_assert!(out <= put_in * 1.015, "{out} {put_in}");
         }
     }
 

@@ -1,5 +1,6 @@
 //! Hours taken together: what a step of a sampled path needs to know of them.
 
+use crate::cell::Cell;
 use crate::draw::{Draw, UploadMode};
 use crate::season::Hour;
 use crate::units::{Temperature, Time};
@@ -24,6 +25,10 @@ pub struct Block {
     pub(super) span: Time,
     /// Mean temperature, kelvin.
     pub(super) air_k: f64,
+    /// How much faster the wells level out over the block than at its mean temperature.
+    pub(super) levelling_gain: f64,
+    /// How much faster the cells age.
+    pub(super) ageing_gain: f64,
     /// With enough daylight.
     pub(super) day: Light,
     /// In need of the flash.
@@ -37,9 +42,10 @@ pub struct Block {
 }
 
 impl Block {
-    /// Takes `hours` of one day together, for a camera that draws `draw`; `None` if there are none.
+    /// Takes `hours` of one day together, for a camera that draws `draw` from `cell`; `None` if there
+    /// are none.
     #[must_use]
-    pub fn of(hours: &[Hour], draw: &Draw) -> Option<Self> {
+    pub fn of(hours: &[Hour], draw: &Draw, cell: &Cell) -> Option<Self> {
         let coldest = |a: &&Hour, b: &&Hour| {
             let (a, b) = (a.coldest.as_kelvin(), b.coldest.as_kelvin());
             a.total_cmp(&b)
@@ -57,6 +63,8 @@ impl Block {
         Some(Self {
             span: Time::from_hours(count),
             air_k: kelvin / count,
+            levelling_gain: gain(hours, kelvin / count, cell.kinetics_activation_k),
+            ageing_gain: gain(hours, kelvin / count, cell.storage.activation_k),
             day: Light::of(hours, |hour| (1.0 - hour.dark_share, hour.day_triggers)),
             night: Light::of(hours, |hour| (hour.dark_share, hour.night_triggers)),
             daily_upload_k: daily
@@ -93,6 +101,16 @@ impl Block {
         };
         libm::fmin(of(&self.day), of(&self.night))
     }
+}
+
+/// Mean rate of a process over `hours`, over its rate at their mean temperature: more than 1, as
+/// rates grow faster than temperature.
+fn gain(hours: &[Hour], mean_k: f64, activation_k: f64) -> f64 {
+    let rates = hours
+        .iter()
+        .map(|hour| libm::exp(-activation_k * (1.0 / hour.air.as_kelvin() - 1.0 / mean_k)));
+    let (sum, count) = rates.fold((0.0, 0.0), |(sum, count), rate| (sum + rate, count + 1.0));
+    sum / count
 }
 
 impl Light {

@@ -33,6 +33,13 @@ pub(super) struct Resisting<const L: usize> {
     slow: Lanes<L>,
 }
 
+/// How far the two wells of a cell level out over a block.
+#[derive(Clone, Copy)]
+pub(super) struct Levelling<const L: usize> {
+    levelled: Lanes<L>,
+    decay_mean: Lanes<L>,
+}
+
 /// Charge of one cell, coulombs.
 #[derive(Clone, Copy)]
 pub(super) struct LaneWells<const L: usize> {
@@ -135,11 +142,12 @@ impl<'a> LaneCells<'a> {
         (ordinary * self.ordinary + weakest) * self.case
     }
 
-    /// Share of the charge left in all cells of a string.
+    /// Share of the charge left in all cells of a string; the step in which a well runs dry may
+    /// overshoot by a hundredth.
     #[inline(always)]
     pub(super) fn charge_left<const L: usize>(&self, state: &LaneState<L>) -> Lanes<L> {
         let depths = state.ordinary.depth() * self.ordinary + state.weakest.depth();
-        Lanes::all(1.0) - depths / (self.ordinary + 1.0)
+        (Lanes::all(1.0) - depths / (self.ordinary + 1.0)).max(Lanes::all(0.0))
     }
 
     /// Energy of a string at the open-circuit voltage of levelled cells, joules.
@@ -204,23 +212,39 @@ impl<'a> LaneCells<'a> {
         )
     }
 
-    /// `coulombs` drawn from the string evenly over `seconds`.
+    /// How far the wells level out over `seconds`, `gain` times as fast as at the mean temperature.
+    #[inline(always)]
+    pub(super) fn levelling<const L: usize>(
+        &self,
+        seconds: f64,
+        inverse: Lanes<L>,
+        gain: f64,
+    ) -> Levelling<L> {
+        let rate = exp(-(inverse * self.cell.kinetics_activation_k))
+            * (self.cell.kinetics.rate_per_second * gain);
+        // Keeps 0/0 from cells with one well only.
+        let exponent = (rate * seconds).max(Lanes::all(1e-9));
+        let levelled = Lanes::all(1.0) - exp(-exponent);
+        Levelling {
+            levelled,
+            decay_mean: levelled / exponent,
+        }
+    }
+
+    /// `coulombs` drawn from the string evenly, while the wells level out.
     #[inline(always)]
     pub(super) fn after<const L: usize>(
         &self,
         state: &LaneState<L>,
         coulombs: Lanes<L>,
-        seconds: f64,
-        inverse: Lanes<L>,
+        levelling: &Levelling<L>,
     ) -> LaneState<L> {
         let share = self.cell.kinetics.available_share;
-        let rate =
-            exp(-(inverse * self.cell.kinetics_activation_k)) * self.cell.kinetics.rate_per_second;
-        // Keeps 0/0 from cells with one well only.
-        let exponent = (rate * seconds).max(Lanes::all(1e-9));
-        let levelled = Lanes::all(1.0) - exp(-exponent);
+        let Levelling {
+            levelled,
+            decay_mean,
+        } = *levelling;
         let decay = Lanes::all(1.0) - levelled;
-        let decay_mean = levelled / exponent;
         let delayed = coulombs * (Lanes::all(1.0) - decay_mean);
         let drawn_available = coulombs * decay_mean + delayed * share;
         let drawn_bound = delayed * (1.0 - share);
@@ -239,16 +263,18 @@ impl<'a> LaneCells<'a> {
         }
     }
 
-    /// Self-discharge over `seconds`; gives the share that is lost too.
+    /// Self-discharge over `seconds`, `gain` times as fast as at the mean temperature; gives the share
+    /// that is lost too.
     #[inline(always)]
     pub(super) fn stored<const L: usize>(
         &self,
         state: &LaneState<L>,
         seconds: f64,
         inverse: Lanes<L>,
+        gain: f64,
     ) -> (LaneState<L>, Lanes<L>) {
         let storage = &self.cell.storage;
-        let aged_s = exp(-(inverse * storage.activation_k)) * seconds;
+        let aged_s = exp(-(inverse * storage.activation_k)) * (seconds * gain);
         let mut rate = aged_s * (storage.loss_per_year / SECONDS_OF_YEAR);
         if storage.early_loss > 0.0 {
             let of = -1.0 / storage.early_time.as_seconds();

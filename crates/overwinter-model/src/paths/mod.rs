@@ -4,9 +4,10 @@
 //! equations run on `L` paths at once, each with its own weather, animals, cells and draw, in steps
 //! of a block of hours. What the blocks share is worked out once.
 //!
-//! The steps are longer, so each is taken in another way. The charge of a block is worked out with
-//! the open-circuit voltage of the block before. The state at the block's coldest hour then lies
-//! between its start and its end, and that is where voltages are asked.
+//! The steps are longer, so each is taken in another way. The charge of a block is foreseen with the
+//! open-circuit voltage of the block before. The state at the block's coldest hour then lies between
+//! its start and its end: that is where voltages are asked, and the voltage there puts the charge
+//! right.
 
 mod block;
 mod cells;

@@ -182,7 +182,21 @@ impl<const L: usize> Pull<L> for Session<'_, L> {
     }
 }
 
+/// How far the charge of a block may be put right: beyond, the cell is at its end anyway.
+const MOST_RIGHTING: f64 = 1.25;
+
 impl<const L: usize> Standing<L> {
+    /// By how much a charge changes that was worked out at this voltage, if the voltage turns out
+    /// another: powers are constant, so in inverse proportion.
+    #[inline(always)]
+    pub(super) fn over(&self, open_circuit: Lanes<L>) -> Lanes<L> {
+        let inner = open_circuit - self.polarisation;
+        let taken_for = self.open_circuit - self.polarisation;
+        (taken_for / inner.max(Lanes::all(LEAST_VOLTS)))
+            .max(Lanes::all(1.0 / MOST_RIGHTING))
+            .min(Lanes::all(MOST_RIGHTING))
+    }
+
     /// The least voltage that is left by a peak power and by what the slow resistance sees at most.
     #[inline(always)]
     fn at_least(
@@ -209,9 +223,7 @@ impl<const L: usize> LanePulse<L> {
 
     /// Adds a burst of `seconds`, with what is left of a polarisation at its end and its mean.
     ///
-    /// Within a burst the mean current and the mean polarisation `v m + R_slow (1 − m) I` belong to
-    /// each other; put into `P = I (U − v̄ − R I)` they give one quadratic equation, with
-    /// `R + R_slow (1 − m)` in place of `R`. The scalar model finds the same point by two rounds.
+    /// The same as [`crate::circuit::Circuit::mean_current`] with a constant power.
     #[inline(always)]
     fn add<R: Root>(
         &mut self,

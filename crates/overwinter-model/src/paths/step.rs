@@ -139,15 +139,18 @@ impl<const L: usize> Paths<'_, '_, L> {
         let done = self.done(block, triggers);
         let asleep = self.asleep(&standing);
         let coulombs = self.coulombs::<R>(&standing, &done, asleep * seconds);
-        let end = cells.after(&self.state, coulombs, seconds, inverse);
+        let levelling = cells.levelling(seconds, inverse, block.levelling_gain);
+        let foreseen = cells.after(&self.state, coulombs, &levelling);
 
         let settled = slow * coulombs / seconds;
         let decay = self.prepared.relaxing(block);
         self.polarisation = settled + (self.polarisation - settled) * decay;
-        let there = self.state.between(&end, Lanes::all(block.coldest_to));
+        let there = self.state.between(&foreseen, Lanes::all(block.coldest_to));
         let warmer_k = air.warmer_k - air.wider_k * 0.5;
         let usable = self.usable(warmer_k + block.coldest_k());
         self.open_circuit = cells.open_circuit(&there, usable);
+        let coulombs = coulombs * standing.over(self.open_circuit + cells.shift(kelvin));
+        let end = cells.after(&self.state, coulombs, &levelling);
         let coldest = Coldest {
             reference,
             open_circuit: self.open_circuit,
@@ -396,7 +399,7 @@ impl<const L: usize> Paths<'_, '_, L> {
         }
 
         let cells = &self.prepared.cells;
-        let (stored, lost) = cells.stored(end, seconds, inverse);
+        let (stored, lost) = cells.stored(end, seconds, inverse, block.ageing_gain);
         self.followed.self_discharge_j +=
             lost * cells.charge_per_string_volt(end) * self.open_circuit * part;
         let after = LaneState::choose(cause, &self.state.between(end, fails_at), &stored);

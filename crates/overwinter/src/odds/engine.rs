@@ -43,7 +43,8 @@ impl<'a> Ready<'a> {
         let prepared = Prepared::new(scenario);
         let blocks = |per_block: usize| {
             let blocks = hours.chunks(per_block);
-            let blocks = blocks.filter_map(|hours| Block::of(hours, &scenario.draw));
+            let blocks =
+                blocks.filter_map(|hours| Block::of(hours, &scenario.draw, scenario.pack.cell()));
             blocks.collect::<Vec<_>>()
         };
         let coarse = blocks(LONGEST_BLOCK_H);
