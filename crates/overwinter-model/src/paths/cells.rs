@@ -112,6 +112,13 @@ impl<'a> LaneCells<'a> {
         }
     }
 
+    /// Whether a cell is the worse in every way the colder it is, as all of the catalogue are.
+    #[inline(always)]
+    pub(super) fn worst_when_cold(&self) -> bool {
+        let Cell { ohmic, slow, .. } = self.cell;
+        ohmic.activation_k >= 0.0 && slow.activation_k >= 0.0 && self.cell.open_circuit_per_k >= 0.0
+    }
+
     /// Open-circuit voltage of one cell by its surface depth: every piece adds what is passed of it.
     #[inline(always)]
     fn volts<const L: usize>(&self, depth: Lanes<L>) -> Lanes<L> {

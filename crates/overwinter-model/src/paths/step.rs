@@ -77,6 +77,8 @@ struct Coldest<const L: usize> {
     polarisation: Lanes<L>,
     /// What the day is warmer than expected at that hour, kelvin.
     warmer_k: Lanes<L>,
+    /// The string at the block's lowest temperature: no event of the block finds it worse.
+    worst: Standing<L>,
 }
 
 /// How often a block does what.
@@ -147,15 +149,23 @@ impl<const L: usize> Paths<'_, '_, L> {
         self.polarisation = settled + (self.polarisation - settled) * decay;
         let there = self.state.between(&foreseen, Lanes::all(block.coldest_to));
         let warmer_k = air.warmer_k - air.wider_k * 0.5;
-        let usable = self.usable(warmer_k + block.coldest_k());
+        let lowest_k = warmer_k + block.coldest_k();
+        let usable = self.usable(lowest_k);
         self.open_circuit = cells.open_circuit(&there, usable);
         let coulombs = coulombs * standing.over(self.open_circuit + cells.shift(kelvin));
         let end = cells.after(&self.state, coulombs, &levelling);
+        let (ohmic, slow) = cells.resistances_at(&reference, super::cells::inverse(lowest_k));
         let coldest = Coldest {
             reference,
             open_circuit: self.open_circuit,
             polarisation: self.polarisation,
             warmer_k,
+            worst: Standing {
+                open_circuit: self.open_circuit + cells.shift(lowest_k),
+                polarisation: self.polarisation,
+                ohmic,
+                slow,
+            },
         };
         let died = self.find_failures::<R, T>(block, &coldest, &done, asleep * ohmic);
         self.close(block, &done, &end, died, inverse);
@@ -339,6 +349,14 @@ impl<const L: usize> Paths<'_, '_, L> {
         times: Lanes<L>,
         limit: Lanes<L>,
     ) -> Lanes<L> {
+        let power = self.luck.power;
+        let mut asked = self.alive * Lanes::all(0.0).below(times);
+        if self.prepared.cells.worst_when_cold() {
+            asked *= what.surely_above(&coldest.worst, power, limit).below(limit);
+        }
+        if !asked.any() {
+            return Lanes::all(f64::INFINITY);
+        }
         let cells = &self.prepared.cells;
         let (ohmic, slow) = cells.resistances_at(&coldest.reference, inverse(kelvin));
         let standing = Standing {
@@ -347,12 +365,6 @@ impl<const L: usize> Paths<'_, '_, L> {
             ohmic,
             slow,
         };
-        let power = self.luck.power;
-        let may_fail = what.surely_above(&standing, power, limit).below(limit);
-        let asked = may_fail * self.alive * Lanes::all(0.0).below(times);
-        if !asked.any() {
-            return Lanes::all(f64::INFINITY);
-        }
         let lowest = what.pulse::<R>(&standing, power).lowest;
         asked.choose(lowest, Lanes::all(f64::INFINITY))
     }

@@ -1,5 +1,6 @@
 //! What paths are drawn from: what a line file says of its spread, in the model's terms.
 
+use overwinter_model::cell::Cell;
 use overwinter_model::paths::{AirChances, CameraChances, MonthChances};
 use overwinter_model::random::{AnomalyLaw, AnomalyLawError, GammaQuantile, GammaShapeError};
 
@@ -26,8 +27,14 @@ pub(super) fn of_camera(
         rate_sd_ln: counts.rate_sd_ln,
         power_sd_ln: POWER_SD_LN,
         airtime_sd_ln: AIRTIME_SD_LN,
-        between_packs_sd: pack.cell.cell.spread / 2.0,
+        between_packs_sd: between_packs(&pack.cell.cell),
     })
+}
+
+/// Between packs: the grade that somebody bought, and the batch, which is taken to differ half as
+/// much as the cells of one pack do (common practice, no source).
+fn between_packs(cell: &Cell) -> f64 {
+    cell.grade_spread.hypot(cell.spread / 2.0)
 }
 
 /// How the days of the line's site swing.
