@@ -260,7 +260,7 @@ fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
     let plot = checked(args.plot.as_ref())?;
     let line = load(&args.line)?;
     let runs = forecast::run(&line)?;
-    draw(plot, || plot::forecast(&line, &runs))?;
+    draw(plot, || plot::forecast(&line, &runs, None))?;
     Ok(if args.output.json {
         forecast::json(&line, &runs)
     } else {

@@ -17,7 +17,7 @@ use super::tally::Tally;
 const LANES: usize = 16;
 
 /// Paths are tallied in so many parts, whatever the threads: sums come in the same order.
-const PARTS: u32 = 16;
+pub const PARTS: u32 = 16;
 
 /// The machine's own square root: rounded exactly, as `libm`'s.
 struct MachineRoot;
@@ -100,7 +100,13 @@ pub(super) struct Site<'a> {
 }
 
 /// Samples all paths of `cameras`; gives a tally for each, and one for the line.
-pub(super) fn sample(site: &Site<'_>, cameras: &[Ready<'_>], paths: Paths, empty: &Tally) -> Tally {
+pub(super) fn sample(
+    site: &Site<'_>,
+    cameras: &[Ready<'_>],
+    paths: Paths,
+    empty: &Tally,
+    watch: &(dyn Fn() + Sync),
+) -> Tally {
     let groups = paths.count.div_ceil(LANES as u32);
     let per_part = groups.div_ceil(PARTS).max(1);
     let parts: Vec<u32> = (0..groups.div_ceil(per_part)).collect();
@@ -120,6 +126,7 @@ pub(super) fn sample(site: &Site<'_>, cameras: &[Ready<'_>], paths: Paths, empty
                     tally: &mut tally,
                 });
             }
+            watch();
             tally
         })
         .collect();

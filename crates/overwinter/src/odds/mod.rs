@@ -16,6 +16,7 @@ pub use ends::Ends;
 
 use crate::line::{Camera, Line, PackChoice};
 use crate::run::SeasonAir;
+pub use engine::PARTS;
 use engine::{Ready, Site};
 use tally::{CameraTally, Tally};
 
@@ -74,6 +75,8 @@ impl From<AnomalyLawError> for OddsError {
 pub struct Odds {
     /// The flash failed for the first time.
     pub night_pictures_lost: Ends,
+    /// There were no more night pictures: the flash failed or the camera stopped.
+    pub night_pictures_ended: Ends,
     /// An upload or a report failed for the first time.
     pub uploads_failed: Ends,
     /// The memory card was full.
@@ -128,10 +131,10 @@ pub fn sample_line(
     cameras: &[(&Camera, &PackChoice)],
     paths: Paths,
 ) -> Result<LineOdds, OddsError> {
-    sample(line, air, cameras, paths, false)
+    sample(line, air, cameras, paths, false, &|| ())
 }
 
-/// The same with the charge left by day.
+/// The same with the charge left by day; `watch` is told of each of [`PARTS`] parts that is done.
 ///
 /// # Errors
 /// [`OddsError`].
@@ -140,8 +143,9 @@ pub fn sample_line_with_charge(
     air: &SeasonAir,
     cameras: &[(&Camera, &PackChoice)],
     paths: Paths,
+    watch: &(dyn Fn() + Sync),
 ) -> Result<LineOdds, OddsError> {
-    sample(line, air, cameras, paths, true)
+    sample(line, air, cameras, paths, true, watch)
 }
 
 fn sample(
@@ -150,6 +154,7 @@ fn sample(
     cameras: &[(&Camera, &PackChoice)],
     paths: Paths,
     with_charge: bool,
+    watch: &(dyn Fn() + Sync),
 ) -> Result<LineOdds, OddsError> {
     let scenarios = cameras
         .iter()
@@ -175,7 +180,7 @@ fn sample(
     };
     let days = line.season.days().unsigned_abs();
     let empty = Tally::none(cameras.len(), days, paths.count, with_charge);
-    let tally = engine::sample(&site, &ready, paths, &empty);
+    let tally = engine::sample(&site, &ready, paths, &empty, watch);
     let alive = tally.cameras.iter().map(|camera| camera.sums.alive_days);
     Ok(LineOdds {
         camera_days: alive.sum(),
@@ -197,6 +202,7 @@ impl Odds {
         used.add_all(&sums.used, share);
         Self {
             night_pictures_lost: tally.night_pictures_lost,
+            night_pictures_ended: tally.night_pictures_ended,
             uploads_failed: tally.uploads_failed,
             card_full: tally.card_full,
             dead: tally.dead,

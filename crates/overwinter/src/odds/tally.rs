@@ -11,6 +11,7 @@ use super::ends::Ends;
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct CameraTally {
     pub(super) night_pictures_lost: Ends,
+    pub(super) night_pictures_ended: Ends,
     pub(super) uploads_failed: Ends,
     pub(super) card_full: Ends,
     pub(super) dead: Ends,
@@ -43,6 +44,7 @@ impl CameraTally {
         let none = Ends::none(season_days, paths);
         Self {
             night_pictures_lost: none.clone(),
+            night_pictures_ended: none.clone(),
             uploads_failed: none.clone(),
             card_full: none.clone(),
             dead: none.clone(),
@@ -60,10 +62,8 @@ impl CameraTally {
         followed: &Followed<L>,
         wanted: usize,
     ) -> [f64; L] {
-        let broken = followed
-            .night_pictures_lost
-            .min(followed.card_full)
-            .min(followed.dead);
+        let dark = followed.night_pictures_lost.min(followed.dead);
+        let broken = dark.min(followed.card_full);
         let mut note = |ends: fn(&mut Self) -> &mut Ends, days: &Lanes<L>| {
             for days in days.0.iter().take(wanted) {
                 ends(self).note(*days);
@@ -73,6 +73,7 @@ impl CameraTally {
             |t| &mut t.night_pictures_lost,
             &followed.night_pictures_lost,
         );
+        note(|t| &mut t.night_pictures_ended, &dark);
         note(|t| &mut t.uploads_failed, &followed.uploads_failed);
         note(|t| &mut t.card_full, &followed.card_full);
         note(|t| &mut t.dead, &followed.dead);
@@ -86,6 +87,7 @@ impl CameraTally {
 
     fn add(&mut self, other: &Self) {
         self.night_pictures_lost.add(&other.night_pictures_lost);
+        self.night_pictures_ended.add(&other.night_pictures_ended);
         self.uploads_failed.add(&other.uploads_failed);
         self.card_full.add(&other.card_full);
         self.dead.add(&other.dead);

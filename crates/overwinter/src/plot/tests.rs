@@ -2,11 +2,12 @@
 
 use std::path::Path;
 
-use overwinter_model::{Charge, Voltage};
+use overwinter_model::{Charge, Time, Voltage};
 
 use super::picture::{Align, Mark, Point, Text, WIDTH, width_of};
 use super::*;
 use crate::line::{self, Line};
+use crate::odds::{LineOdds, Paths, sample_line_with_charge};
 use crate::run::{CameraRun, SeasonAir, run_camera};
 
 const LINE_HEAD: &str = r#"
@@ -54,7 +55,19 @@ fn run_line(
 /// one that runs to the end.
 fn three_cameras(season: [&str; 2]) -> Picture {
     let (line, runs) = three_runs(season);
-    forecast(&line, &runs)
+    forecast(&line, &runs, None)
+}
+
+/// The same over sampled paths.
+fn three_sampled(season: [&str; 2]) -> Picture {
+    let (line, runs) = three_runs(season);
+    forecast(&line, &runs, Some(&odds_of(&line)))
+}
+
+fn odds_of(line: &Line) -> LineOdds {
+    let cameras: Vec<_> = line.cameras.iter().map(|c| (c, &c.pack)).collect();
+    let paths = Paths { count: 64, seed: 1 };
+    sample_line_with_charge(line, &SeasonAir::new(line), &cameras, paths, &|| ()).expect("odds")
 }
 
 fn three_runs(season: [&str; 2]) -> (Line, Vec<CameraRun>) {
@@ -181,6 +194,7 @@ fn risks(cameras: usize) -> Risks {
 fn every_kind() -> Vec<Picture> {
     let mut pictures = vec![
         three_cameras(SEASON),
+        three_sampled(SEASON),
         compare(&comparison(3)),
         discharge(&curves()),
         budget(&budgets(3)),
@@ -237,7 +251,7 @@ fn names_are_checked_before_anything_is_drawn() {
 #[test]
 fn a_forecast_names_its_cameras_axes_and_ends() {
     let (line, runs) = three_runs(SEASON);
-    let picture = forecast(&line, &runs);
+    let picture = forecast(&line, &runs, None);
     for what in [
         "Upper creek",
         "1 Nov 2026 to 31 Mar 2027",
@@ -276,6 +290,45 @@ fn a_forecast_names_its_cameras_axes_and_ends() {
 }
 
 #[test]
+fn sampled_paths_tell_the_same_dates_as_their_odds() {
+    let (line, runs) = three_runs(SEASON);
+    let odds = odds_of(&line);
+    let picture = forecast(&line, &runs, Some(&odds));
+    for what in [
+        "old mill",
+        "8 × nimh-aa",
+        "charge left, %",
+        "still working, % of paths",
+        "8 of 10 paths",
+        "median",
+        "air, °C",
+        "daily mean",
+        "uploads",
+        "in 90 %",
+        "in 50 %",
+    ] {
+        assert!(says(&picture, what), "{what}");
+    }
+    let count = |what: &str| texts(&picture).iter().filter(|t| t.text == what).count();
+    assert_eq!((count("alive"), count("night pictures")), (3, 3));
+    // One camera lives through every path, one loses its night pictures at once.
+    let dates = texts(&picture);
+    let dates: Vec<&str> = dates.iter().map(|text| text.text.as_str()).collect();
+    assert!(
+        dates.contains(&"the end") && dates.contains(&"no day"),
+        "{dates:?}"
+    );
+    for camera in &odds.cameras {
+        for days in [0.1, 0.5].map(|share| camera.dead.days_at(share)) {
+            if let Some(days) = days.filter(|days| *days >= 1.0) {
+                let last = line.season.date(Time::from_days(days - 1.0));
+                assert!(says(&picture, &dates::short(last)), "{last}");
+            }
+        }
+    }
+}
+
+#[test]
 fn dates_are_labelled_by_the_length_of_the_season() {
     let labels = |end: &str, labels: &[&str]| {
         let picture = three_cameras(["2026-12-24", end]);
@@ -309,7 +362,7 @@ fn of_many_cameras_the_first_to_end_are_drawn() {
         })
         .collect();
     let (line, runs) = run_line(SEASON, &cameras);
-    let picture = forecast(&line, &runs);
+    let picture = forecast(&line, &runs, None);
     assert!(says(
         &picture,
         "1 Nov 2026 to 31 Mar 2027; the 12 of 15 cameras that end first"
@@ -404,7 +457,9 @@ fn nothing_leaves_the_canvas_and_no_text_meets_another() {
         "2028-02-29",
         "2030-04-05",
     ];
-    let seasons = ends.map(|end| three_cameras(["2026-12-24", end]));
+    let seasons = [three_cameras, three_sampled]
+        .into_iter()
+        .flat_map(|drawn| ends.map(|end| drawn(["2026-12-24", end])));
     for picture in every_kind().into_iter().chain(seasons) {
         let inside =
             |&(x, y): &Point| (0..=WIDTH).contains(&x) && (0..=picture.height).contains(&y);
