@@ -1,11 +1,14 @@
 //! Charge left: the middle of the paths, the median and the expected path.
 
+use overwinter_model::season::Cause;
+
 use super::super::super::axis::{Frame, Scale};
 use super::super::super::dates::DateAxis;
 use super::super::super::picture::{Align, INK, Picture, Point, Stroke, TEXT, Text, width_of};
 use super::super::panel::{CHARGE_FILL, CHARGE_LINE, charge_course};
 use super::super::shape::Shape;
-use super::{SWATCH, Seen};
+use super::{COLUMN, SWATCH, Seen};
+use crate::words::temperature;
 
 const EDGE_LINE: Stroke = Stroke {
     width: 2,
@@ -36,6 +39,24 @@ pub(super) fn key(picture: &mut Picture, (mut x, y): Point) {
     let expected = entry(picture, "expected path to its end");
     picture.path([(expected, y), (expected + SWATCH, y)], EXPECTED);
     Shape::Cross.draw(picture, (expected + SWATCH - 13, y));
+}
+
+/// Why the camera dies on the expected path, if it does: mostly with charge left in its cells. Gives
+/// how many lines of text.
+pub(super) fn why_dead(picture: &mut Picture, (x, y): Point, seen: &Seen<'_>) -> i32 {
+    let Some(end) = &seen.run.outcome.dead else {
+        return 0;
+    };
+    let why = match end.cause {
+        Cause::WeakestCellEmpty => "weakest cell empty".to_owned(),
+        _ => {
+            let cold = temperature(end.air).replace('-', "\u{2212}");
+            format!("voltage too low at {cold}")
+        }
+    };
+    Shape::Cross.draw(picture, (x + 15, y));
+    picture.text(Text::new((x + 45, y), why, Align::Left).within(COLUMN - 45));
+    1
 }
 
 /// Draws a camera's frame.

@@ -102,8 +102,10 @@ fn row(
     let pack = format!("{} × {}", seen.run.pack.count(), seen.run.pack.cell.name);
     let pack = Text::new((left, y + LINE), pack, Align::Left);
     picture.text(pack.within(COLUMN));
-    let lines = working::last_days(picture, &line.season, (right, y), &still).max(2);
-    let frames = LEFT.map(|left| frame(left, picture.height + LINE * lines, height));
+    let on_left = 2 + charge::why_dead(picture, (left, y + 2 * LINE), seen);
+    let on_right = working::last_days(picture, &line.season, (right, y), &still);
+    let top = picture.height + LINE * on_left.max(on_right) + LINE / 4;
+    let frames = LEFT.map(|left| frame(left, top, height));
     charge::draw(picture, &frames[0], &dates[0], seen);
     working::draw(picture, &frames[1], &dates[1], &line.season, &still);
     frames[0].bottom
