@@ -24,6 +24,26 @@ impl Held {
         }
     }
 
+    /// Compares relative to the reference; further apart than `share` of it, or not a number, is a
+    /// miss. A reference below `least` counts as `least`: there a share says nothing.
+    pub fn near(
+        &mut self,
+        id: &str,
+        quantity: &str,
+        (reference, ours): (f64, f64),
+        share: f64,
+        least: f64,
+    ) {
+        let measure = Measure::RelativeAbove(least);
+        self.points.compare(id, quantity, reference, ours, measure);
+        let allowed = share * reference.abs().max(least);
+        let held = (ours - reference).abs() <= allowed;
+        if !held {
+            let miss = format!("{id} {quantity}: {ours} for {reference}, allowed {allowed}");
+            self.misses.push(miss);
+        }
+    }
+
     /// Prints one line `QUANTITY n median p90 worst` for each quantity, then the whole report.
     pub fn print(&self) {
         let names = self
@@ -65,6 +85,15 @@ mod tests {
         let mut held = Held::default();
         held.within("row", "volts", 1.50, 1.49, 0.02);
         held.assert_held();
+    }
+
+    #[test]
+    fn a_small_reference_is_held_by_the_least() {
+        let mut held = Held::default();
+        held.near("row", "watts", (0.0, 0.4), 0.005, 100.0);
+        held.near("row", "watts", (200.0, 200.9), 0.005, 100.0);
+        held.assert_held();
+        assert!((held.points.compared()[0].error - 0.004).abs() < 1e-12);
     }
 
     #[test]

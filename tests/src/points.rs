@@ -3,10 +3,12 @@
 use std::fmt::Write as _;
 
 /// How the distance of two numbers is judged.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Measure {
     /// Relative to the reference.
     Relative,
+    /// Relative to the reference, or to this where the reference is smaller.
+    RelativeAbove(f64),
     /// In the quantity's own unit: voltages, angles, temperatures.
     Absolute,
 }
@@ -39,6 +41,7 @@ impl Points {
         let distance = (ours - reference).abs();
         let error = match by {
             Measure::Relative => distance / reference.abs(),
+            Measure::RelativeAbove(least) => distance / reference.abs().max(least),
             Measure::Absolute => distance,
         };
         self.compared.push(Point {

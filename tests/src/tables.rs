@@ -43,7 +43,12 @@ impl Table {
     /// Reads a table of comma-separated values; `None` if the file is not one.
     #[must_use]
     pub fn read(path: &Path) -> Option<Self> {
-        let mut reader = csv::Reader::from_path(path).ok()?;
+        Self::of(path, csv::Reader::from_path(path).ok()?)
+    }
+
+    /// A table out of a reader, said to lie at `path`; `None` if it is not one.
+    #[must_use]
+    pub fn of(path: &Path, mut reader: csv::Reader<impl std::io::Read>) -> Option<Self> {
         let columns: Vec<String> = reader.headers().ok()?.iter().map(str::to_owned).collect();
         let row = |record: csv::StringRecord| {
             let fields = record.iter().map(str::to_owned);

@@ -1,8 +1,10 @@
 //! Weather files and the expected path against tables made from the same files; see `data/README.md`.
 //!
-//! Another folder or file: `OVERWINTER_CLIMATE_TABLES`. Errors are in kelvins and W/m2.
+//! Another folder or file: `OVERWINTER_CLIMATE_TABLES`. Errors are in kelvins and W/m2; those of light
+//! on a plane are relative, those of a store in hours.
 
 mod days;
+mod harvest;
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -39,8 +41,8 @@ fn climate_tables() {
             Some(table) if is_normals(&table) => hold_normals(&mut held, &table, &sources),
             Some(table) if is_month_hour(&table) => hold_month_hour(&mut held, &table, &sources),
             Some(table) if days::is_table(&table) => days::hold(&mut held, &table, &sources),
-            Some(table) if is_sites(&table) => {}
-            _ if is_weather(path) => {}
+            Some(table) if is_sites(&table) || harvest::hold(&mut held, &table, &sources) => {}
+            _ if is_weather(path) || harvest::is_hours(path) => {}
             _ => held.points.skip(
                 &file_name(path),
                 "a kind of file that this test does not know",
@@ -131,13 +133,17 @@ impl Sources {
         Some(read_weather_file(path).unwrap_or_else(|error| panic!("{error}")))
     }
 
-    fn place(&self, climate: &str) -> Option<Place> {
+    /// What tables of places say about a climate's.
+    fn listed<T>(&self, climate: &str, read: impl Fn(&Row) -> Option<T>) -> Option<T> {
         let tables = self.files.iter().filter_map(|path| Table::read(path));
-        let listed = tables.filter(is_sites).find_map(|table| {
-            let row = table
-                .rows
-                .into_iter()
-                .find(|row| row.text("climate") == climate)?;
+        tables.filter(is_sites).find_map(|table| {
+            let row = table.rows.iter().find(|row| row.text("climate") == climate);
+            row.and_then(&read)
+        })
+    }
+
+    fn place(&self, climate: &str) -> Option<Place> {
+        let listed = self.listed(climate, |row| {
             let number = |column| row.number(column);
             let (latitude, longitude) = (number("latitude_deg")?, number("longitude_deg")?);
             Place::new(latitude, longitude, number("utc_offset_h")?).ok()
@@ -145,10 +151,19 @@ impl Sources {
         listed.or_else(|| self.weather(climate).map(|file| *file.place()))
     }
 
-    fn normals(&self, climate: &str) -> Option<AirNormals> {
+    fn elevation_m(&self, climate: &str) -> Option<f64> {
+        let listed = self.listed(climate, |row| row.number("elevation_m"));
+        listed.or_else(|| self.weather(climate).map(|file| file.elevation_m()))
+    }
+
+    fn normals_table(&self, climate: &str) -> Option<Table> {
         let name = format!("{climate}_normals.csv");
         let path = self.files.iter().find(|path| file_name(path) == name)?;
-        let table = Table::read(path).filter(is_normals)?;
+        Table::read(path).filter(is_normals)
+    }
+
+    fn normals(&self, climate: &str) -> Option<AirNormals> {
+        let table = self.normals_table(climate)?;
         let months: Option<Vec<MonthAir>> = table.rows.iter().map(month_air).collect();
         Some(AirNormals {
             months: months?.try_into().ok()?,

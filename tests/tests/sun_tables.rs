@@ -1,12 +1,16 @@
 //! The model's sun against published and computed tables; see `data/README.md` for their sources.
 //!
-//! Another folder or file: `OVERWINTER_SUN_TABLES`. Errors are in degrees and hours.
+//! Another folder or file: `OVERWINTER_SUN_TABLES`. Errors are in degrees and hours; those of light
+//! are relative.
+
+mod light;
 
 use std::collections::HashMap;
 
+use overwinter_model::harvest::{Sun, outside_atmosphere};
 use overwinter_model::{
-    CIVIL_TWILIGHT_ALTITUDE_DEG, Day, Place, SUNRISE_ALTITUDE_DEG, SunAbove, SunDay, Time,
-    sun_position,
+    CIVIL_TWILIGHT_ALTITUDE_DEG, Day, Direction, Place, SUNRISE_ALTITUDE_DEG, SunAbove, SunDay,
+    Time, sun_position,
 };
 use overwinter_tests::files::{data, reference_files};
 use overwinter_tests::held::Held;
@@ -19,7 +23,8 @@ const ELEVATION_TOLERANCE_DEG: f64 = 0.02;
 const AZIMUTH_TOLERANCE_DEG: f64 = 0.05;
 const HIGHEST_ELEVATION_DEG: f64 = 80.0;
 
-type Sites = HashMap<String, (f64, f64)>;
+/// Latitude, longitude and height above the sea in metres of each named site.
+type Sites = HashMap<String, (f64, f64, f64)>;
 
 #[test]
 fn sun_tables() {
@@ -59,7 +64,9 @@ fn sun_tables() {
             hold_crossings(&mut held, table, &sites, &DAY_LENGTH);
         } else if table.has(&["case", "quantity", "value", "unit", "tolerance"]) {
             hold_published(&mut held, table);
-        } else if !is_sites(table) {
+        } else if light::hold(&mut held, table, &sites) || is_sites(table) {
+            // Held, or only read.
+        } else {
             held.points.skip(
                 &file_name(&table.path),
                 "a kind of file that this test does not know",
@@ -74,13 +81,16 @@ fn is_sites(table: &Table) -> bool {
     table.has(&["site", "latitude_deg", "longitude_deg", "elevation_m"])
 }
 
-/// Latitude and longitude of each named site.
 fn sites<'a>(tables: impl Iterator<Item = &'a Table>) -> Sites {
     let rows = tables
         .filter(|table| is_sites(table))
         .flat_map(|table| &table.rows);
-    rows.filter_map(|row| Some((row.text("site").to_owned(), place_of(row)?)))
-        .collect()
+    let site = |row: &Row| {
+        let (latitude, longitude) = place_of(row)?;
+        let place = (latitude, longitude, row.number("elevation_m")?);
+        Some((row.text("site").to_owned(), place))
+    };
+    rows.filter_map(site).collect()
 }
 
 fn place_of(row: &Row) -> Option<(f64, f64)> {
@@ -117,8 +127,11 @@ fn hold_positions(held: &mut Held, table: &Table, sites: &Sites, columns: [&str;
     for row in &table.rows {
         let id = format!("{} {}", row.text("site"), row.text("time_utc"));
         let read = || {
-            let (latitude, longitude) =
-                place_of(row).or_else(|| sites.get(row.text("site")).copied())?;
+            let of_site = || {
+                let (latitude, longitude, _) = sites.get(row.text("site"))?;
+                Some((*latitude, *longitude))
+            };
+            let (latitude, longitude) = place_of(row).or_else(of_site)?;
             let place = Place::new(latitude, longitude, 0.0).ok()?;
             Some((
                 place,
@@ -209,7 +222,7 @@ fn hold_crossings(held: &mut Held, table: &Table, sites: &Sites, kind: &Crossing
     for (index, row) in table.rows.iter().enumerate() {
         let site = row.text("site");
         let id = format!("{site} {}", row.text("solar_day"));
-        let (Some((latitude, longitude)), Some(date)) =
+        let (Some((latitude, longitude, _)), Some(date)) =
             (sites.get(site), day(row.text("solar_day")))
         else {
             held.points.skip(&id, "site or day cannot be read");
@@ -304,10 +317,20 @@ impl Published {
     /// The worked example's instant, 2003-10-17 12:30:30.
     fn angle(place: &Place, row: &Row) -> Option<Self> {
         let instant = Time::from_hours(12.0 + 30.5 / 60.0);
-        let sun = sun_position(place, day("2003-10-17")?, instant);
+        let day = day("2003-10-17")?;
+        let sun = sun_position(place, day, instant);
+        let outside = outside_atmosphere(day);
+        let seen = Sun::at(&SunDay::new(place, day), instant, outside, 1830.14).apparent;
+        let apparent_deg = seen.elevation_deg();
+        // Slope 30 degrees, towards 170 degrees from north.
+        let plane = Direction::from_angles(90.0 - 30.0, 170.0);
         let (quantity, ours) = match row.text("quantity") {
             "geometric_elevation" => ("elevation_deg", sun.elevation_deg),
             "azimuth" => ("azimuth_deg", sun.azimuth_deg),
+            "refraction" => ("refraction_deg", apparent_deg - sun.elevation_deg),
+            "apparent_elevation" => ("elevation_deg", apparent_deg),
+            "zenith" => ("zenith_deg", 90.0 - apparent_deg),
+            "incidence_on_tilted_plane" => ("incidence_deg", seen.angle_deg(plane)),
             _ => return None,
         };
         Some(Self {

@@ -16,7 +16,7 @@ use std::error::Error;
 use std::fs;
 use std::path::Path;
 
-use overwinter::fit::{Point, Problem, rounded, tested, wider};
+use overwinter::fit::{Point, Problem, grade_spread, residuals, rounded, tested, wider};
 use overwinter::points::{Row, read_rows};
 use overwinter_model::cell::Cell;
 use overwinter_model::cell::catalogue::{CatalogueCell, find};
@@ -95,5 +95,9 @@ fn fit(
         }
     }
     entry.cell = rounded(&entry.cell);
+    if let Some(spread) = grade_spread(&residuals(&(&entry).into(), &points)) {
+        entry.cell.grade_spread = spread;
+        entry.cell = rounded(&entry.cell);
+    }
     Ok((entry, points))
 }

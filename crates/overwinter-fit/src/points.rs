@@ -1,7 +1,7 @@
 //! Which published rows a catalogue cell is fitted to, and which are held out.
 
 use overwinter::fit::{Point, Role, Weights};
-use overwinter::points::{How, Row, entry_for, evaluate};
+use overwinter::points::{Grade, How, Row, entry_for, evaluate};
 use overwinter_model::cell::catalogue::CatalogueCell;
 
 /// The rows that the model can repeat with this cell. Every row whose running number is a multiple
@@ -17,6 +17,8 @@ pub(crate) fn usable(rows: Vec<Row>, entry: &CatalogueCell, weights: &Weights) -
             let role = match row.how {
                 How::Memory if weights.from_memory => Role::WeakPrior,
                 How::Memory => return None,
+                _ if matches!(row.grade, Grade::Plain | Grade::Premium) => Role::OtherGrade,
+                _ if row.grade == Grade::Conflicting => Role::Conflicting,
                 _ if held => Role::HeldOut,
                 _ => Role::Fitted,
             };

@@ -81,7 +81,7 @@ pub(crate) struct Summary {
 fn summary(cell: &'static str, residuals: &[Residual]) -> Vec<Summary> {
     let mut lines = Vec::new();
     for group in Group::ALL {
-        for role in [Role::Fitted, Role::HeldOut, Role::WeakPrior] {
+        for role in Role::ALL {
             let of_group = residuals
                 .iter()
                 .filter(|r| r.point.role == role && Group::of(&r.point.row) == group);

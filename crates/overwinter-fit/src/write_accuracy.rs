@@ -27,6 +27,8 @@ pub(crate) fn text(lines: &[Summary]) -> String {
         let _ = writeln!(out, "    Accuracy {{\n        cell: {:?},", recipe.name);
         role(&mut out, "fitted", &own, Role::Fitted);
         role(&mut out, "held_out", &own, Role::HeldOut);
+        role(&mut out, "other_grades", &own, Role::OtherGrade);
+        role(&mut out, "conflicting", &own, Role::Conflicting);
         out.push_str("    },\n");
     }
     out.push_str("];\n");
@@ -51,9 +53,11 @@ fn role(out: &mut String, name: &str, lines: &[&Summary], role: Role) {
             points: {points},
             durations: {},
             voltages_v: {},
+            resistances: {},
         }},
 ",
         errors(Group::Services),
-        errors(Group::Voltages)
+        errors(Group::Voltages),
+        errors(Group::Resistances)
     );
 }

@@ -90,6 +90,7 @@ pub(crate) fn text(name: &str, cell: &Cell) -> String {
     put(&mut out, "},");
     charging(&mut out, cell.charging.as_ref());
     put(&mut out, &format!("spread: {:?},", cell.spread));
+    put(&mut out, &format!("grade_spread: {:?},", cell.grade_spread));
     put(
         &mut out,
         &format!("cold_uncertainty: {:?},", cell.cold_uncertainty),

@@ -25,6 +25,7 @@ pub mod cell;
 mod circuit;
 mod day;
 pub mod draw;
+pub mod harvest;
 pub mod lanes;
 pub mod pack;
 pub mod paths;
@@ -40,10 +41,12 @@ pub use circuit::{Circuit, Load};
 pub use day::Day;
 pub use place::{Place, PlaceError};
 pub use sun::{
-    CIVIL_TWILIGHT_ALTITUDE_DEG, SUNRISE_ALTITUDE_DEG, SunAbove, SunDay, SunPosition, share_below,
-    sun_position,
+    CIVIL_TWILIGHT_ALTITUDE_DEG, Direction, SUNRISE_ALTITUDE_DEG, SunAbove, SunDay, SunPosition,
+    share_below, sun_position,
 };
-pub use units::{Charge, Current, Energy, Power, Resistance, Temperature, Time, Voltage};
+pub use units::{
+    Charge, Current, Energy, Irradiance, Power, Resistance, Temperature, Time, Voltage,
+};
 pub use weather::{
     HOURS_OF_YEAR, HourlyYear, HourlyYearError, MonthNormals, MonthSpread, Normals, NormalsError,
     Spread, SpreadError, SpreadQuantity, Weather,

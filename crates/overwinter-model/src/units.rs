@@ -174,6 +174,10 @@ quantity!(
     /// A span of time.
     Time
 );
+quantity!(
+    /// Light that falls on a square metre.
+    Irradiance
+);
 
 unit!(Voltage: from_volts, as_volts, 1.0, "volts");
 unit!(Current: from_amperes, as_amperes, 1.0, "amperes");
@@ -186,6 +190,7 @@ unit!(Energy: from_watt_hours, as_watt_hours, 3600.0, "watt-hours");
 unit!(Charge: from_coulombs, as_coulombs, 1.0, "coulombs");
 unit!(Charge: from_ampere_hours, as_ampere_hours, 3600.0, "ampere-hours");
 unit!(Charge: from_milliampere_hours, as_milliampere_hours, 3.6, "milliampere-hours");
+unit!(Irradiance: from_w_per_m2, as_w_per_m2, 1.0, "watts per square metre");
 unit!(Time: from_seconds, as_seconds, 1.0, "seconds");
 unit!(Time: from_hours, as_hours, 3600.0, "hours");
 unit!(Time: from_days, as_days, 86_400.0, "days of 24 hours");

@@ -40,10 +40,10 @@ fn six_cameras(bencher: divan::Bencher) {
     });
 }
 
-/// The whole command, from the file to the JSON text.
+/// The whole command along the expected path, from the file to the JSON text.
 #[divan::bench]
 fn whole_forecast() -> String {
     let line = example();
     let runs = overwinter::command::forecast::run(&line).expect("the line is valid");
-    overwinter::command::forecast::json(&line, &runs)
+    overwinter::command::forecast::json(&line, &runs, None)
 }

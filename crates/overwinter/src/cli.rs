@@ -1,6 +1,7 @@
 //! The command line: flags to validated requests, requests to answers.
 
 mod decisions;
+mod sun;
 
 use std::io::{IsTerminal, Write};
 use std::path::PathBuf;
@@ -8,6 +9,7 @@ use std::path::PathBuf;
 use clap::{Args, CommandFactory, Parser, Subcommand};
 use overwinter_model::bench::{Duty, DutyError, TemperatureProfile};
 use overwinter_model::{Current, Load, Power, Resistance, Temperature, Time, Voltage};
+use time::Date;
 
 use crate::cells::NamedCell;
 use crate::command::sweep::{self, Sweep};
@@ -20,7 +22,8 @@ use crate::plot::{self, Picture};
 use crate::points::{parse_profile, parse_temperatures};
 use crate::problem::{Failure, suggest};
 use crate::progress::Progress;
-use decisions::{RevisitArgs, SettingsArgs, run_revisit, run_settings};
+use decisions::{OddsArgs, RevisitArgs, SettingsArgs, run_revisit, run_settings};
+use sun::{SunArgs, run_sun};
 
 /// How long each camera of a line lasts through the cold, and why.
 #[derive(Debug, Parser)]
@@ -46,6 +49,9 @@ enum Command {
     // Without this a negative number is taken for a flag, and refused with advice that misleads.
     #[command(allow_negative_numbers = true)]
     Discharge(DischargeArgs),
+    /// The sun over the season: daylight, where it rises and sets, when it stands in a lens
+    #[command(allow_negative_numbers = true)]
+    Sun(SunArgs),
     /// The cells, and what they rest on; or a cell of your own, from your points
     Catalogue(CatalogueArgs),
     /// Everything that looks wrong or risky in a line
@@ -80,8 +86,16 @@ struct ForecastArgs {
     #[command(flatten)]
     line: LineArgs,
     #[command(flatten)]
+    odds: OddsArgs,
+    /// The odds at the end of this day (2027-02-12); may be given several times
+    #[arg(long, value_name = "DATE", value_parser = parse_date, conflicts_with = "expected")]
+    by: Vec<Date>,
+    /// Only the expected path, without odds
+    #[arg(long)]
+    expected: bool,
+    #[command(flatten)]
     output: JsonArgs,
-    /// Charge left, lowest voltage and temperature over the season, as a picture
+    /// Charge left and what still works over the season, as a picture; with --expected the voltage
     #[arg(long, value_name = "FILE.svg|png")]
     plot: Option<PathBuf>,
 }
@@ -207,6 +221,7 @@ pub fn run(cli: &Cli, out: &mut dyn Write) -> Result<(), Failure> {
         Command::Discharge(args) => run_discharge(args)?,
         Command::Catalogue(args) => run_catalogue(args)?,
         Command::Check(args) => run_check(args)?,
+        Command::Sun(args) => run_sun(args)?,
         Command::Completions { shell } => completions(*shell),
         Command::Manual => manual()?,
     };
@@ -256,15 +271,30 @@ fn checked(plot: Option<&PathBuf>) -> Result<Option<&PathBuf>, Failure> {
         .transpose()
 }
 
+/// A date as in a line file.
+fn parse_date(text: &str) -> Result<Date, String> {
+    Date::parse(
+        text,
+        &time::macros::format_description!("[year]-[month]-[day]"),
+    )
+    .map_err(|_| "expected a date like 2027-02-12".to_owned())
+}
+
 fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
     let plot = checked(args.plot.as_ref())?;
     let line = load(&args.line)?;
     let runs = forecast::run(&line)?;
-    draw(plot, || plot::forecast(&line, &runs, None))?;
-    Ok(if args.output.json {
-        forecast::json(&line, &runs)
+    let sampled = if args.expected {
+        None
     } else {
-        forecast::text(&line, &runs)
+        Some(forecast::sample(&line, args.odds.paths(), args.by.clone())?)
+    };
+    let odds = sampled.as_ref().map(|sampled| &sampled.odds);
+    draw(plot, || plot::forecast(&line, &runs, odds))?;
+    Ok(if args.output.json {
+        forecast::json(&line, &runs, sampled.as_ref())
+    } else {
+        forecast::text(&line, &runs, sampled.as_ref())
     })
 }
 

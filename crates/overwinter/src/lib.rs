@@ -14,6 +14,7 @@ pub mod points;
 pub mod problem;
 pub mod progress;
 pub mod run;
+pub mod sky;
 pub mod source;
 pub mod table;
 pub mod weather;

@@ -18,6 +18,13 @@ pub fn date(date: Date) -> String {
     .unwrap_or_else(|_| date.to_string())
 }
 
+/// `14 Dec`, where the year is plain.
+#[must_use]
+pub fn day_of_year(date: Date) -> String {
+    date.format(format_description!("[day padding:none] [month repr:short]"))
+        .unwrap_or_else(|_| date.to_string())
+}
+
 /// `-19.2 °C`, with the sign of a minus that every terminal has.
 #[must_use]
 pub fn temperature(temperature: Temperature) -> String {

@@ -15,11 +15,6 @@ use crate::Sources;
 const TOLERANCE: f64 = 0.01;
 const LEAST_TOLERANCE: f64 = 0.0005;
 
-/// The light of po-valley stands 41 minutes after the middle of its hours, and its table was made with the
-/// sun there; with the sun at the middle a day's clearness shifts by a few thousandths.
-const SHIFTED_LIGHT: &str = "po-valley";
-const SHIFTED_LIGHT_TOLERANCE: f64 = 0.007;
-
 /// Built-in climates and the files that they were made from.
 const BUILT_IN: [(&str, &str); 3] = [
     ("greensboro", "temperate-warm"),
@@ -57,15 +52,9 @@ fn hold_period(held: &mut Held, climate: &str, row: &Row, file: &WeatherFile) {
     };
     let ours = file.day_statistics(&months);
     for (column, ours) in columns(&ours) {
-        let of_light = column.contains("clearness") && climate == SHIFTED_LIGHT;
-        let least = if of_light {
-            SHIFTED_LIGHT_TOLERANCE
-        } else {
-            LEAST_TOLERANCE
-        };
         match row.number(column) {
             Some(reference) => {
-                let tolerance = (TOLERANCE * reference.abs()).max(least);
+                let tolerance = (TOLERANCE * reference.abs()).max(LEAST_TOLERANCE);
                 held.within(&id, column, reference, ours, tolerance);
             }
             None => held.points.skip(&id, "a value cannot be read"),

@@ -8,7 +8,6 @@ use super::{NOT_YET_TESTED, Recipe, Start, resistor};
 
 const WEIGHTS: Weights = Weights {
     grades: 0.0,
-    other_grades: &[],
     from_memory: false,
 };
 
@@ -114,6 +113,7 @@ fn twelve_volt() -> Cell {
         }),
         // From memory.
         spread: 0.03,
+        grade_spread: 0.0,
         // From memory; the sheets give one figure in frost, at the 10 h rate.
         cold_uncertainty: 0.15,
         tested: NOT_YET_TESTED,

@@ -28,7 +28,6 @@ pub(super) const IRON_DISULFIDE_AA: Recipe = Recipe {
     // Below -17 °C, and in frost above 20 mA, there is nothing but memory.
     weights: Weights {
         grades: 0.02,
-        other_grades: &[],
         from_memory: true,
     },
     common_points: false,
@@ -69,6 +68,7 @@ fn iron_disulfide_aa() -> Cell {
         charging: None,
         // Six cells at 800 mA (MYBB).
         spread: 0.02,
+        grade_spread: 0.0,
         // From memory: 85 % at 250 mA and 70 % at 1 A at -20 °C, each give or take a fifth.
         cold_uncertainty: 0.15,
         tested: NOT_YET_TESTED,
@@ -96,7 +96,6 @@ pub(super) const IRON_PHOSPHATE_18650: Recipe = Recipe {
     open_circuit: Some(0.4),
     weights: Weights {
         grades: 0.0,
-        other_grades: &[],
         from_memory: false,
     },
     common_points: false,
@@ -145,6 +144,7 @@ fn iron_phosphate_18650() -> Cell {
         }),
         // From memory.
         spread: 0.02,
+        grade_spread: 0.0,
         // From memory.
         cold_uncertainty: 0.2,
         tested: NOT_YET_TESTED,
@@ -166,7 +166,6 @@ pub(super) const ION_18650: Recipe = Recipe {
     open_circuit: Some(0.4),
     weights: Weights {
         grades: 0.03,
-        other_grades: &[],
         from_memory: false,
     },
     common_points: false,
@@ -214,6 +213,7 @@ fn ion_18650() -> Cell {
         }),
         // From memory.
         spread: 0.02,
+        grade_spread: 0.0,
         // From memory: the one cold series is of pulses with rests, which flatters.
         cold_uncertainty: 0.2,
         tested: NOT_YET_TESTED,

@@ -26,7 +26,6 @@ pub(super) const AA: Recipe = Recipe {
     // there the memory rows stand in.
     weights: Weights {
         grades: 0.03,
-        other_grades: &[],
         from_memory: true,
     },
     common_points: false,
@@ -73,6 +72,7 @@ fn aa() -> Cell {
         }),
         // From memory.
         spread: 0.03,
+        grade_spread: 0.0,
         // Between 88 % and 17 % at -20 °C by rate (NIMH-D2004, ENELOOP-2010), neither with load
         // and cut-off.
         cold_uncertainty: 0.3,

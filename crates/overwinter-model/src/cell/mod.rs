@@ -137,6 +137,9 @@ pub struct Cell {
     pub charging: Option<Charging>,
     /// Relative spread of capacity between new cells of one pack, one standard deviation.
     pub spread: f64,
+    /// Relative spread of what different grades sold under one name give, one standard deviation;
+    /// 0 where there is one grade, or the cell is a bought one that was tested itself.
+    pub grade_spread: f64,
     /// Relative uncertainty of the capacity, one standard deviation, colder than
     /// [`Tested::coldest`] or under more than [`Tested::heaviest_in_frost`] below 0 °C: what the
     /// extrapolation may be off by, a judgement and not a measurement.

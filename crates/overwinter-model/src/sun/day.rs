@@ -2,7 +2,7 @@
 
 use core::f64::consts::{PI, TAU};
 
-use super::{equatorial, geocentric_sine, wrap};
+use super::{Direction, equatorial, geocentric_sine, wrap};
 use crate::{Day, Place, Time};
 
 /// When the sun stands above some height around one noon.
@@ -129,6 +129,23 @@ impl SunDay {
             up: crossing(-1.0),
             down: crossing(1.0),
         }
+    }
+
+    /// Where the sun's centre stands at a moment, without refraction: a cheaper
+    /// [`sun_position`](super::sun_position), and seen from the centre of the earth, which is
+    /// 0.0024 degrees higher at the most.
+    #[must_use]
+    pub fn direction(&self, since_midnight: Time) -> Direction {
+        let hours = since_midnight.as_hours();
+        let (sin_dec, cos_dec) = libm::sincos(self.declination_rad(hours));
+        let hour_angle = self.hour_angle_at_midnight_rad + self.hour_angle_rad_per_h * hours;
+        let (sin_hour, cos_hour) = libm::sincos(hour_angle);
+        // The hour angle's frame, tilted by the latitude (Meeus 13.5 and 13.6).
+        Direction::new(
+            -cos_dec * sin_hour,
+            self.cos_latitude * sin_dec - self.sin_latitude * cos_dec * cos_hour,
+            self.sin_latitude * sin_dec + self.cos_latitude * cos_dec * cos_hour,
+        )
     }
 
     /// The part of an hour (0 to 23; later ones count as 23) with the sun's centre below
@@ -265,6 +282,19 @@ mod tests {
             } else {
                 prop_assert!((0..=60).any(|m| (height(m) - altitude).abs() < 0.15));
             }
+        }
+
+        #[test]
+        fn directions_agree_with_the_position_itself(
+            latitude in -89.9..89.9_f64, day in -18_000..18_000_i32, hours in -2.0..26.0_f64,
+        ) {
+            let place = Place::new(latitude, 25.0, 2.0).unwrap();
+            let day = Day::from_days_since_2000(day);
+            let at = Time::from_hours(hours);
+            let sun = sun_position(&place, day, at);
+            let exact = Direction::from_angles(sun.elevation_deg, sun.azimuth_deg);
+            let apart = SunDay::new(&place, day).direction(at).angle_deg(exact);
+            prop_assert!(apart < 0.01, "{apart}");
         }
 
         #[test]

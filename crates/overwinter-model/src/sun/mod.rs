@@ -8,9 +8,11 @@
 //! Everything is geometric: no refraction. Sunrise therefore asks for [`SUNRISE_ALTITUDE_DEG`].
 
 mod day;
+mod direction;
 
 pub(crate) use day::hour_start;
 pub use day::{SunAbove, SunDay, share_below};
+pub use direction::Direction;
 
 use core::f64::consts::{PI, TAU};
 
@@ -115,7 +117,7 @@ pub fn sun_position(place: &Place, day: Day, since_midnight: Time) -> SunPositio
 }
 
 /// Into 0 to a full turn.
-fn wrap(angle_rad: f64) -> f64 {
+pub(crate) fn wrap(angle_rad: f64) -> f64 {
     angle_rad - TAU * libm::floor(angle_rad / TAU)
 }
 

@@ -11,6 +11,8 @@ pub struct RoleAccuracy {
     pub durations: Option<(f64, f64)>,
     /// Median and 90 % error of the voltages of one cell, volts.
     pub voltages_v: Option<(f64, f64)>,
+    /// Median and 90 % error of the resistances, relative.
+    pub resistances: Option<(f64, f64)>,
 }
 
 /// How well one cell fits its published points.
@@ -22,6 +24,10 @@ pub struct Accuracy {
     pub fitted: RoleAccuracy,
     /// Points that the fit never saw.
     pub held_out: RoleAccuracy,
+    /// Points of other grades under the same name, which the fit never saw either.
+    pub other_grades: RoleAccuracy,
+    /// Points at odds with several others, which the fit never saw either.
+    pub conflicting: RoleAccuracy,
 }
 
 /// That of a cell of the catalogue; `None` for one without points of its own.

@@ -33,6 +33,7 @@ struct CellKeys {
     mass_g: Number,
     floor_v: Number,
     spread: Number,
+    grade_spread: Option<Number>,
     cold_uncertainty: Number,
     open_circuit: OpenCircuitKeys,
     ohmic: ResistorKeys,
@@ -173,7 +174,7 @@ pub(super) mod accepted {
     pub(super) const OHMS: RangeInclusive<f64> = 1e-6..=100.0;
     pub(super) const GROWTH: RangeInclusive<f64> = 0.0..=10_000.0;
     pub(super) const ACTIVATION_K: RangeInclusive<f64> = 0.0..=20_000.0;
-    pub(super) const SECONDS: RangeInclusive<f64> = 0.1..=1e5;
+    pub(super) const SECONDS: RangeInclusive<f64> = 0.01..=1e5;
     pub(super) const SHARE: RangeInclusive<f64> = 0.01..=1.0;
     pub(super) const RATE_PER_S: RangeInclusive<f64> = 1e-9..=1.0;
     pub(super) const LOSS: RangeInclusive<f64> = 0.0..=10.0;
@@ -192,6 +193,11 @@ fn named(reader: &mut Reader, keys: &CellKeys) -> Option<NamedCell> {
     let mass_g = number(&keys.mass_g, "mass_g", accepted::MASS_G);
     let floor = number(&keys.floor_v, "floor_v", accepted::VOLTS);
     let spread = number(&keys.spread, "spread", accepted::SPREAD);
+    // Left out of files of bought cells: they are of one grade.
+    let grade_spread = keys
+        .grade_spread
+        .as_ref()
+        .map_or(0.0, |given| number(given, "grade_spread", accepted::SPREAD));
     let cold_uncertainty = number(
         &keys.cold_uncertainty,
         "cold_uncertainty",
@@ -231,6 +237,7 @@ fn named(reader: &mut Reader, keys: &CellKeys) -> Option<NamedCell> {
             .as_ref()
             .map(|keys| charging(reader, keys, chemistry)),
         spread,
+        grade_spread,
         cold_uncertainty,
         tested: tested(reader, &keys.tested),
         open_circuit: open_circuit(reader, &keys.open_circuit.volts)?,

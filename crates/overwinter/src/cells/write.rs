@@ -19,6 +19,7 @@ struct CellOut<'a> {
     mass_g: f64,
     floor_v: f64,
     spread: f64,
+    grade_spread: f64,
     cold_uncertainty: f64,
     open_circuit: OpenCircuitOut,
     ohmic: ResistorOut,
@@ -105,6 +106,7 @@ pub fn text(named: &NamedCell, origin: &str) -> Result<String, toml::ser::Error>
         mass_g: named.mass_g,
         floor_v: cell.floor.as_volts(),
         spread: cell.spread,
+        grade_spread: cell.grade_spread,
         cold_uncertainty: cell.cold_uncertainty,
         open_circuit: OpenCircuitOut {
             volts: cell.open_circuit.volts.to_vec(),

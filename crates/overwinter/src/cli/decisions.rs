@@ -23,7 +23,7 @@ pub(super) struct OddsArgs {
 }
 
 impl OddsArgs {
-    fn paths(&self) -> Paths {
+    pub(super) fn paths(&self) -> Paths {
         Paths {
             count: self.paths,
             seed: self.seed,

@@ -54,7 +54,9 @@ pub fn text() -> String {
     text.push_str(&assumptions::wrap(
         "Ah and Wh are what a vanishing load would get at 20 °C; what a camera gets is for forecast \
          to say. Held-out points are those that the fit never saw; errors are of them, median and \
-         what nine of ten keep below, volts of one cell. Sources and every point: datasheets-notes, the note of the same name. A cell of your \
+         what nine of ten keep below, volts of one cell. Points of other grades under the same name, \
+         or at odds with several others, are set apart: no fit sees them, and the spread of grades \
+         is how far other grades lie off. Sources and every point: datasheets-notes, the note of the same name. A cell of your \
          own: catalogue --from POINTS.toml.",
     ));
     text.push('\n');
@@ -71,11 +73,13 @@ fn accuracies() -> String {
         ("90 %", Column::Right),
         ("voltages, median", Column::Right),
         ("90 %", Column::Right),
+        ("set apart", Column::Right),
+        ("spread of grades", Column::Right),
     ];
     let rows = CATALOGUE.iter().map(|entry| {
         let mut row = vec![entry.name.to_owned()];
         let Some(accuracy) = accuracy(entry.name) else {
-            row.extend(["0", "0", "-", "-", "-", "-"].map(str::to_owned));
+            row.extend(["0", "0", "-", "-", "-", "-", "0", "-"].map(str::to_owned));
             return row;
         };
         let percent = |error: f64| format!("{:.1} %", 100.0 * error);
@@ -84,6 +88,14 @@ fn accuracies() -> String {
         row.push(accuracy.held_out.points.to_string());
         row.extend(pair(accuracy.held_out.durations, percent));
         row.extend(pair(accuracy.held_out.voltages_v, millivolts));
+        let apart = accuracy.other_grades.points + accuracy.conflicting.points;
+        row.push(apart.to_string());
+        let grades = entry.cell.grade_spread;
+        row.push(if grades > 0.0 {
+            format!("{:.0} %", 100.0 * grades)
+        } else {
+            "-".to_owned()
+        });
         row
     });
     table(&head, rows.collect())
@@ -111,6 +123,7 @@ fn role_json(role: &RoleAccuracy) -> Value {
         "points": role.points,
         "durations": errors(role.durations, 100.0, "pct"),
         "voltages": errors(role.voltages_v, 1000.0, "mv"),
+        "resistances": errors(role.resistances, 100.0, "pct"),
     })
 }
 
@@ -147,6 +160,8 @@ pub fn json() -> String {
             "fresh_v": rounded(cell.open_circuit.at(0.0).as_volts() * f64::from(cell.in_series), 4),
             "floor_v": rounded(cell.floor.as_volts() * f64::from(cell.in_series), 4),
             "mass_g": rounded(entry.mass_g, 1),
+            "spread_pct": rounded(100.0 * cell.spread, 1),
+            "grade_spread_pct": rounded(100.0 * cell.grade_spread, 1),
             "tested": {
                 "coldest_c": rounded(cell.tested.coldest.as_celsius(), 2),
                 "warmest_c": rounded(cell.tested.warmest.as_celsius(), 2),
@@ -156,6 +171,8 @@ pub fn json() -> String {
             "accuracy": accuracy(entry.name).map(|accuracy| json!({
                 "fitted": role_json(&accuracy.fitted),
                 "held_out": role_json(&accuracy.held_out),
+                "other_grades": role_json(&accuracy.other_grades),
+                "conflicting": role_json(&accuracy.conflicting),
             })),
             "note": format!("datasheets-notes/{}.md", entry.name),
         })

@@ -10,6 +10,7 @@ pub mod forecast;
 pub mod own_cell;
 pub mod revisit;
 pub mod settings;
+pub mod sun;
 pub mod sweep;
 
 use serde_json::Value;

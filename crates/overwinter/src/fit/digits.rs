@@ -46,6 +46,7 @@ pub fn rounded(cell: &Cell) -> Cell {
         largest: Current::from_milliamperes(three(charging.largest.as_milliamperes())),
         ..charging
     });
+    new.grade_spread = digits(cell.grade_spread, 1);
     let tested = &mut new.tested;
     for t in [&mut tested.coldest, &mut tested.warmest] {
         *t = Temperature::from_celsius(three(t.as_celsius()));

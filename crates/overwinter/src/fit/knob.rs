@@ -121,7 +121,7 @@ impl Knob {
             Self::OhmicGrowth | Self::SlowGrowth => (1e-3, 30.0),
             Self::OhmicLateGrowth | Self::SlowLateGrowth => (1e-3, 1000.0),
             Self::OhmicActivation | Self::SlowActivation => (300.0, 8000.0),
-            Self::SlowTime => (1.0, 5000.0),
+            Self::SlowTime => (0.02, 5000.0),
             Self::AvailableShare => (0.03, 0.995),
             Self::LevellingRate => (1e-7, 1e-1),
             Self::LevellingActivation => (300.0, 9000.0),

@@ -13,9 +13,28 @@ pub enum Role {
     HeldOut,
     /// From memory, where no other point exists.
     WeakPrior,
+    /// Of another grade under the same name: never seen by the fit, and shows how far grades differ.
+    OtherGrade,
+    /// At odds with several other sources: never seen by the fit.
+    Conflicting,
 }
 
 impl Role {
+    /// All of them.
+    pub const ALL: [Self; 5] = [
+        Self::Fitted,
+        Self::HeldOut,
+        Self::WeakPrior,
+        Self::OtherGrade,
+        Self::Conflicting,
+    ];
+
+    /// Whether points of this role move the parameters.
+    #[must_use]
+    pub const fn decides(self) -> bool {
+        matches!(self, Self::Fitted | Self::WeakPrior)
+    }
+
     /// In tables.
     #[must_use]
     pub const fn word(self) -> &'static str {
@@ -23,6 +42,8 @@ impl Role {
             Self::Fitted => "fitted",
             Self::HeldOut => "held out",
             Self::WeakPrior => "from memory",
+            Self::OtherGrade => "other grades",
+            Self::Conflicting => "conflicting",
         }
     }
 }
@@ -76,17 +97,11 @@ impl Group {
     }
 }
 
-/// How far another grade may be off, relative: alkaline cells of nine makes span that much.
-const OTHER_GRADE: f64 = 0.2;
-
 /// What adds to the tolerance of the rows of one cell.
 #[derive(Clone, Copy, Debug)]
 pub struct Weights {
-    /// How far the grades under one name lie apart, relative, in durations.
+    /// How far the makes of one grade lie apart, relative, in durations.
     pub grades: f64,
-    /// Sources of figures of other grades than the one the cell stands for: they show how far
-    /// grades lie apart, and weigh little.
-    pub other_grades: &'static [&'static str],
     /// Whether memory rows enter as weak priors: only where no other point exists.
     pub from_memory: bool,
 }
@@ -119,9 +134,6 @@ impl Weights {
             Group::Resistances => tolerance.hypot(0.1),
             // A share of the same cell's own capacity does not depend on its grade.
             Group::Services if row.quantity.contains("pct") => tolerance.hypot(0.02),
-            Group::Services if self.other_grades.contains(&row.source_id.as_str()) => {
-                tolerance.hypot(OTHER_GRADE)
-            }
             Group::Services => tolerance.hypot(0.02).hypot(self.grades),
         }
     }

@@ -4,7 +4,7 @@ use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
 use nalgebra::{DMatrix, DVector, Dyn, Owned};
 use overwinter_model::cell::Cell;
 
-use super::{Free, Knob, Point, Role};
+use super::{Free, Knob, Point};
 use crate::points::{Measure, RatedCell, evaluate};
 
 /// How much neighbouring slopes of the open-circuit voltage may depart from the start's in
@@ -44,7 +44,7 @@ impl<'a> Problem<'a> {
             entry,
             points: points
                 .iter()
-                .filter(|p| p.role != Role::HeldOut)
+                .filter(|p| p.role.decides())
                 .cloned()
                 .collect(),
             free,

@@ -6,7 +6,7 @@ use overwinter_model::{Current, Temperature};
 use super::{Group, Point, Role};
 use crate::points::{RatedCell, heaviest_current};
 
-/// The range of the discharges among `points` that are not from memory.
+/// The range of the discharges among `points` that are of the very grade and not from memory.
 #[must_use]
 pub fn tested(entry: &RatedCell, points: &[Point]) -> Tested {
     let mut range = Tested {
@@ -16,7 +16,8 @@ pub fn tested(entry: &RatedCell, points: &[Point]) -> Tested {
         heaviest_in_frost: Current::ZERO,
     };
     let discharges = points.iter().filter(|point| {
-        point.role != Role::WeakPrior && Group::of(&point.row) != Group::Resistances
+        matches!(point.role, Role::Fitted | Role::HeldOut)
+            && Group::of(&point.row) != Group::Resistances
     });
     for point in discharges {
         let (Ok(current), Some(temp_c)) = (heaviest_current(entry, &point.row), point.row.temp_c)

@@ -12,7 +12,7 @@ use super::{OwnPoints, start};
 use crate::cells::{self, read_own_name};
 use crate::fit::{Point, Role, Weights};
 use crate::keys::{self, Dialect, Reader, plain};
-use crate::points::{How, RatedCell, Row, State, changes_more_often, evaluate};
+use crate::points::{Grade, How, RatedCell, Row, State, changes_more_often, evaluate};
 use crate::problem::{Failure, Problem, in_order, suggest};
 use crate::source::read_text;
 
@@ -31,7 +31,6 @@ const USUAL_TOLERANCE_PCT: f64 = 10.0;
 /// How far a user's points may be off beyond their tolerance: they are of the very cell.
 const WEIGHTS: Weights = Weights {
     grades: 0.0,
-    other_grades: &[],
     from_memory: false,
 };
 
@@ -244,6 +243,7 @@ fn empty_row() -> Row {
         how: How::Seen,
         tol_pct: Some(USUAL_TOLERANCE_PCT),
         note: String::new(),
+        grade: Grade::Own,
     }
 }
 

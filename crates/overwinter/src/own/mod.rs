@@ -62,6 +62,8 @@ pub fn fit(own: &OwnPoints, watch: &dyn Fn()) -> NamedCell {
         cell = Problem::new(start, &own.points, free, watch).solve().cell;
     }
     cell.tested = range(own, cell);
+    // The points are of the very cell, whatever its grade.
+    cell.grade_spread = 0.0;
     NamedCell {
         name: own.name.clone(),
         title: own.title.clone(),

@@ -1,4 +1,5 @@
-//! Pictures of answers: a season's course, cells compared, days over a sweep, discharge curves.
+//! Pictures of answers: a season's course, cells compared, days over a sweep, discharge curves, the sun's
+//! paths.
 //!
 //! A [`Picture`] is a list of lines, areas and texts at their places; [`write()`] turns it into SVG
 //! or PNG. It is laid out for a page 1800 units wide whose letters can still be read when a phone
@@ -15,6 +16,7 @@ mod labels;
 mod picture;
 mod render;
 mod revisit;
+mod sun;
 mod sweep;
 #[cfg(test)]
 mod tests;
@@ -27,6 +29,7 @@ pub use discharge::{Curve, Curves, Limit, discharge};
 pub use forecast::forecast;
 pub use picture::Picture;
 pub use revisit::{RiskCurve, Risks, revisit};
+pub use sun::sun;
 pub use sweep::{Swept, SweptAxis, SweptCamera, SweptPoint, sweep};
 
 use crate::output::write_whole;

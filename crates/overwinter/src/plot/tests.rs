@@ -2,15 +2,15 @@
 
 use std::path::Path;
 
-use overwinter_model::{Charge, Time, Voltage};
+use overwinter_model::{Charge, Voltage};
 
+use super::forecast::tests::{three_cameras, three_sampled};
 use super::picture::{Align, Mark, Point, Text, WIDTH, width_of};
 use super::*;
 use crate::line::{self, Line};
-use crate::odds::{LineOdds, Paths, sample_line_with_charge};
-use crate::run::{CameraRun, SeasonAir, run_camera};
+use crate::sky::SunSeason;
 
-const LINE_HEAD: &str = r#"
+pub(super) const LINE_HEAD: &str = r#"
 [site]
 name = "Upper creek"
 latitude_deg = 46.5
@@ -25,65 +25,26 @@ series = 8
 "#;
 
 /// First and last day where a test asks for no others.
-const SEASON: [&str; 2] = ["2026-11-01", "2027-03-31"];
+pub(super) const SEASON: [&str; 2] = ["2026-11-01", "2027-03-31"];
 
-/// A line of cameras given by name, kind, cell and triggers a day, run to its end.
-fn run_line(
-    [start, end]: [&str; 2],
-    cameras: &[(String, &str, &str, u32)],
-) -> (Line, Vec<CameraRun>) {
-    let mut text = LINE_HEAD.replace("START", start).replace("END", end);
-    for (name, kind, cell, triggers) in cameras {
-        text += &format!(
-            "[[camera]]\nname = \"{name}\"\ndraw.kind = \"{kind}\"\npack.cell = \"{cell}\"\n\
-             activity.triggers_per_day = {triggers}\n"
-        );
-    }
+pub(super) fn load(text: &str) -> Line {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("line.toml");
     std::fs::write(&path, text).expect("a line file");
-    let line = line::load(&path).expect("a line");
-    let air = SeasonAir::new(&line);
-    let runs = line.cameras.iter();
-    let runs = runs
-        .map(|camera| run_camera(&line, &air, camera, &camera.pack).expect("a pack"))
-        .collect();
-    (line, runs)
+    line::load(&path).expect("a line")
 }
 
-/// One that loses its night pictures and dies soon after, one that fails from the first day, and
-/// one that runs to the end.
-fn three_cameras(season: [&str; 2]) -> Picture {
-    let (line, runs) = three_runs(season);
-    forecast(&line, &runs, None)
-}
-
-/// The same over sampled paths.
-fn three_sampled(season: [&str; 2]) -> Picture {
-    let (line, runs) = three_runs(season);
-    forecast(&line, &runs, Some(&odds_of(&line)))
-}
-
-fn odds_of(line: &Line) -> LineOdds {
-    let cameras: Vec<_> = line.cameras.iter().map(|c| (c, &c.pack)).collect();
-    let paths = Paths { count: 64, seed: 1 };
-    sample_line_with_charge(line, &SeasonAir::new(line), &cameras, paths, &|| ()).expect("odds")
-}
-
-fn three_runs(season: [&str; 2]) -> (Line, Vec<CameraRun>) {
-    run_line(
-        season,
-        &[
-            (
-                "ridge <north> & south".to_owned(),
-                "stills-cat1",
-                "nimh-aa",
-                40,
-            ),
-            ("ford".to_owned(), "stills", "alkaline-aa", 30),
-            ("old mill".to_owned(), "stills", "nimh-aa", 5),
-        ],
-    )
+/// The sun at a latitude, before cameras that face these directions.
+fn sun_at(latitude_deg: f64, [start, end]: [&str; 2], facings_deg: &[u32]) -> Picture {
+    let latitude = format!("latitude_deg = {latitude_deg:.1}");
+    let mut text = LINE_HEAD.replace("START", start).replace("END", end);
+    text = text.replace("latitude_deg = 46.5", &latitude);
+    text += "cell = \"alkaline-aa\"\n[activity]\ntriggers_per_day = 8\n";
+    for (place, facing) in facings_deg.iter().enumerate() {
+        text += &format!("[[camera]]\nname = \"camera {place}\"\nfacing_deg = {facing}\n");
+    }
+    let line = load(&text);
+    sun(&line, &SunSeason::new(&line, 30.0))
 }
 
 fn comparison(cameras: usize) -> Comparison {
@@ -199,6 +160,7 @@ fn every_kind() -> Vec<Picture> {
         discharge(&curves()),
         budget(&budgets(3)),
         revisit(&risks(5)),
+        sun_at(46.5, SEASON, &[90, 100, 350]),
     ];
     pictures.extend(sweep::tests::pictures());
     pictures
@@ -245,135 +207,6 @@ fn names_are_checked_before_anything_is_drawn() {
         assert_eq!(failure.exit_code(), 2);
         let told = failure.to_string();
         assert!(told.contains(".svg") && told.contains(".png"), "{told}");
-    }
-}
-
-#[test]
-fn a_forecast_names_its_cameras_axes_and_ends() {
-    let (line, runs) = three_runs(SEASON);
-    let picture = forecast(&line, &runs, None);
-    for what in [
-        "Upper creek",
-        "1 Nov 2026 to 31 Mar 2027",
-        "ridge <north> & south",
-        "ford",
-        "old mill",
-        "8 × nimh-aa",
-        "charge left, %",
-        "lowest voltage, V",
-        "air, °C",
-        "daily mean",
-        "flash 8.0",
-        "upload 7.6",
-        "cut-off 7.2",
-        "Nov",
-        "Mar",
-        "2026",
-        "2027",
-        "runs to the end",
-    ] {
-        assert!(says(&picture, what), "{what}");
-    }
-    let starts = |start: &str| {
-        let texts = texts(&picture);
-        texts
-            .iter()
-            .filter(|text| text.text.starts_with(start))
-            .count()
-    };
-    let ended = |ended: fn(&CameraRun) -> bool| runs.iter().filter(|run| ended(run)).count();
-    let lost = ended(|run| run.outcome.night_pictures_lost.is_some());
-    let dead = ended(|run| run.outcome.dead.is_some());
-    assert!(lost > 0 && dead > 0, "{lost} {dead}");
-    assert_eq!(starts("night pictures lost "), lost);
-    assert_eq!(starts("dead "), dead);
-}
-
-#[test]
-fn sampled_paths_tell_the_same_dates_as_their_odds() {
-    let (line, runs) = three_runs(SEASON);
-    let odds = odds_of(&line);
-    let picture = forecast(&line, &runs, Some(&odds));
-    for what in [
-        "old mill",
-        "8 × nimh-aa",
-        "charge left, %",
-        "still working, % of paths",
-        "8 of 10 paths",
-        "median",
-        "air, °C",
-        "daily mean",
-        "uploads",
-        "in 90 %",
-        "in 50 %",
-    ] {
-        assert!(says(&picture, what), "{what}");
-    }
-    let count = |what: &str| texts(&picture).iter().filter(|t| t.text == what).count();
-    assert_eq!((count("alive"), count("night pictures")), (3, 3));
-    // One camera lives through every path, one loses its night pictures at once.
-    let dates = texts(&picture);
-    let dates: Vec<&str> = dates.iter().map(|text| text.text.as_str()).collect();
-    assert!(
-        dates.contains(&"the end") && dates.contains(&"no day"),
-        "{dates:?}"
-    );
-    for camera in &odds.cameras {
-        for days in [0.1, 0.5].map(|share| camera.dead.days_at(share)) {
-            if let Some(days) = days.filter(|days| *days >= 1.0) {
-                let last = line.season.date(Time::from_days(days - 1.0));
-                assert!(says(&picture, &dates::short(last)), "{last}");
-            }
-        }
-    }
-}
-
-#[test]
-fn dates_are_labelled_by_the_length_of_the_season() {
-    let labels = |end: &str, labels: &[&str]| {
-        let picture = three_cameras(["2026-12-24", end]);
-        labels.iter().all(|label| says(&picture, label))
-    };
-    assert!(labels(
-        "2026-12-28",
-        &["24 Dec", "25 Dec", "28 Dec", "2026"]
-    ));
-    assert!(labels(
-        "2027-01-20",
-        &["24 Dec", "31 Dec", "14 Jan", "2026", "2027"]
-    ));
-    assert!(labels("2027-06-30", &["Jan", "Feb", "Jun", "2027"]));
-    assert!(labels(
-        "2029-12-31",
-        &["Jan", "Jul", "2027", "2028", "2029"]
-    ));
-}
-
-#[test]
-fn of_many_cameras_the_first_to_end_are_drawn() {
-    let cameras: Vec<_> = (0..15)
-        .map(|place| {
-            (
-                format!("camera {place}"),
-                "stills-cat1",
-                "nimh-aa",
-                20 + place,
-            )
-        })
-        .collect();
-    let (line, runs) = run_line(SEASON, &cameras);
-    let picture = forecast(&line, &runs, None);
-    assert!(says(
-        &picture,
-        "1 Nov 2026 to 31 Mar 2027; the 12 of 15 cameras that end first"
-    ));
-    // The more triggers, the sooner it ends.
-    for place in 0..15 {
-        assert_eq!(
-            says(&picture, &format!("camera {place}")),
-            place >= 3,
-            "{place}"
-        );
     }
 }
 
@@ -447,6 +280,36 @@ fn a_discharge_explains_every_letter() {
 }
 
 #[test]
+fn a_picture_of_the_sun_names_its_days_lenses_and_directions() {
+    let picture = sun_at(46.5, SEASON, &[90, 350]);
+    for what in [
+        "The sun at Upper creek",
+        "1 Nov 2026 to 31 Mar 2027, local standard time (UTC\u{2212}6)",
+        "grey: within 30° of a lens's axis",
+        "height, degrees",
+        "hour of the clock",
+        "camera 0 90°",
+        "camera 1 350°",
+        "31 Mar",
+        "21 Dec",
+        "SE",
+    ] {
+        assert!(says(&picture, what), "{what}");
+    }
+    // The sun stands in the first lens, and never in the other.
+    assert!(says(&picture, "camera 0") && !says(&picture, "camera 1"));
+}
+
+#[test]
+fn of_many_lenses_those_with_most_sun_are_drawn() {
+    let facings: Vec<u32> = (0..14).map(|place| 60 + 10 * place).collect();
+    let picture = sun_at(46.5, SEASON, &facings);
+    let key = "grey: within 30° of a lens's axis; 12 of 14 cameras, the sun longest in them";
+    assert!(says(&picture, key));
+    assert!(says(&picture, "camera 13 190°") && !says(&picture, "camera 0 60°"));
+}
+
+#[test]
 fn nothing_leaves_the_canvas_and_no_text_meets_another() {
     // From a day to the longest that a line file may have.
     let ends = [
@@ -457,10 +320,18 @@ fn nothing_leaves_the_canvas_and_no_text_meets_another() {
         "2028-02-29",
         "2030-04-05",
     ];
-    let seasons = [three_cameras, three_sampled]
-        .into_iter()
-        .flat_map(|drawn| ends.map(|end| drawn(["2026-12-24", end])));
-    for picture in every_kind().into_iter().chain(seasons) {
+    let mut pictures = every_kind();
+    for drawn in [three_cameras, three_sampled] {
+        pictures.extend(ends.map(|end| drawn(["2026-12-24", end])));
+    }
+    for latitude_deg in [-90.0, -67.0, -38.0, 0.0, 23.4, 69.0, 90.0] {
+        for end in ["2026-12-27", "2027-12-01"] {
+            let facings: Vec<u32> = (0..13).map(|place| 27 * place).collect();
+            pictures.push(sun_at(latitude_deg, ["2026-12-20", end], &facings));
+            pictures.push(sun_at(latitude_deg, ["2026-12-20", end], &[90; 5]));
+        }
+    }
+    for picture in pictures {
         let inside =
             |&(x, y): &Point| (0..=WIDTH).contains(&x) && (0..=picture.height).contains(&y);
         for mark in &picture.marks {

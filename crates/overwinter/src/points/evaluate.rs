@@ -61,14 +61,15 @@ pub fn evaluate(entry: &RatedCell, row: &Row) -> Result<Modelled, Skip> {
         "capacity_pct_of_20C" => relative(test.percent_of(20.0)?),
         "capacity_pct_of_21C" => relative(test.percent_of(21.0)?),
         "capacity_pct_of_25C" => relative(test.percent_of(25.0)?),
+        "capacity_pct_of_continuous" => relative(test.percent_of_continuous()?),
         "capacity_pct_after_storage" => relative(test.percent_kept()?),
         "resistance_ohm" => relative(test.resistance()?),
         other => Err(Skip::new(format!("quantity {other}"))),
     }
 }
 
-/// About the heaviest current that a row's load draws from a cell of the size of `entry`: at the
-/// open-circuit voltage of half the charge.
+/// About the heaviest current that a row's load draws from a cell of the size of `entry`: a power
+/// at the cut-off, where there is one, anything else at the open-circuit voltage of half the charge.
 ///
 /// # Errors
 /// A [`Skip`] if the row has no load to run to the end.
@@ -80,6 +81,10 @@ pub fn heaviest_current(entry: &RatedCell, row: &Row) -> Result<Current, Skip> {
         .segments()
         .take(MAX_PHASES)
         .fold(Current::ZERO, |most, segment| {
+            let volts = match (segment.load, test.cut_off) {
+                (Load::Power(_), Some(cut_off)) => cut_off,
+                _ => volts,
+            };
             most.max(drawn(segment.load, volts))
         });
     Ok(heaviest / (test.cell.capacity / entry.cell.capacity))
@@ -195,6 +200,19 @@ impl Test {
             ..self.trial()
         };
         let base = other.discharge(&self.duty()?, self.cut_off());
+        Ok(100.0 * (self.run()?.delivered / base.delivered))
+    }
+
+    /// Delivered charge as a share of what the same load gets without rests, in per cent.
+    fn percent_of_continuous(&self) -> Result<f64, Skip> {
+        let Condition::Repeated {
+            single: Some(load), ..
+        } = self.condition
+        else {
+            return Err(Skip::new("no single load with rests"));
+        };
+        let continuous = Duty::continuous(load);
+        let base = self.trial().discharge(&continuous, self.cut_off());
         Ok(100.0 * (self.run()?.delivered / base.delivered))
     }
 

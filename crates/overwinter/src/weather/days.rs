@@ -1,8 +1,7 @@
 //! What the single days of a year of hours do: their statistics, month by month or pooled.
 
-use std::f64::consts::TAU;
-
-use overwinter_model::{Day, Place, Time, sun_position};
+use overwinter_model::harvest::SkyDay;
+use overwinter_model::{Day, Place, Time};
 use serde::Serialize;
 
 use super::WeatherHour;
@@ -10,10 +9,6 @@ use super::year::MONTH_DAYS;
 
 /// 2027-01-01: the sun of a year without a leap day, as weather files have none.
 const NEW_YEAR: Day = Day::from_days_since_2000(9862);
-
-/// Power of the sun's light at the earth's mean distance, W/m2: the value that goes with Spencer's
-/// series in common use (1366.1; ASTM E490).
-const SOLAR_CONSTANT_W_PER_M2: f64 = 1366.1;
 
 /// Statistics of the days of one or more months.
 ///
@@ -52,13 +47,15 @@ struct MonthDays {
 pub(super) struct YearDays([MonthDays; 12]);
 
 impl YearDays {
-    /// The days of 8760 hours.
-    pub(super) fn new(place: &Place, hours: &[WeatherHour]) -> Self {
+    /// The days of 8760 hours whose light is so much later than their middle.
+    pub(super) fn new(place: &Place, hours: &[WeatherHour], light_offset: Time) -> Self {
         let mut days = (0..).zip(hours.chunks(24));
         Self(MONTH_DAYS.map(|length| {
             let mut month = MonthDays::default();
             for (index, hours) in days.by_ref().take(usize::from(length)) {
-                month.push(place, NEW_YEAR.plus(index), hours);
+                // Height above the sea has no part in what there is outside the atmosphere.
+                let sky = SkyDay::new(place, NEW_YEAR.plus(index), 0.0, light_offset);
+                month.push(&sky, hours);
             }
             month
         }))
@@ -88,35 +85,16 @@ impl YearDays {
 }
 
 impl MonthDays {
-    fn push(&mut self, place: &Place, day: Day, hours: &[WeatherHour]) {
+    fn push(&mut self, sky: &SkyDay, hours: &[WeatherHour]) {
         let air = || hours.iter().map(|hour| hour.air_c);
         self.mean_c.push(air().sum::<f64>() / 24.0);
         self.range_k
             .push(air().fold(f64::MIN, f64::max) - air().fold(f64::MAX, f64::min));
         let light: f64 = hours.iter().map(|hour| hour.ghi_w_per_m2).sum();
         // A day of twilight only has no clearness; 1 Wh keeps the quotient finite.
-        let outside = outside_the_atmosphere_wh_per_m2(place, day).max(1.0);
+        let outside = (24.0 * sky.mean_outside().as_w_per_m2()).max(1.0);
         self.clearness.push((light / outside).min(1.0));
     }
-}
-
-/// Light on a horizontal plane outside the atmosphere over a day of local standard time, Wh/m2.
-///
-/// Sun's height at the middle of each hour; distance by the series of Spencer 1971, "Fourier series
-/// representation of the position of the sun", Search 2(5).
-fn outside_the_atmosphere_wh_per_m2(place: &Place, day: Day) -> f64 {
-    let angle = TAU * (f64::from(day.day_of_year()) - 1.0) / 365.0;
-    let distance_factor = 1.00011
-        + 0.034221 * angle.cos()
-        + 0.00128 * angle.sin()
-        + 0.000719 * (2.0 * angle).cos()
-        + 0.000077 * (2.0 * angle).sin();
-    let sines = (0..24).map(|hour| {
-        let middle = Time::from_hours(f64::from(hour) + 0.5);
-        let elevation = sun_position(place, day, middle).elevation_deg;
-        elevation.to_radians().sin().max(0.0)
-    });
-    SOLAR_CONSTANT_W_PER_M2 * distance_factor * sines.sum::<f64>()
 }
 
 fn mean(values: &[f64]) -> f64 {

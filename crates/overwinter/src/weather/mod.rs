@@ -8,6 +8,7 @@ mod climates;
 mod days;
 mod epw;
 mod error;
+mod light_offset;
 mod reduce;
 mod smooth;
 mod table;
@@ -21,11 +22,13 @@ use std::fs::File;
 use std::io::Read;
 use std::path::Path;
 
-use overwinter_model::{Place, Spread, SpreadError};
+use overwinter_model::harvest::Light;
+use overwinter_model::{Irradiance, Place, Spread, SpreadError, Time};
 
 pub use climates::{Climate, climate, climates};
 pub use days::DayStatistics;
 pub use error::WeatherFileError;
+pub use light_offset::light_offset;
 pub use reduce::{AirNormals, MonthAir};
 pub use usual::KnownSpread;
 
@@ -49,6 +52,18 @@ pub struct WeatherHour {
     pub dhi_w_per_m2: f64,
 }
 
+impl WeatherHour {
+    /// Its light, for the model.
+    #[must_use]
+    pub fn light(&self) -> Light {
+        Light {
+            global: Irradiance::from_w_per_m2(self.ghi_w_per_m2),
+            beam: Irradiance::from_w_per_m2(self.dni_w_per_m2),
+            diffuse: Irradiance::from_w_per_m2(self.dhi_w_per_m2),
+        }
+    }
+}
+
 /// What a file says about its station.
 #[derive(Clone, Copy)]
 struct Header {
@@ -61,6 +76,7 @@ struct Header {
 pub struct WeatherFile {
     place: Place,
     elevation_m: f64,
+    light_offset: Time,
     hours: Vec<WeatherHour>,
 }
 
@@ -69,6 +85,7 @@ impl WeatherFile {
         Self {
             place: header.place,
             elevation_m: header.elevation_m,
+            light_offset: light_offset(&header.place, &hours),
             hours,
         }
     }
@@ -98,6 +115,13 @@ impl WeatherFile {
         self.hours.iter().map(|hour| hour.air_c as f32).collect()
     }
 
+    /// How much later than the middle of each hour the sun stands where the hour's light comes from:
+    /// see [`light_offset()`]. Whoever works with the light takes the sun so much later.
+    #[must_use]
+    pub fn light_offset(&self) -> Time {
+        self.light_offset
+    }
+
     /// The twelve months of air temperature.
     #[must_use]
     pub fn normals(&self) -> AirNormals {
@@ -108,7 +132,7 @@ impl WeatherFile {
     /// together; as they are, sampling error and all.
     #[must_use]
     pub fn day_statistics(&self, months: &[usize]) -> DayStatistics {
-        days::YearDays::new(&self.place, &self.hours).statistics(months)
+        self.days().statistics(months)
     }
 
     /// What paths are drawn from: the statistics of the file's days, smoothed over the year and with
@@ -117,8 +141,11 @@ impl WeatherFile {
     /// # Errors
     /// [`SpreadError`] if the days stray further than a [`Spread`] allows.
     pub fn spread(&self) -> Result<Spread, SpreadError> {
-        let days = days::YearDays::new(&self.place, &self.hours);
-        smooth::spread(&self.normals(), &days)
+        smooth::spread(&self.normals(), &self.days())
+    }
+
+    fn days(&self) -> days::YearDays {
+        days::YearDays::new(&self.place, &self.hours, self.light_offset)
     }
 }
 

@@ -2,6 +2,7 @@
 
 use overwinter::command::{check, forecast};
 use overwinter::line::{self, Line};
+use overwinter::odds::Paths;
 use overwinter::problem::Failure;
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -123,13 +124,17 @@ proptest! {
         }
         let Ok(line) = load(&text) else { return Ok(()) };
         let runs = forecast::run(&line).expect("a line that may be run");
-        let text_answer = forecast::text(&line, &runs);
+        let few = Paths { count: 3, seed: 1 };
+        let sampled = forecast::sample(&line, few, Vec::new()).expect("a line that may be sampled");
+        let text_answer = forecast::text(&line, &runs, Some(&sampled));
         prop_assert!(!text_answer.contains("NaN") && !text_answer.contains("inf "), "{}", text);
-        let json = forecast::json(&line, &runs);
+        let json = forecast::json(&line, &runs, Some(&sampled));
         // A number that is not finite is null in JSON, and so are absent dates.
         let nulls = json.lines().filter(|line| line.ends_with("null") || line.ends_with("null,"));
         for null in nulls {
-            let absent = ["_on\":", "_days\":", "_reason\":", "_lost\":", "first_end\":"];
+            let absent = [
+                "_on\":", "_days\":", "_reason\":", "_lost\":", "first_end\":", "_p10\":", "_p50\":", "_p90\":",
+            ];
             prop_assert!(absent.iter().any(|key| null.contains(key)), "{}\n{}", null, text);
         }
     }

@@ -63,6 +63,9 @@ fn answers_are_as_stored() {
             let json = run(command, &example, &[more, &["--json"]].concat()).good();
             insta::assert_snapshot!(format!("{example}-{command}-json"), json);
         }
+        // Its JSON has a dozen values for each day, which `sun.rs` looks at.
+        let text = run("sun", &example, &[]).good();
+        insta::assert_snapshot!(format!("{example}-sun"), text);
     }
 }
 

@@ -15,4 +15,5 @@ mod refusal;
 mod revisit;
 mod sandbox;
 mod settings;
+mod sun;
 mod sweep;

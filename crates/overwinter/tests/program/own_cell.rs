@@ -96,11 +96,14 @@ fn the_cell_is_used_wherever_a_cell_is_named() {
 fn a_spoilt_cell_file_is_refused_with_its_place() {
     let sandbox = with_cell();
     let good = cell_text(&sandbox);
+    let (_, curve) = good.split_once("volts = [").expect("a curve");
+    let (fresh, _) = curve.split_once(", ").expect("several values");
+    let curve_from = format!("volts = [{fresh}, ");
     for (from, to, says) in [
         ("capacity_mah = ", "capacity_mah = -", "out of range"),
         ("growth = ", "growth = inf #", "out of range"),
-        ("volts = [1.616, ", "volts = [1.2, ", "rises from 1.2"),
-        ("volts = [1.616, ", "volts = [", "has 15 values"),
+        (&curve_from, "volts = [1.2, ", "rises from 1.2"),
+        (&curve_from, "volts = [", "has 15 values"),
         ("floor_v = 0.8", "floor_v = 2.8", "not below"),
         (
             "chemistry = \"alk",
@@ -265,12 +268,14 @@ fn accuracy_is_that_of_the_fit() {
         let line = line.expect("a record");
         let (group, unit, scale) = match &line[1] {
             "voltages" => ("voltages", "mv", 1000.0),
-            "resistances" => continue,
+            "resistances" => ("resistances", "pct", 100.0),
             _ => ("durations", "pct", 100.0),
         };
         let role = match &line[2] {
             "fitted" => "fitted",
             "held out" => "held_out",
+            "other grades" => "other_grades",
+            "conflicting" => "conflicting",
             _ => continue,
         };
         let cell = cells.iter().find(|cell| cell["name"] == line[0]);

@@ -3,8 +3,9 @@
 use crate::sandbox::{LINE, Sandbox};
 
 /// Every command that draws.
-const DRAWING: [&[&str]; 8] = [
+const DRAWING: [&[&str]; 9] = [
     &["forecast", "line.toml"],
+    &["sun", "line.toml"],
     &["compare", "line.toml", "--cells", "alkaline-aa,lithium-aa"],
     &["settings", "line.toml", "--paths", "5"],
     &["revisit", "line.toml", "--risk", "10%", "--paths", "20"],

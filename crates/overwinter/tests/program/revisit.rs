@@ -131,7 +131,7 @@ fn who_takes_more_risk_comes_later_and_a_lasting_camera_needs_no_visit() {
 
 #[test]
 fn visits_cover_the_season_and_are_paid_for() {
-    let json = revisit(&three(), "10%", &[]);
+    let json = revisit(&three(), "30%", &[]);
     let visits = &json["visits"];
     let days = list(visits, "days");
     assert_eq!(visits["count"], days.len());

@@ -119,7 +119,7 @@ fn a_point_is_the_file_with_that_value() {
         ),
         ("pack.series=9", "series = 8", "series = 9"),
         ("cell=nimh-aa", "alkaline-aa", "nimh-aa"),
-        ("latitude_deg=50.25", "61.2", "50.25"),
+        ("latitude_deg=40.25", "61.2", "40.25"),
         (
             "climate=temperate-inland",
             "boreal-inland",

@@ -10,8 +10,8 @@ pub(super) const CELL: Cell = Cell {
     floor: Voltage::from_volts(1.6),
     open_circuit: OpenCircuit {
         volts: [
-            2.124, 2.12, 2.116, 2.108, 2.09, 2.073, 2.056, 2.038, 2.013, 1.982, 1.945, 1.907,
-            1.871, 1.822, 1.783, 1.719,
+            2.123, 2.12, 2.116, 2.108, 2.09, 2.073, 2.056, 2.037, 2.013, 1.982, 1.945, 1.907,
+            1.871, 1.823, 1.783, 1.719,
         ],
     },
     open_circuit_per_k: 0.0002,
@@ -22,7 +22,7 @@ pub(super) const CELL: Cell = Cell {
         activation_k: 1200.0,
     },
     slow: Resistor {
-        fresh: Resistance::from_ohms(0.00592),
+        fresh: Resistance::from_ohms(0.00593),
         growth: 1.14,
         late_growth: 2.09,
         activation_k: 2000.0,
@@ -30,7 +30,7 @@ pub(super) const CELL: Cell = Cell {
     slow_time: Time::from_seconds(60.5),
     kinetics: Kinetics {
         available_share: 0.413,
-        rate_per_second: 0.000283,
+        rate_per_second: 0.000282,
     },
     kinetics_activation_k: 3010.0,
     storage: Storage {
@@ -49,6 +49,7 @@ pub(super) const CELL: Cell = Cell {
         largest: Current::from_milliamperes(2160.0),
     }),
     spread: 0.03,
+    grade_spread: 0.0,
     cold_uncertainty: 0.15,
     tested: Tested {
         coldest: Temperature::from_celsius(-15.0),

@@ -6,17 +6,17 @@ use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 pub(super) const CELL: Cell = Cell {
     chemistry: Chemistry::LeadAcid,
     in_series: 3,
-    capacity: Charge::from_milliampere_hours(4940.0),
+    capacity: Charge::from_milliampere_hours(4928.0),
     floor: Voltage::from_volts(1.6),
     open_circuit: OpenCircuit {
         volts: [
-            2.09, 2.086, 2.082, 2.074, 2.057, 2.04, 2.023, 2.006, 1.982, 1.953, 1.918, 1.884,
-            1.849, 1.797, 1.755, 1.688,
+            2.089, 2.086, 2.082, 2.074, 2.057, 2.04, 2.024, 2.005, 1.982, 1.953, 1.918, 1.884,
+            1.849, 1.798, 1.756, 1.689,
         ],
     },
     open_circuit_per_k: 0.0002,
     ohmic: Resistor {
-        fresh: Resistance::from_ohms(0.00629),
+        fresh: Resistance::from_ohms(0.00628),
         growth: 0.305,
         late_growth: 1.01,
         activation_k: 1200.0,
@@ -24,13 +24,13 @@ pub(super) const CELL: Cell = Cell {
     slow: Resistor {
         fresh: Resistance::from_ohms(0.0162),
         growth: 1.15,
-        late_growth: 2.08,
+        late_growth: 2.09,
         activation_k: 2000.0,
     },
-    slow_time: Time::from_seconds(50.4),
+    slow_time: Time::from_seconds(50.1),
     kinetics: Kinetics {
-        available_share: 0.455,
-        rate_per_second: 0.000232,
+        available_share: 0.454,
+        rate_per_second: 0.000238,
     },
     kinetics_activation_k: 3010.0,
     storage: Storage {
@@ -49,6 +49,7 @@ pub(super) const CELL: Cell = Cell {
         largest: Current::from_milliamperes(1350.0),
     }),
     spread: 0.03,
+    grade_spread: 0.0,
     cold_uncertainty: 0.15,
     tested: Tested {
         coldest: Temperature::from_celsius(-15.0),

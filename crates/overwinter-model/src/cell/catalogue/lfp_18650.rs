@@ -11,28 +11,28 @@ pub(super) const CELL: Cell = Cell {
     open_circuit: OpenCircuit {
         volts: [
             3.458, 3.38, 3.359, 3.35, 3.334, 3.327, 3.316, 3.306, 3.292, 3.277, 3.237, 3.198,
-            3.159, 3.054, 2.914, 2.449,
+            3.159, 3.056, 2.916, 2.453,
         ],
     },
     open_circuit_per_k: 0.0,
     ohmic: Resistor {
-        fresh: Resistance::from_ohms(0.0443),
+        fresh: Resistance::from_ohms(0.045),
         growth: 0.01,
         late_growth: 0.01,
-        activation_k: 1820.0,
+        activation_k: 1960.0,
     },
     slow: Resistor {
-        fresh: Resistance::from_ohms(0.0785),
-        growth: 0.133,
-        late_growth: 3.19,
-        activation_k: 3460.0,
+        fresh: Resistance::from_ohms(0.0799),
+        growth: 0.138,
+        late_growth: 3.21,
+        activation_k: 3360.0,
     },
-    slow_time: Time::from_seconds(60.4),
+    slow_time: Time::from_seconds(57.7),
     kinetics: Kinetics {
-        available_share: 0.953,
-        rate_per_second: 0.000311,
+        available_share: 0.952,
+        rate_per_second: 0.00032,
     },
-    kinetics_activation_k: 3840.0,
+    kinetics_activation_k: 3890.0,
     storage: Storage {
         loss_per_year: 0.0711,
         early_loss: 0.0,
@@ -49,6 +49,7 @@ pub(super) const CELL: Cell = Cell {
         largest: Current::from_milliamperes(1500.0),
     }),
     spread: 0.02,
+    grade_spread: 0.0,
     cold_uncertainty: 0.2,
     tested: Tested {
         coldest: Temperature::from_celsius(-25.0),

@@ -49,6 +49,7 @@ pub(super) const CELL: Cell = Cell {
         largest: Current::from_milliamperes(1500.0),
     }),
     spread: 0.02,
+    grade_spread: 0.0,
     cold_uncertainty: 0.2,
     tested: Tested {
         coldest: Temperature::from_celsius(-20.0),

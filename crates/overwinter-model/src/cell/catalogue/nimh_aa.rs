@@ -49,6 +49,7 @@ pub(super) const CELL: Cell = Cell {
         largest: Current::from_milliamperes(1000.0),
     }),
     spread: 0.03,
+    grade_spread: 0.0,
     cold_uncertainty: 0.3,
     tested: Tested {
         coldest: Temperature::from_celsius(20.0),

@@ -54,7 +54,10 @@ pub fn run(line: &Line, risk: Risk, paths: Paths) -> Result<Plan<'_>, Failure> {
     };
     let (any, together) = visits(line, &odds.line_broken)?;
     let cameras = line.cameras.iter().zip(&odds.cameras);
-    let cameras = cameras.map(|(camera, odds)| visits(&alone(line, camera), &odds.record_broken));
+    let cameras = cameras.map(|(camera, odds)| match line.cameras.len() {
+        1 => Ok((any, together.clone())),
+        _ => visits(&alone(line, camera), &odds.record_broken),
+    });
     Ok(Plan {
         cameras: cameras.collect::<Result<_, _>>()?,
         line,

@@ -6,6 +6,8 @@ mod expected;
 mod panel;
 mod sampled;
 mod shape;
+#[cfg(test)]
+pub(super) mod tests;
 
 use overwinter_model::season::{End, Outcome};
 

@@ -1,13 +1,20 @@
-//! `forecast`: days to depletion of each camera, and why.
+//! `forecast`: days to depletion of each camera with odds, and why.
+
+mod odds;
 
 use overwinter_model::Time;
 use overwinter_model::draw::Use;
 use overwinter_model::season::{End, Ledger, Outcome};
 use serde_json::{Map, Value, json};
+use time::Date;
+
+pub use odds::Sampled;
 
 use super::{assumptions, document, refused, rounded};
 use crate::line::{Camera, Line, PackChoice, Season, WeatherOrigin};
+use crate::odds::{PARTS, Paths, sample_line_with_charge};
 use crate::problem::Failure;
+use crate::progress::Progress;
 use crate::run::{CameraRun, SeasonAir, run_camera, use_name};
 use crate::table::{Column, table};
 use crate::words::{self, What};
@@ -21,6 +28,26 @@ pub fn run(line: &Line) -> Result<Vec<CameraRun>, Failure> {
     let runs = line.cameras.iter();
     runs.map(|camera| run_camera(line, &air, camera, &camera.pack).map_err(refused))
         .collect()
+}
+
+/// Samples so many seasons of the line on its own cells.
+///
+/// # Errors
+/// [`Failure::Request`] if a date in `by` lies outside the season, or no paths can be drawn.
+pub fn sample(line: &Line, paths: Paths, by: Vec<Date>) -> Result<Sampled, Failure> {
+    let Season { start, end } = line.season;
+    if let Some(outside) = by.iter().find(|date| !(start..=end).contains(*date)) {
+        return Err(Failure::request(
+            format!("--by {outside} is not within the season"),
+            format!("expected a date from {start} to {end}"),
+        ));
+    }
+    let cameras: Vec<_> = line.cameras.iter().map(|c| (c, &c.pack)).collect();
+    let progress = Progress::new(PARTS as usize, "parts of the paths");
+    let watch = || progress.advance(1);
+    let odds = sample_line_with_charge(line, &SeasonAir::new(line), &cameras, paths, &watch)
+        .map_err(refused)?;
+    Ok(Sampled { odds, paths, by })
 }
 
 /// `8 x alkaline-aa`, with the strings where there are several.
@@ -104,10 +131,16 @@ fn reasons(line: &Line, runs: &[CameraRun]) -> String {
     lines.collect()
 }
 
+/// What stands above the expected path where odds stand before it.
+const EXPECTED_PATH: &str = "The expected path, with mean weather and mean traffic:\n\n";
+
 /// The answer for a person.
 #[must_use]
-pub fn text(line: &Line, runs: &[CameraRun]) -> String {
-    let mut text = heading(line);
+pub fn text(line: &Line, runs: &[CameraRun], sampled: Option<&Sampled>) -> String {
+    let mut text = match sampled {
+        None => heading(line),
+        Some(sampled) => site_heading(line) + "\n" + &odds::text(line, sampled) + EXPECTED_PATH,
+    };
     text.push_str(&ends_table(line, runs));
     text.push_str("\n\n");
     text.push_str(&reasons(line, runs));
@@ -387,14 +420,24 @@ pub(super) fn warnings_json(season: &Season, run: &CameraRun) -> Value {
 
 /// The answer for a script.
 #[must_use]
-pub fn json(line: &Line, runs: &[CameraRun]) -> String {
-    let cameras = line
-        .cameras
-        .iter()
+pub fn json(line: &Line, runs: &[CameraRun], sampled: Option<&Sampled>) -> String {
+    let cameras = (0..)
+        .zip(&line.cameras)
         .zip(runs)
-        .map(|(camera, run)| camera_json(line, camera, run));
-    let days: f64 = runs.iter().map(|run| run.outcome.followed.as_days()).sum();
+        .map(|((number, camera), run)| {
+            let mut keys = camera_json(line, camera, run);
+            let odds =
+                sampled.and_then(|sampled| Some((sampled, sampled.odds.cameras.get(number)?)));
+            if let (Value::Object(keys), Some((sampled, odds))) = (&mut keys, odds) {
+                keys.extend(odds::camera_json(&line.season, camera, odds, &sampled.by));
+            }
+            keys
+        });
+    let expected: f64 = runs.iter().map(|run| run.outcome.followed.as_days()).sum();
+    let days = expected + sampled.map_or(0.0, |sampled| sampled.odds.camera_days);
     document(&json!({
+        "paths": sampled.map(|sampled| sampled.paths.count),
+        "seed": sampled.map(|sampled| sampled.paths.seed),
         "site": line.site,
         "season": {
             "start": line.season.start.to_string(),

@@ -1,0 +1,34 @@
+//! Light on a panel, and what it brings: from the sun's place to the energy that a store takes in.
+//!
+//! In the order in which the energy flows, one effect a file: the sun and the air before it
+//! ([`Sun`]), a clear sky ([`clear_sky`]) or one of known clearness ([`SkyDay`]), the split of
+//! light into beam and diffuse ([`split`]), what of it falls on a tilted plane ([`Plane`]), what
+//! stands in its way ([`Horizon`], [`Canopy`]), the panel ([`Panel`]) and the store ([`Store`]).
+//!
+//! Light is taken in the middle of each hour and counts for all of it.
+
+mod air;
+mod canopy;
+pub mod clear_sky;
+mod ground;
+mod horizon;
+mod light;
+mod panel;
+mod perez;
+mod plane;
+mod sky_day;
+pub mod split;
+mod store;
+mod sun;
+mod surroundings;
+
+pub use canopy::{Canopy, CanopyError, Leaves};
+pub use ground::Ground;
+pub use horizon::{Horizon, HorizonError};
+pub use light::Light;
+pub use panel::{Controller, Panel};
+pub use plane::{Plane, PlaneError, PlaneLight, SkyModel};
+pub use sky_day::{SkyDay, clearness_points};
+pub use store::{ChargeLimit, Store, StoreHour, StoreState};
+pub use sun::{Sun, outside_atmosphere};
+pub use surroundings::{DaySurroundings, Surroundings};

@@ -1,0 +1,224 @@
+//! The sun of each hour of a day, and the light of a day of known clearness.
+
+use core::f64::consts::{FRAC_PI_3, PI};
+
+use super::air::pressure_share;
+use super::sun::outside_atmosphere;
+use super::{Light, Sun, split};
+use crate::{Day, Direction, Irradiance, Place, SunAbove, SunDay, Time};
+
+/// No day is clearer than this: what comes through on the clearest days of high dry places (from
+/// memory; the clear-sky models here give 0.7 to 0.8).
+const CLEAREST: f64 = 0.85;
+
+/// The sun over a day, in the middle of each hour.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SkyDay {
+    suns: [Sun; 24],
+    /// How the light of the day is spread over its hours; they sum to one, or are all zero.
+    shares: [f64; 24],
+    /// Sum over the hours of the light outside the atmosphere on the horizontal.
+    outside: Irradiance,
+}
+
+impl SkyDay {
+    /// The sun over `day` at a place `elevation_m` above the sea.
+    ///
+    /// `light_offset` is for weather files whose light is not that of the middle of their hours:
+    /// the sun is taken so much later. Zero everywhere else.
+    #[must_use]
+    pub fn new(place: &Place, day: Day, elevation_m: f64, light_offset: Time) -> Self {
+        let sun = SunDay::new(place, day);
+        let outside = outside_atmosphere(day);
+        let pressure = pressure_share(elevation_m);
+        let middle =
+            |hour: usize| Time::from_hours(crate::sun::hour_start(hour) + 0.5) + light_offset;
+        let suns = core::array::from_fn(|hour| {
+            let direction = sun.direction(middle(hour));
+            if direction.up() < LOWEST_OF_INTEREST {
+                night(direction, outside, pressure)
+            } else {
+                Sun::over(direction, outside, pressure)
+            }
+        });
+        let shape = DayShape::of(&sun);
+        let weights: [f64; 24] = core::array::from_fn(|hour| {
+            let up = suns.get(hour).map_or(0.0, |sun: &Sun| sun.up);
+            libm::fmax(up, 0.0) * shape.weight(middle(hour))
+        });
+        let sum: f64 = weights.iter().sum();
+        Self {
+            suns,
+            shares: weights.map(|weight| if sum > 0.0 { weight / sum } else { 0.0 }),
+            outside: outside * suns.iter().map(|sun| libm::fmax(sun.up, 0.0)).sum::<f64>(),
+        }
+    }
+
+    /// The sun in the middle of each hour.
+    #[must_use]
+    pub fn suns(&self) -> &[Sun; 24] {
+        &self.suns
+    }
+
+    /// Light outside the atmosphere on the horizontal, mean over the day's 24 hours.
+    #[must_use]
+    pub fn mean_outside(&self) -> Irradiance {
+        self.outside / 24.0
+    }
+
+    /// The light of each hour on a day whose light on the horizontal is `clearness` times that
+    /// outside the atmosphere: spread over the hours by their usual shares and split by DISC.
+    ///
+    /// Source of the shares: Collares-Pereira and Rabl, "The average distribution of solar
+    /// radiation", Solar Energy 22(2), 1979.
+    #[must_use]
+    pub fn at_clearness(&self, clearness: f64) -> [Light; 24] {
+        let day = self.outside * clearness.clamp(0.0, CLEAREST);
+        let mut hours = [Light::DARK; 24];
+        for ((light, share), sun) in hours.iter_mut().zip(&self.shares).zip(&self.suns) {
+            if *share > 0.0 {
+                *light = split::disc(day * *share, sun);
+            }
+        }
+        hours
+    }
+
+    /// Light of each hour expected of a day whose clearness has this mean and spread, where
+    /// `on_panel` says what of an hour's light arrives: the mean over [`clearness_points`].
+    ///
+    /// ```
+    /// use overwinter_model::harvest::{Plane, SkyDay, SkyModel};
+    /// use overwinter_model::{Day, Place, Time};
+    /// let place = Place::new(42.0, -87.9, -6.0)?;
+    /// let sky = SkyDay::new(&place, Day::from_days_since_2000(9862), 200.0, Time::ZERO);
+    /// let plane = Plane::new(42.0, 180.0)?;
+    /// let hours = sky.expected(0.45, 0.14, |sun, light| {
+    ///     plane.light(sun, light, 0.2, SkyModel::HayDavies).total()
+    /// });
+    /// let day_wh_per_m2: f64 = hours.iter().map(|light| light.as_w_per_m2()).sum();
+    /// assert!((2_000.0..4_000.0).contains(&day_wh_per_m2));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn expected(
+        &self,
+        clearness_mean: f64,
+        clearness_spread: f64,
+        on_panel: impl Fn(&Sun, &Light) -> Irradiance,
+    ) -> [Irradiance; 24] {
+        let mut expected = [Irradiance::ZERO; 24];
+        for (weight, clearness) in clearness_points(clearness_mean, clearness_spread) {
+            let hours = self.suns.iter().zip(self.at_clearness(clearness));
+            for (sum, (sun, light)) in expected.iter_mut().zip(hours) {
+                *sum += on_panel(sun, &light) * weight;
+            }
+        }
+        expected
+    }
+}
+
+/// Below two degrees under the horizon there is no light to reckon with.
+const LOWEST_OF_INTEREST: f64 = -0.035;
+
+/// A sun far below the horizon: without refraction, which costs time to work out.
+fn night(direction: Direction, outside: Irradiance, pressure_share: f64) -> Sun {
+    Sun {
+        apparent: direction,
+        up: direction.up(),
+        outside,
+        pressure_share,
+    }
+}
+
+/// Global light in an hour over the sine of the sun's height, up to a factor: `a + b cos ω` with the
+/// hour angle `ω`, and
+///
+/// ```text
+/// a = 0.409 + 0.5016 sin (ω_s − 60°),  b = 0.6609 − 0.4767 sin (ω_s − 60°)
+/// ```
+///
+/// where `ω_s` is the hour angle at sunset (Collares-Pereira and Rabl 1979).
+struct DayShape {
+    noon: Time,
+    a: f64,
+    b: f64,
+}
+
+impl DayShape {
+    fn of(sun: &SunDay) -> Self {
+        let sunset = match sun.above(0.0) {
+            SunAbove::Between { up, down } => (down - up).as_days() * PI,
+            SunAbove::Always => PI,
+            SunAbove::Never => 0.0,
+        };
+        let sine = libm::sin(sunset - FRAC_PI_3);
+        Self {
+            noon: sun.noon(),
+            a: 0.409 + 0.5016 * sine,
+            b: 0.6609 - 0.4767 * sine,
+        }
+    }
+
+    fn weight(&self, at: Time) -> f64 {
+        let hour_angle = (at - self.noon).as_days() * 2.0 * PI;
+        libm::fmax(self.a + self.b * libm::cos(hour_angle), 0.0)
+    }
+}
+
+/// Three clearnesses with their weights that stand for a month's days of this mean and spread.
+///
+/// ```text
+/// k̄ − √3 σ, k̄, k̄ + √3 σ  with  1/6, 2/3, 1/6
+/// ```
+///
+/// A panel's light bends with clearness: a month of days at the mean loses 10 to 60 % of December's
+/// light on a tilted plane, since the few clear days bring most of it. Source: Gauss-Hermite
+/// quadrature of three nodes, exact for a normal law and polynomials up to the fifth degree.
+#[must_use]
+pub fn clearness_points(mean: f64, spread: f64) -> [(f64, f64); 3] {
+    let away = libm::sqrt(3.0) * spread;
+    [
+        (1.0 / 6.0, mean - away),
+        (2.0 / 3.0, mean),
+        (1.0 / 6.0, mean + away),
+    ]
+    .map(|(weight, clearness)| (weight, clearness.clamp(0.0, CLEAREST)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn a_polar_night_is_dark() {
+        let place = Place::new(78.0, 15.0, 1.0).unwrap();
+        let sky = SkyDay::new(&place, Day::from_days_since_2000(355), 10.0, Time::ZERO);
+        assert_eq!(sky.mean_outside(), Irradiance::ZERO);
+        assert_eq!(sky.at_clearness(0.6), [Light::DARK; 24]);
+    }
+
+    proptest! {
+        #[test]
+        fn the_hours_of_a_day_keep_its_clearness(
+            latitude in -90.0..90.0_f64, day in 0..366_i32, clearness in 0.0..0.85_f64,
+        ) {
+            let place = Place::new(latitude, 0.0, 0.0).unwrap();
+            let sky = SkyDay::new(&place, Day::from_days_since_2000(day), 0.0, Time::ZERO);
+            let sum = sky.at_clearness(clearness).iter()
+                .fold(Irradiance::ZERO, |sum, light| sum + light.global);
+            let wanted = sky.mean_outside() * (24.0 * clearness);
+            prop_assert!((sum - wanted).as_w_per_m2().abs() < 1e-6);
+        }
+
+        #[test]
+        fn the_points_keep_mean_and_spread(mean in 0.3..0.55_f64, spread in 0.0..0.15_f64) {
+            let points = clearness_points(mean, spread);
+            let weights: f64 = points.iter().map(|point| point.0).sum();
+            let first: f64 = points.iter().map(|(w, k)| w * k).sum();
+            let second: f64 = points.iter().map(|(w, k)| w * (k - first).powi(2)).sum();
+            prop_assert!((weights - 1.0).abs() < 1e-12 && (first - mean).abs() < 1e-12);
+            prop_assert!((second - spread * spread).abs() < 1e-12);
+        }
+    }
+}

@@ -1,0 +1,38 @@
+//! The sun over the season.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::{JsonArgs, LineArgs, checked, draw, in_range, load};
+use crate::command::sun;
+use crate::plot;
+use crate::problem::Failure;
+use crate::sky::SunSeason;
+
+#[derive(Debug, Args)]
+pub(super) struct SunArgs {
+    #[command(flatten)]
+    line: LineArgs,
+    /// How near to a lens's axis the sun counts, degrees
+    #[arg(long, value_name = "DEG", default_value_t = sun::WITHIN_DEG)]
+    within_deg: f64,
+    #[command(flatten)]
+    output: JsonArgs,
+    /// The sun's paths with each lens's field, and daylight over the dates, as a picture
+    #[arg(long, value_name = "FILE.svg|png")]
+    plot: Option<PathBuf>,
+}
+
+pub(super) fn run_sun(args: &SunArgs) -> Result<String, Failure> {
+    let plot = checked(args.plot.as_ref())?;
+    let within_deg = in_range("--within-deg", args.within_deg, 1.0, 90.0)?;
+    let line = load(&args.line)?;
+    let season = SunSeason::new(&line, within_deg);
+    draw(plot, || plot::sun(&line, &season))?;
+    Ok(if args.output.json {
+        sun::json(&line, &season)
+    } else {
+        sun::text(&line, &season)
+    })
+}

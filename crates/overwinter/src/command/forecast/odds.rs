@@ -1,0 +1,178 @@
+//! What the sampled seasons say, for a person and for a script.
+
+use overwinter_model::Time;
+use serde_json::{Map, Value, json};
+use time::Date;
+
+use crate::command::{assumptions, rounded};
+use crate::line::{Camera, Line, Season};
+use crate::odds::{Ends, LineOdds, Odds, Paths};
+use crate::table::{Column, table};
+use crate::words;
+
+/// Sampled seasons of a line, and the dates that somebody asks about.
+pub struct Sampled {
+    /// What became of its cameras.
+    pub odds: LineOdds,
+    /// Which seasons.
+    pub paths: Paths,
+    /// Days at whose end the odds are wanted, within the season.
+    pub by: Vec<Date>,
+}
+
+/// The shares of paths that have ended at the quantiles that are told.
+const TENTH: f64 = 0.1;
+const HALF: f64 = 0.5;
+const NINE_TENTHS: f64 = 0.9;
+
+/// The last good day before a share of the seasons has ended.
+fn until(season: &Season, ends: &Ends, share: f64) -> String {
+    match ends.days_at(share) {
+        None => "season's end".to_owned(),
+        Some(days) if days < 1.0 => "not one day".to_owned(),
+        Some(days) => words::date(words::last_good_day(season, Time::from_days(days))),
+    }
+}
+
+fn percent(share: f64) -> String {
+    format!("{:.0} %", 100.0 * share)
+}
+
+/// Until when with which odds, and the odds at the dates asked about.
+pub(super) fn text(line: &Line, sampled: &Sampled) -> String {
+    let Paths { count, seed } = sampled.paths;
+    let how = format!(
+        "Odds from {count} sampled seasons (seed {seed}): the weather, the traffic, the cells and the \
+         draw as they may turn out. Until that day pictures come and the camera lives in so many of them:"
+    );
+    let mut text = assumptions::wrap(&how) + "\n\n" + &until_table(line, &sampled.odds) + "\n\n";
+    for date in &sampled.by {
+        text += &format!("At the end of {}:\n\n", words::date(*date));
+        text += &by_table(line, &sampled.odds, *date);
+        text += "\n\n";
+    }
+    text
+}
+
+fn until_table(line: &Line, odds: &LineOdds) -> String {
+    let head = [
+        ("camera", Column::Left),
+        ("night pictures\nin 90 %", Column::Left),
+        ("\nin 50 %", Column::Left),
+        ("alive\nin 90 %", Column::Left),
+        ("\nin 50 %", Column::Left),
+        ("\nin 10 %", Column::Left),
+        ("alive at\nthe end", Column::Right),
+    ];
+    let season = &line.season;
+    let rows = line
+        .cameras
+        .iter()
+        .zip(&odds.cameras)
+        .map(|(camera, odds)| {
+            let night = night_ends(camera, odds);
+            let night =
+                |share| night.map_or("no flash".to_owned(), |ends| until(season, ends, share));
+            let alive = |share| until(season, &odds.dead, share);
+            let at_end = 1.0 - odds.dead.ended_share(f64::from(season.days()));
+            vec![
+                camera.name.clone(),
+                night(TENTH),
+                night(HALF),
+                alive(TENTH),
+                alive(HALF),
+                alive(NINE_TENTHS),
+                percent(at_end),
+            ]
+        });
+    table(&head, rows.collect())
+}
+
+fn by_table(line: &Line, odds: &LineOdds, date: Date) -> String {
+    let head = [
+        ("camera", Column::Left),
+        ("night pictures", Column::Right),
+        ("alive", Column::Right),
+    ];
+    let days = days_to(&line.season, date);
+    let rows = line
+        .cameras
+        .iter()
+        .zip(&odds.cameras)
+        .map(|(camera, odds)| {
+            let still = |ends: &Ends| percent(1.0 - ends.ended_share(days));
+            vec![
+                camera.name.clone(),
+                night_ends(camera, odds).map_or("no flash".to_owned(), still),
+                still(&odds.dead),
+            ]
+        });
+    table(&head, rows.collect())
+}
+
+/// When night pictures end, where there is a flash: a dead camera takes none either.
+fn night_ends<'a>(camera: &Camera, odds: &'a Odds) -> Option<&'a Ends> {
+    camera
+        .draw
+        .night_trigger
+        .is_lit()
+        .then_some(&odds.night_pictures_ended)
+}
+
+/// Days from the season's start to the end of a date.
+fn days_to(season: &Season, date: Date) -> f64 {
+    f64::from(date.to_julian_day() - season.start.to_julian_day() + 1)
+}
+
+/// What the sampled seasons say of a camera, as keys to stand beside the expected path's.
+pub(super) fn camera_json(
+    season: &Season,
+    camera: &Camera,
+    odds: &Odds,
+    by: &[Date],
+) -> Map<String, Value> {
+    let mut keys = Map::new();
+    let mut put = |key: String, value: Value| keys.insert(key, value);
+    let quantiles = [("p10", TENTH), ("p50", HALF), ("p90", NINE_TENTHS)];
+    let ends = [
+        ("days", Some(&odds.dead)),
+        ("night_pictures_days", night_ends(camera, odds)),
+        (
+            "uploads_days",
+            (camera.draw.upload.is_some() || camera.draw.check_in.is_some())
+                .then_some(&odds.uploads_failed),
+        ),
+        ("card_full_days", Some(&odds.card_full)),
+        ("record_days", Some(&odds.record_broken)),
+    ];
+    for (name, ends) in ends {
+        for (quantile, share) in quantiles {
+            let days = ends.and_then(|ends| ends.days_at(share));
+            let days = days.map_or(Value::Null, |days| rounded(days, 3));
+            put(format!("{name}_{quantile}"), days);
+        }
+    }
+    let still = |ends: &Ends, days: f64| rounded(1.0 - ends.ended_share(days), 4);
+    let all = f64::from(season.days());
+    put("odds_alive_at_end".to_owned(), still(&odds.dead, all));
+    put(
+        "odds_record_whole_at_end".to_owned(),
+        still(&odds.record_broken, all),
+    );
+    put("mean_triggers".to_owned(), rounded(odds.mean.triggers, 1));
+    put(
+        "mean_charge_left_fraction".to_owned(),
+        rounded(odds.mean.charge_left, 4),
+    );
+    let at = by.iter().map(|date| {
+        let days = days_to(season, *date);
+        json!({
+            "date": date.to_string(),
+            "alive": still(&odds.dead, days),
+            "night_pictures": night_ends(camera, odds).map(|ends| still(ends, days)),
+            "record_whole": still(&odds.record_broken, days),
+        })
+    });
+    put("odds_by".to_owned(), at.collect());
+    keys
+}

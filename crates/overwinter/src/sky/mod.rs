@@ -1,0 +1,99 @@
+//! The sun over a line's season: its days, and when it stands before each lens.
+
+mod lens;
+
+use overwinter_model::{
+    CIVIL_TWILIGHT_ALTITUDE_DEG, Place, SUNRISE_ALTITUDE_DEG, SunAbove, SunDay, Time,
+};
+use time::{Date, PrimitiveDateTime, Time as ClockTime};
+
+pub use lens::{CameraSun, InLens, Spell, Turn};
+
+use crate::line::Line;
+
+/// The sun over one day of the season.
+#[derive(Clone, Copy, Debug)]
+pub struct DaySun {
+    /// Which day.
+    pub date: Date,
+    /// When its centre stands above the horizon, with refraction.
+    pub up: SunAbove,
+    /// When it is light enough to see without a lamp.
+    pub civil: SunAbove,
+    /// When it stands highest, since the clock's midnight.
+    pub noon: Time,
+    /// How high it stands then, degrees; negative in polar night.
+    pub noon_elevation_deg: f64,
+    /// Directions in which it rises and sets, degrees from north through east.
+    pub rises_and_sets_deg: Option<(f64, f64)>,
+}
+
+impl DaySun {
+    fn new(place: &Place, date: Date) -> Self {
+        let sun = SunDay::new(place, date.into());
+        let up = sun.above(SUNRISE_ALTITUDE_DEG);
+        let azimuth_deg = |at| sun.direction(at).azimuth_deg();
+        Self {
+            date,
+            up,
+            civil: sun.above(CIVIL_TWILIGHT_ALTITUDE_DEG),
+            noon: sun.noon(),
+            noon_elevation_deg: sun.noon_elevation_deg(),
+            rises_and_sets_deg: match up {
+                SunAbove::Between { up, down } => Some((azimuth_deg(up), azimuth_deg(down))),
+                SunAbove::Always | SunAbove::Never => None,
+            },
+        }
+    }
+
+    /// A moment of the day on the clock, to the nearest second; it may be of the day before or after.
+    #[must_use]
+    pub fn moment(&self, since_midnight: Time) -> PrimitiveDateTime {
+        let midnight = PrimitiveDateTime::new(self.date, ClockTime::MIDNIGHT);
+        // A day's seconds, so they fit; only at the calendar's very ends does the sum not exist.
+        let seconds = time::Duration::seconds(since_midnight.as_seconds().round() as i64);
+        midnight.checked_add(seconds).unwrap_or(midnight)
+    }
+}
+
+/// The sun over a season.
+#[derive(Clone, Debug)]
+pub struct SunSeason {
+    /// Its days.
+    pub days: Vec<DaySun>,
+    /// How near to a lens's axis counts, degrees.
+    pub within_deg: f64,
+    /// The line's cameras in their order; `None` for one whose facing is not known.
+    pub cameras: Vec<Option<CameraSun>>,
+}
+
+impl SunSeason {
+    /// The sun of a line's season, and where it stands within `within_deg` of a lens's axis.
+    #[must_use]
+    pub fn new(line: &Line, within_deg: f64) -> Self {
+        let dates = (0..line.season.days()).map(|day| line.season.first_day().plus(day).date());
+        let in_lens = InLens::new(line, within_deg);
+        Self {
+            days: dates.map(|date| DaySun::new(&line.place, date)).collect(),
+            within_deg,
+            cameras: line
+                .cameras
+                .iter()
+                .map(|camera| camera.facing_deg.map(|facing| in_lens.camera(facing)))
+                .collect(),
+        }
+    }
+}
+
+/// The local standard time of a place as people write it: `UTC+1`, `UTC−3:30`, `UTC`.
+#[must_use]
+pub fn zone(place: &Place) -> String {
+    let minutes = (place.utc_offset().as_hours() * 60.0).round() as i32;
+    let (hours, rest) = (minutes.abs() / 60, minutes.abs() % 60);
+    let sign = if minutes < 0 { '\u{2212}' } else { '+' };
+    match (hours, rest) {
+        (0, 0) => "UTC".to_owned(),
+        (_, 0) => format!("UTC{sign}{hours}"),
+        _ => format!("UTC{sign}{hours}:{rest:02}"),
+    }
+}

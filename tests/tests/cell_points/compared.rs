@@ -1,0 +1,170 @@
+//! Every published point beside the model's, and sorted for judging.
+
+use std::collections::BTreeMap;
+use std::fmt;
+
+use overwinter::points::{
+    Grade, How, Measure as Judged, Modelled, Row, entry_for, evaluate, read_rows,
+};
+use overwinter_tests::files::reference_files;
+use overwinter_tests::points::{Measure, Points};
+
+/// Names another folder or file of points.
+pub(crate) const VARIABLE: &str = "OVERWINTER_CELL_POINTS";
+
+/// The project's own points.
+pub(crate) const NOTES: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../datasheets-notes");
+
+/// Whether the points are not the project's own.
+pub(crate) fn elsewhere() -> bool {
+    std::env::var_os(VARIABLE).is_some()
+}
+
+/// What was compared: as printed, and sorted.
+#[derive(Default)]
+pub(crate) struct Compared {
+    /// Every point, in the order of the tables.
+    pub(crate) all: Points,
+    /// Every point, by kind.
+    pub(crate) any_grade: Kinds,
+    /// Those of the grade that a cell stands for.
+    pub(crate) own_grade: Kinds,
+    /// Those of the own grade that the fit never saw: every third row.
+    pub(crate) held_out: Kinds,
+    /// Those of lesser and better grades under the same name.
+    pub(crate) other_grades: Kinds,
+    /// Those at odds with several others; the note of the cell says how.
+    pub(crate) conflicting: Kinds,
+    /// Those of the own grade by the name of the catalogue cell.
+    pub(crate) cells: BTreeMap<&'static str, Kinds>,
+}
+
+/// Points by what the aims tell apart.
+#[derive(Clone, Default)]
+pub(crate) struct Kinds {
+    /// Durations, capacities, energies and shares of them.
+    pub(crate) services: Points,
+    /// By the cell, also where a pack was measured.
+    pub(crate) voltages: Points,
+    /// However they were measured.
+    pub(crate) resistances: Points,
+}
+
+/// Compares every row of the tables.
+pub(crate) fn compare() -> Compared {
+    let mut compared = Compared::default();
+    for path in reference_files(VARIABLE, NOTES) {
+        if path.extension().is_none_or(|extension| extension != "csv") {
+            continue;
+        }
+        match read_rows(&path) {
+            Ok(rows) => rows.iter().for_each(|row| compared.add(row)),
+            Err(why) => println!("FILE\t{}\tnot a table of points: {why}", path.display()),
+        }
+    }
+    compared
+}
+
+impl Compared {
+    fn add(&mut self, row: &Row) {
+        if row.how == How::Memory {
+            self.all.skip(&row.id, "from memory");
+            return;
+        }
+        match entry_for(row).and_then(|entry| Ok((entry, evaluate(&entry.into(), row)?))) {
+            Ok((entry, modelled)) => self.sort(row, entry.name, &modelled),
+            Err(skip) => self.all.skip(&row.id, &skip.to_string()),
+        }
+    }
+
+    fn sort(&mut self, row: &Row, cell: &'static str, modelled: &Modelled) {
+        if let Some(assumed) = modelled.assumed {
+            println!("ASSUMED\t{}\t{assumed}", row.id);
+        }
+        let by = match modelled.measure {
+            Judged::Absolute => Measure::Absolute,
+            Judged::Relative => Measure::Relative,
+        };
+        self.all
+            .compare(&row.id, &row.quantity, row.value, modelled.ours, by);
+        self.any_grade.add(row, modelled);
+        match row.grade {
+            Grade::Own => {
+                self.own_grade.add(row, modelled);
+                self.cells.entry(cell).or_default().add(row, modelled);
+                if row.running_number().is_some_and(|number| number % 3 == 0) {
+                    self.held_out.add(row, modelled);
+                }
+            }
+            Grade::Plain | Grade::Premium => {
+                println!("GRADE\t{}\tof another grade", row.id);
+                self.other_grades.add(row, modelled);
+            }
+            Grade::Conflicting => {
+                println!("GRADE\t{}\tat odds with others", row.id);
+                self.conflicting.add(row, modelled);
+            }
+        }
+    }
+
+    /// One line for each group of points and kind of figure.
+    pub(crate) fn figures(&self) -> String {
+        let groups = [
+            ("all", &self.any_grade),
+            ("own grade", &self.own_grade),
+            ("own grade, held out", &self.held_out),
+            ("other grades", &self.other_grades),
+            ("conflicting", &self.conflicting),
+        ];
+        let lines = groups.map(|(name, kinds)| format!("FIGURES\t{name}\n{kinds}"));
+        lines.concat()
+    }
+}
+
+impl Kinds {
+    fn add(&mut self, row: &Row, modelled: &Modelled) {
+        let (points, cells, by) = match (modelled.measure, row.quantity.as_str()) {
+            (Judged::Absolute, _) => (
+                &mut self.voltages,
+                f64::from(modelled.in_series),
+                Measure::Absolute,
+            ),
+            (Judged::Relative, "resistance_ohm") => (&mut self.resistances, 1.0, Measure::Relative),
+            (Judged::Relative, _) => (&mut self.services, 1.0, Measure::Relative),
+        };
+        let (reference, ours) = (row.value / cells, modelled.ours / cells);
+        points.compare(&row.id, &row.quantity, reference, ours, by);
+    }
+}
+
+impl fmt::Display for Kinds {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let kinds = [
+            ("durations", &self.services, &[0.15, 0.30][..]),
+            ("voltages", &self.voltages, &[0.025, 0.060]),
+            ("resistances", &self.resistances, &[0.25]),
+        ];
+        for (name, points, bounds) in kinds {
+            let Some(median) = points.quantile(0.5) else {
+                continue;
+            };
+            let count = points.compared().len();
+            write!(f, "FIGURES\t\t{name}\tn {count}\tmedian {median:.4}")?;
+            for &bound in bounds {
+                let share = 100.0 * share_within(points, bound);
+                write!(f, "\t{share:.1} % within {bound}")?;
+            }
+            writeln!(f)?;
+        }
+        Ok(())
+    }
+}
+
+/// Share of the points whose error is at most `bound`; 1 without points.
+pub(crate) fn share_within(points: &Points, bound: f64) -> f64 {
+    let all = points.compared().len();
+    if all == 0 {
+        return 1.0;
+    }
+    points.only(|point| point.error <= bound).compared().len() as f64 / all as f64
+}
