@@ -134,6 +134,11 @@ fn sampled_paths_tell_the_same_dates_as_their_odds() {
         dates.contains(&"the end") && dates.contains(&"no day"),
         "{dates:?}"
     );
+    let why = dates
+        .iter()
+        .filter(|text| text.starts_with("voltage too low at \u{2212}"));
+    let dead = runs.iter().filter(|run| run.outcome.dead.is_some());
+    assert_eq!(why.count(), dead.count());
     for camera in &odds.cameras {
         for days in [0.1, 0.5].map(|share| camera.dead.days_at(share)) {
             if let Some(days) = days.filter(|days| *days >= 1.0) {
