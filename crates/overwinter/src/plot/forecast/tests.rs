@@ -1,6 +1,7 @@
 //! Forecasts as they are laid out; `plot/tests.rs` looks at whether they fit.
 
 use overwinter_model::Time;
+use overwinter_model::season::Cause;
 
 use super::super::dates;
 use super::super::tests::{LINE_HEAD, SEASON, load, says, texts};
@@ -134,11 +135,15 @@ fn sampled_paths_tell_the_same_dates_as_their_odds() {
         dates.contains(&"the end") && dates.contains(&"no day"),
         "{dates:?}"
     );
-    let why = dates
+    let causes: Vec<Cause> = runs
         .iter()
-        .filter(|text| text.starts_with("voltage too low at \u{2212}"));
-    let dead = runs.iter().filter(|run| run.outcome.dead.is_some());
-    assert_eq!(why.count(), dead.count());
+        .filter_map(|run| Some(run.outcome.dead.as_ref()?.cause))
+        .collect();
+    let empty = |cause: &&Cause| **cause == Cause::WeakestCellEmpty;
+    let emptied = causes.iter().filter(empty).count();
+    let starting = |start: &str| dates.iter().filter(|text| text.starts_with(start)).count();
+    assert_eq!(starting("weakest cell empty"), emptied);
+    assert_eq!(starting("voltage too low at "), causes.len() - emptied);
     for camera in &odds.cameras {
         for days in [0.1, 0.5].map(|share| camera.dead.days_at(share)) {
             if let Some(days) = days.filter(|days| *days >= 1.0) {
