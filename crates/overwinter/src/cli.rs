@@ -95,7 +95,7 @@ struct ForecastArgs {
     expected: bool,
     #[command(flatten)]
     output: JsonArgs,
-    /// Charge left, lowest voltage and temperature over the season, as a picture
+    /// Charge left and what still works over the season, as a picture; with --expected the voltage
     #[arg(long, value_name = "FILE.svg|png")]
     plot: Option<PathBuf>,
 }
@@ -289,7 +289,8 @@ fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
     } else {
         Some(forecast::sample(&line, args.odds.paths(), args.by.clone())?)
     };
-    draw(plot, || plot::forecast(&line, &runs))?;
+    let odds = sampled.as_ref().map(|sampled| &sampled.odds);
+    draw(plot, || plot::forecast(&line, &runs, odds))?;
     Ok(if args.output.json {
         forecast::json(&line, &runs, sampled.as_ref())
     } else {

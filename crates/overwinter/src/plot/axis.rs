@@ -101,13 +101,18 @@ impl Frame {
         );
     }
 
-    /// Values on the left with their lines, and what they are.
-    pub(super) fn left_axis(&self, picture: &mut Picture, scale: &Scale, title: &str) {
+    /// Values on the left with their lines.
+    pub(super) fn left_values(&self, picture: &mut Picture, scale: &Scale) {
         for (value, label) in labelled(&scale.ticks(TEXT * 3 / 2)) {
             let y = scale.at(value);
             picture.path(self.across(y), THIN);
             picture.text(Text::new((self.left - 14, y), label, Align::Right));
         }
+    }
+
+    /// The same, and what they are.
+    pub(super) fn left_axis(&self, picture: &mut Picture, scale: &Scale, title: &str) {
+        self.left_values(picture, scale);
         let at = (TEXT, self.middle());
         picture.text(Text::new(at, title, Align::Middle).upright());
     }

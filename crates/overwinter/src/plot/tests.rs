@@ -4,13 +4,13 @@ use std::path::Path;
 
 use overwinter_model::{Charge, Voltage};
 
+use super::forecast::tests::{three_cameras, three_sampled};
 use super::picture::{Align, Mark, Point, Text, WIDTH, width_of};
 use super::*;
 use crate::line::{self, Line};
-use crate::run::{CameraRun, SeasonAir, run_camera};
 use crate::sky::SunSeason;
 
-const LINE_HEAD: &str = r#"
+pub(super) const LINE_HEAD: &str = r#"
 [site]
 name = "Upper creek"
 latitude_deg = 46.5
@@ -25,30 +25,9 @@ series = 8
 "#;
 
 /// First and last day where a test asks for no others.
-const SEASON: [&str; 2] = ["2026-11-01", "2027-03-31"];
+pub(super) const SEASON: [&str; 2] = ["2026-11-01", "2027-03-31"];
 
-/// A line of cameras given by name, kind, cell and triggers a day, run to its end.
-fn run_line(
-    [start, end]: [&str; 2],
-    cameras: &[(String, &str, &str, u32)],
-) -> (Line, Vec<CameraRun>) {
-    let mut text = LINE_HEAD.replace("START", start).replace("END", end);
-    for (name, kind, cell, triggers) in cameras {
-        text += &format!(
-            "[[camera]]\nname = \"{name}\"\ndraw.kind = \"{kind}\"\npack.cell = \"{cell}\"\n\
-             activity.triggers_per_day = {triggers}\n"
-        );
-    }
-    let line = load(&text);
-    let air = SeasonAir::new(&line);
-    let runs = line.cameras.iter();
-    let runs = runs
-        .map(|camera| run_camera(&line, &air, camera, &camera.pack).expect("a pack"))
-        .collect();
-    (line, runs)
-}
-
-fn load(text: &str) -> Line {
+pub(super) fn load(text: &str) -> Line {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("line.toml");
     std::fs::write(&path, text).expect("a line file");
@@ -66,29 +45,6 @@ fn sun_at(latitude_deg: f64, [start, end]: [&str; 2], facings_deg: &[u32]) -> Pi
     }
     let line = load(&text);
     sun(&line, &SunSeason::new(&line, 30.0))
-}
-
-/// One that loses its night pictures and dies soon after, one that fails from the first day, and
-/// one that runs to the end.
-fn three_cameras(season: [&str; 2]) -> Picture {
-    let (line, runs) = three_runs(season);
-    forecast(&line, &runs)
-}
-
-fn three_runs(season: [&str; 2]) -> (Line, Vec<CameraRun>) {
-    run_line(
-        season,
-        &[
-            (
-                "ridge <north> & south".to_owned(),
-                "stills-cat1",
-                "nimh-aa",
-                40,
-            ),
-            ("ford".to_owned(), "stills", "alkaline-aa", 30),
-            ("old mill".to_owned(), "stills", "nimh-aa", 5),
-        ],
-    )
 }
 
 fn comparison(cameras: usize) -> Comparison {
@@ -199,6 +155,7 @@ fn risks(cameras: usize) -> Risks {
 fn every_kind() -> Vec<Picture> {
     let mut pictures = vec![
         three_cameras(SEASON),
+        three_sampled(SEASON),
         compare(&comparison(3)),
         discharge(&curves()),
         budget(&budgets(3)),
@@ -250,96 +207,6 @@ fn names_are_checked_before_anything_is_drawn() {
         assert_eq!(failure.exit_code(), 2);
         let told = failure.to_string();
         assert!(told.contains(".svg") && told.contains(".png"), "{told}");
-    }
-}
-
-#[test]
-fn a_forecast_names_its_cameras_axes_and_ends() {
-    let (line, runs) = three_runs(SEASON);
-    let picture = forecast(&line, &runs);
-    for what in [
-        "Upper creek",
-        "1 Nov 2026 to 31 Mar 2027",
-        "ridge <north> & south",
-        "ford",
-        "old mill",
-        "8 × nimh-aa",
-        "charge left, %",
-        "lowest voltage, V",
-        "air, °C",
-        "daily mean",
-        "flash 8.0",
-        "upload 7.6",
-        "cut-off 7.2",
-        "Nov",
-        "Mar",
-        "2026",
-        "2027",
-        "runs to the end",
-    ] {
-        assert!(says(&picture, what), "{what}");
-    }
-    let starts = |start: &str| {
-        let texts = texts(&picture);
-        texts
-            .iter()
-            .filter(|text| text.text.starts_with(start))
-            .count()
-    };
-    let ended = |ended: fn(&CameraRun) -> bool| runs.iter().filter(|run| ended(run)).count();
-    let lost = ended(|run| run.outcome.night_pictures_lost.is_some());
-    let dead = ended(|run| run.outcome.dead.is_some());
-    assert!(lost > 0 && dead > 0, "{lost} {dead}");
-    assert_eq!(starts("night pictures lost "), lost);
-    assert_eq!(starts("dead "), dead);
-}
-
-#[test]
-fn dates_are_labelled_by_the_length_of_the_season() {
-    let labels = |end: &str, labels: &[&str]| {
-        let picture = three_cameras(["2026-12-24", end]);
-        labels.iter().all(|label| says(&picture, label))
-    };
-    assert!(labels(
-        "2026-12-28",
-        &["24 Dec", "25 Dec", "28 Dec", "2026"]
-    ));
-    assert!(labels(
-        "2027-01-20",
-        &["24 Dec", "31 Dec", "14 Jan", "2026", "2027"]
-    ));
-    assert!(labels("2027-06-30", &["Jan", "Feb", "Jun", "2027"]));
-    assert!(labels(
-        "2029-12-31",
-        &["Jan", "Jul", "2027", "2028", "2029"]
-    ));
-}
-
-#[test]
-fn of_many_cameras_the_first_to_end_are_drawn() {
-    let cameras: Vec<_> = (0..15)
-        .map(|place| {
-            (
-                format!("camera {place}"),
-                "stills-cat1",
-                "nimh-aa",
-                20 + place,
-            )
-        })
-        .collect();
-    let (line, runs) = run_line(SEASON, &cameras);
-    let picture = forecast(&line, &runs);
-    assert!(says(
-        &picture,
-        "1 Nov 2026 to 31 Mar 2027; the 12 of 15 cameras that end first"
-    ));
-    // The more triggers, the sooner it ends.
-    for place in 0..15 {
-        assert_eq!(
-            says(&picture, &format!("camera {place}")),
-            place >= 3,
-            "{place}"
-        );
     }
 }
 
@@ -453,9 +320,10 @@ fn nothing_leaves_the_canvas_and_no_text_meets_another() {
         "2028-02-29",
         "2030-04-05",
     ];
-    let seasons = ends.map(|end| three_cameras(["2026-12-24", end]));
     let mut pictures = every_kind();
-    pictures.extend(seasons);
+    for drawn in [three_cameras, three_sampled] {
+        pictures.extend(ends.map(|end| drawn(["2026-12-24", end])));
+    }
     for latitude_deg in [-90.0, -67.0, -38.0, 0.0, 23.4, 69.0, 90.0] {
         for end in ["2026-12-27", "2027-12-01"] {
             let facings: Vec<u32> = (0..13).map(|place| 27 * place).collect();

@@ -2,27 +2,22 @@
 
 use plotters::style::RGBColor;
 
-use super::super::axis::Scale;
+use super::super::axis::{Frame, Scale};
 use super::super::dates::DateAxis;
 use super::super::labels::apart;
-use super::super::picture::{Align, INK, LINE, Picture, SOFT, Stroke, TEXT, Text};
-use super::{LEFT, RIGHT, frame};
+use super::super::picture::{Align, INK, Picture, SOFT, Stroke, TEXT, Text};
 use crate::line::Line;
 use crate::run::SeasonAir;
 
-const HEIGHT: i32 = 380;
 const MEAN: Stroke = Stroke::solid(INK, 6);
 const LOWEST: Stroke = Stroke::solid(RGBColor(0x70, 0x70, 0x70), 3);
 
-/// Draws the panel below what is there; gives its lower edge.
-pub(super) fn draw(picture: &mut Picture, line: &Line, dates: &DateAxis) -> i32 {
+/// Draws the panel, its courses named on the right of the frame.
+pub(super) fn draw(picture: &mut Picture, line: &Line, dates: &DateAxis, frame: &Frame) {
     let days = days_of(line);
-    let heading = Text::new((LEFT, picture.height + LINE / 2), "air", Align::Left).bold();
-    picture.text(heading);
-    let frame = frame(picture.height + LINE, HEIGHT);
     let scale = frame.upward(range_of(&days));
-    dates.grid(picture, &frame);
-    frame.left_axis(picture, &scale, "air, °C");
+    dates.grid(picture, frame);
+    frame.left_values(picture, &scale);
     picture.path(frame.across(scale.at(0.0)), Stroke::solid(SOFT, 3));
     let courses: [(&str, Stroke, Vec<f64>); 2] = [
         ("daily mean", MEAN, days.iter().map(|day| day.0).collect()),
@@ -36,11 +31,10 @@ pub(super) fn draw(picture: &mut Picture, line: &Line, dates: &DateAxis) -> i32 
         let noons = (0..).map(|day| dates.scale.at(f64::from(day) + 0.5));
         let heights = course.iter().map(|celsius| scale.at(*celsius));
         picture.path(noons.zip(heights), *stroke);
-        let at = (RIGHT + 16, place);
+        let at = (frame.right + 16, place);
         picture.text(Text::new(at, *name, Align::Left));
     }
     frame.border(picture);
-    frame.bottom
 }
 
 fn end_of(scale: &Scale, course: &[f64]) -> i32 {

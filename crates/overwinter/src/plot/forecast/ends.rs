@@ -5,10 +5,9 @@ use overwinter_model::season::Outcome;
 use super::super::axis::{Frame, Scale};
 use super::super::dates::{DateAxis, short};
 use super::super::labels::{Span, rows};
-use super::super::picture::{
-    Align, EDGE, INK, LINE, PAPER, Picture, Point, Stroke, TEXT, Text, WIDTH, width_of,
-};
-use super::{LEFT, RIGHT};
+use super::super::picture::{Align, EDGE, INK, LINE, Picture, Stroke, TEXT, Text, WIDTH, width_of};
+use super::expected::{LEFT, RIGHT};
+use super::shape::Shape;
 use crate::line::Season;
 
 /// Between two labels in a row.
@@ -18,15 +17,6 @@ const GAP: i32 = 36;
 const BESIDE: i32 = 30;
 
 const GUIDE: Stroke = Stroke::solid(INK, 2);
-
-/// The shape at an end, alike above the panel and in it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Shape {
-    Triangle,
-    Square,
-    Diamond,
-    Cross,
-}
 
 /// A label above a panel.
 pub(super) struct Flag {
@@ -119,45 +109,4 @@ pub(super) fn draw(picture: &mut Picture, frame: &Frame, volts: &Scale, flags: &
         picture.text_on_paper(Text::new(at, flag.text.as_str(), Align::Left));
         shape.draw(picture, (flag.span.start + BESIDE / 2, y));
     }
-}
-
-impl Shape {
-    fn draw(self, picture: &mut Picture, (x, y): Point) {
-        let edge = Stroke::solid(INK, 4);
-        match self {
-            Self::Triangle => outlined(picture, &[(x - 15, y + 12), (x + 15, y + 12), (x, y - 16)]),
-            Self::Square => outlined(
-                picture,
-                &[
-                    (x - 12, y - 12),
-                    (x + 12, y - 12),
-                    (x + 12, y + 12),
-                    (x - 12, y + 12),
-                ],
-            ),
-            Self::Diamond => outlined(
-                picture,
-                &[(x - 15, y), (x, y - 15), (x + 15, y), (x, y + 15)],
-            ),
-            Self::Cross => {
-                for (dx, dy) in [(13, 13), (13, -13)] {
-                    let stroke = [(x - dx, y - dy), (x + dx, y + dy)];
-                    picture.path(stroke, Stroke::solid(PAPER, 14));
-                }
-                for (dx, dy) in [(13, 13), (13, -13)] {
-                    picture.path(
-                        [(x - dx, y - dy), (x + dx, y + dy)],
-                        Stroke { width: 7, ..edge },
-                    );
-                }
-            }
-        }
-    }
-}
-
-/// A white shape with a dark edge.
-fn outlined(picture: &mut Picture, corners: &[Point]) {
-    picture.area(corners.iter().copied(), PAPER);
-    let round = corners.iter().chain(corners.first()).copied();
-    picture.path(round, Stroke::solid(INK, 4));
 }

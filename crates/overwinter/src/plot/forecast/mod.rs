@@ -1,78 +1,63 @@
-//! The season of each camera: charge, voltage and ends over the dates, and the air below them.
+//! The season of each camera over the dates: along the expected path, or over sampled ones.
 
 mod air;
 mod ends;
+mod expected;
 mod panel;
+mod sampled;
+mod shape;
+#[cfg(test)]
+pub(super) mod tests;
 
 use overwinter_model::season::{End, Outcome};
 
-use super::axis::Frame;
-use super::dates::{DateAxis, LABELS_HEIGHT, full};
+use super::dates::full;
 use super::picture::{Align, EDGE, LINE, Picture, TITLE, Text, WIDTH};
 use super::{MOST_CAMERAS, labels};
-use crate::line::{Camera, Line};
+use crate::line::Line;
+use crate::odds::LineOdds;
 use crate::run::CameraRun;
-
-/// Left edge of every plot: room for a title, and values up to `100`.
-const LEFT: i32 = 176;
-
-/// Right edge of every plot: room for limits by name, and a title.
-const RIGHT: i32 = WIDTH - 400;
 
 /// Between two panels.
 const GAP: i32 = 44;
 
-/// The course of a line's season: for each camera the charge left and the lowest voltage of each
-/// day, with its limits and its ends, and below them the temperature of the air.
+/// The course of a line's season, and below it the temperature of the air.
 ///
-/// `runs` belong to the line's cameras in their order. Of more than twelve cameras those are
-/// drawn that end first.
+/// With `odds`, sampled with the charge left by day: for each camera the charge left, the expected
+/// path within the middle eight tenths of the paths; and the share of the paths in which it is
+/// alive and takes night pictures. Without: for each camera the charge left and the lowest voltage
+/// of each day on the expected path, with its limits and its ends.
+///
+/// `runs` and `odds` belong to the line's cameras in their order. Of more than twelve cameras those
+/// are drawn that end first on the expected path.
 #[must_use]
-pub fn forecast(line: &Line, runs: &[CameraRun]) -> Picture {
-    let all: Vec<(&Camera, &CameraRun)> = line.cameras.iter().zip(runs).collect();
-    let count = all.len();
-    let shown = first_to_end(all);
+pub fn forecast(line: &Line, runs: &[CameraRun], odds: Option<&LineOdds>) -> Picture {
     let mut picture = Picture::new();
-    header(&mut picture, line, &shown, count);
-    let dates = DateAxis::new(&line.season, &frame(0, 1));
-    let height = plot_height(shown.len());
-    for (camera, run) in shown {
-        panel::draw(&mut picture, line, &dates, (camera, run), height);
-        picture.height += GAP;
+    let cameras = line.cameras.iter().zip(runs);
+    if let Some(odds) = odds {
+        let cameras = cameras
+            .zip(&odds.cameras)
+            .map(|((camera, run), odds)| sampled::Seen { camera, run, odds });
+        let cameras: Vec<_> = cameras.collect();
+        let count = cameras.len();
+        let shown = first_to_end(cameras, |seen| &seen.run.outcome);
+        header(&mut picture, line, shown.len(), count);
+        sampled::draw(&mut picture, line, &shown);
+    } else {
+        let cameras: Vec<_> = cameras.collect();
+        let count = cameras.len();
+        let shown = first_to_end(cameras, |(_, run)| &run.outcome);
+        header(&mut picture, line, shown.len(), count);
+        expected::draw(&mut picture, line, &shown);
     }
-    let bottom = air::draw(&mut picture, line, &dates);
-    dates.labels(&mut picture, bottom);
-    picture.height = bottom + LABELS_HEIGHT + EDGE;
     picture
 }
 
-/// A plot's rectangle below `top`.
-fn frame(top: i32, height: i32) -> Frame {
-    Frame {
-        left: LEFT,
-        top,
-        right: RIGHT,
-        bottom: top + height,
-    }
-}
-
-/// One camera fills a page's width well; of many, each gets less. The least is what the axes'
-/// titles need.
-fn plot_height(cameras: usize) -> i32 {
-    match cameras {
-        0..=1 => 640,
-        2..=3 => 460,
-        _ => 360,
-    }
-}
-
 /// All in their order, or of too many those that end first, in the order in which they end.
-fn first_to_end<'a>(
-    mut cameras: Vec<(&'a Camera, &'a CameraRun)>,
-) -> Vec<(&'a Camera, &'a CameraRun)> {
+fn first_to_end<T>(mut cameras: Vec<T>, outcome: impl Fn(&T) -> &Outcome) -> Vec<T> {
     if cameras.len() > MOST_CAMERAS {
-        cameras.sort_by(|(_, a), (_, b)| {
-            let (a, b) = (end_days(&a.outcome), end_days(&b.outcome));
+        cameras.sort_by(|a, b| {
+            let (a, b) = (end_days(outcome(a)), end_days(outcome(b)));
             a.partial_cmp(&b).unwrap_or(std::cmp::Ordering::Equal)
         });
         cameras.truncate(MOST_CAMERAS);
@@ -87,20 +72,15 @@ fn end_days(outcome: &Outcome) -> [f64; 2] {
     [days(outcome.dead), night.min(days(outcome.uploads_failed))]
 }
 
-fn header(picture: &mut Picture, line: &Line, shown: &[(&Camera, &CameraRun)], all: usize) {
+fn header(picture: &mut Picture, line: &Line, shown: usize, all: usize) {
     let y = EDGE + TITLE / 2;
     let site = Text::title((EDGE, y), line.site.as_str());
     picture.text(site.within(WIDTH - 2 * EDGE));
     let season = &line.season;
     let mut dates = format!("{} to {}", full(season.start), full(season.end));
-    if shown.len() < all {
-        dates += &format!("; the {} of {all} cameras that end first", shown.len());
+    if shown < all {
+        dates += &format!("; the {shown} of {all} cameras that end first");
     }
     picture.text(Text::new((EDGE, y + LINE), dates, Align::Left));
     picture.height = y + 2 * LINE;
-    let broken = shown
-        .iter()
-        .any(|(camera, run)| panel::is_broken(camera, run));
-    panel::key(picture, broken);
-    picture.height += GAP / 2;
 }

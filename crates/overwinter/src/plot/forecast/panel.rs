@@ -8,13 +8,14 @@ use super::super::dates::DateAxis;
 use super::super::picture::{
     Align, EDGE, INK, LINE, Picture, Point, SOFT, Stroke, TEXT, Text, WIDTH, width_of,
 };
-use super::{LEFT, RIGHT, ends, frame, labels};
+use super::expected::{LEFT, RIGHT, frame};
+use super::{ends, labels};
 use crate::line::{Camera, Line};
 use crate::run::CameraRun;
 
 /// The charge is an area, so that it cannot be taken for the voltage's line.
-const CHARGE_FILL: RGBColor = RGBColor(0xc3, 0xd9, 0xe8);
-const CHARGE_LINE: Stroke = Stroke::solid(RGBColor(0x3d, 0x7e, 0xa6), 4);
+pub(super) const CHARGE_FILL: RGBColor = RGBColor(0xc3, 0xd9, 0xe8);
+pub(super) const CHARGE_LINE: Stroke = Stroke::solid(RGBColor(0x3d, 0x7e, 0xa6), 4);
 const VOLTAGE_LINE: Stroke = Stroke::solid(INK, 5);
 const LIMIT_LINE: Stroke = Stroke::solid(SOFT, 2).dashed(14, 8);
 
@@ -80,7 +81,7 @@ fn heading(picture: &mut Picture, camera: &Camera, run: &CameraRun) {
 }
 
 /// The charge at the end of each day.
-fn charge_course(dates: &DateAxis, scale: &Scale, run: &CameraRun) -> Vec<Point> {
+pub(super) fn charge_course(dates: &DateAxis, scale: &Scale, run: &CameraRun) -> Vec<Point> {
     let followed = run.outcome.followed.as_days();
     let at_end_of = |day: usize| dates.scale.at((day as f64 + 1.0).min(followed));
     (0..)

@@ -1,0 +1,168 @@
+//! The share of the paths in which a camera still does what it is there for.
+
+use overwinter_model::Time;
+use plotters::style::RGBColor;
+
+use super::super::super::axis::{Frame, Scale};
+use super::super::super::dates::{DateAxis, short};
+use super::super::super::picture::{
+    Align, INK, LINE, Picture, Point, SOFT, Stroke, TEXT, Text, width_of,
+};
+use super::super::panel::CHARGE_FILL;
+use super::super::shape::Shape;
+use super::{COLUMN, SWATCH, Seen};
+use crate::line::Season;
+use crate::odds::Ends;
+use crate::words::last_good_day;
+
+/// Told apart from [`CHARGE_FILL`] by lightness, in grey too.
+const NIGHT_FILL: RGBColor = RGBColor(0x7f, 0xad, 0xca);
+const LINE_OVER: Stroke = Stroke::solid(INK, 4);
+const GUIDE: Stroke = Stroke::solid(SOFT, 2).dashed(6, 10);
+
+/// Shares of the paths that still have it on the dates that are told.
+const TOLD: [f64; 2] = [0.9, 0.5];
+
+/// Fewer cards than this that fill up are not worth a line.
+const FEW: f64 = 0.01;
+
+/// Something that a camera still does, until it ends.
+pub(super) struct Still<'a> {
+    what: &'static str,
+    shape: Shape,
+    /// Of the area under its line; else the line is dashed.
+    fill: Option<RGBColor>,
+    ends: &'a Ends,
+}
+
+impl<'a> Still<'a> {
+    /// What a camera does: areas first, the larger one first.
+    pub(super) fn of_camera(seen: &Seen<'a>) -> Vec<Self> {
+        let Seen { camera, odds, .. } = seen;
+        let still = |what, shape, fill, ends| Self {
+            what,
+            shape,
+            fill,
+            ends,
+        };
+        let mut all = vec![still("alive", Shape::Cross, Some(CHARGE_FILL), &odds.dead)];
+        if camera.draw.night_trigger.is_lit() {
+            let ends = &odds.night_pictures_ended;
+            all.push(still(
+                "night pictures",
+                Shape::Triangle,
+                Some(NIGHT_FILL),
+                ends,
+            ));
+        }
+        if camera.kind.has_modem() {
+            all.push(still("uploads", Shape::Square, None, &odds.uploads_failed));
+        }
+        if odds.card_full.ended_share(f64::INFINITY) >= FEW {
+            all.push(still("room on card", Shape::Diamond, None, &odds.card_full));
+        }
+        all
+    }
+
+    /// Share of the paths that still have it so many days after the start.
+    fn share(&self, days: f64) -> f64 {
+        1.0 - self.ends.ended_share(days)
+    }
+
+    /// The last good day before fewer than `share` of the paths have it.
+    fn last_day(&self, season: &Season, share: f64) -> String {
+        match self.ends.days_at(1.0 - share) {
+            None => "the end".to_owned(),
+            Some(days) if days < 1.0 => "no day".to_owned(),
+            Some(days) => short(last_good_day(season, Time::from_days(days))),
+        }
+    }
+}
+
+/// A line of text for each with its last days, below a line that says in how many paths; gives how
+/// many lines.
+pub(super) fn last_days(
+    picture: &mut Picture,
+    season: &Season,
+    (left, mut y): Point,
+    still: &[Still<'_>],
+) -> i32 {
+    let right = left + COLUMN;
+    let step = width_of("the end", TEXT) + 10;
+    let places = [right - step, right];
+    picture.text(Text::new((left + SWATCH + 16, y), "until", Align::Left).colour(SOFT));
+    for (place, share) in places.into_iter().zip(TOLD) {
+        let head = format!("in {:.0} %", 100.0 * share);
+        picture.text(Text::new((place, y), head, Align::Right).colour(SOFT));
+    }
+    for still in still {
+        y += LINE;
+        still.swatch(picture, (left, y));
+        picture.text(Text::new((left + SWATCH + 16, y), still.what, Align::Left));
+        for (place, share) in places.into_iter().zip(TOLD) {
+            let day = still.last_day(season, share);
+            picture.text(Text::new((place, y), day, Align::Right));
+        }
+    }
+    // At most four.
+    1 + still.len() as i32
+}
+
+impl Still<'_> {
+    fn swatch(&self, picture: &mut Picture, (x, y): Point) {
+        if let Some(fill) = self.fill {
+            picture.block((x, y - 20), (x + SWATCH, y + 20), fill);
+        } else {
+            picture.path([(x, y), (x + SWATCH, y)], LINE_OVER.dashed(14, 8));
+        }
+        self.shape.draw(picture, (x + SWATCH / 2, y));
+    }
+
+    fn course(&self, dates: &DateAxis, scale: &Scale, days: i32) -> Vec<Point> {
+        let days = (0..=days).map(f64::from);
+        days.map(|days| (dates.scale.at(days), scale.at(self.share(days))))
+            .collect()
+    }
+}
+
+/// Draws a camera's frame.
+pub(super) fn draw(
+    picture: &mut Picture,
+    frame: &Frame,
+    dates: &DateAxis,
+    season: &Season,
+    still: &[Still<'_>],
+) {
+    let scale = frame.upward(0.0..1.0);
+    let courses = still
+        .iter()
+        .map(|still| still.course(dates, &scale, season.days()));
+    let courses: Vec<_> = courses.collect();
+    for (still, course) in still.iter().zip(&courses) {
+        if let Some(fill) = still.fill {
+            let ground = [(frame.right, frame.bottom), (frame.left, frame.bottom)];
+            picture.area(course.iter().copied().chain(ground), fill);
+        }
+    }
+    dates.grid(picture, frame);
+    frame.left_values(picture, &frame.upward(0.0..100.0));
+    for share in TOLD {
+        picture.path(frame.across(scale.at(share)), GUIDE);
+    }
+    for (still, course) in still.iter().zip(courses) {
+        let stroke = match still.fill {
+            Some(_) => LINE_OVER,
+            None => LINE_OVER.dashed(14, 8),
+        };
+        picture.path(course, stroke);
+    }
+    frame.border(picture);
+    for still in still {
+        for share in TOLD {
+            if let Some(days) = still.ends.days_at(1.0 - share) {
+                let at = (dates.scale.at(days), scale.at(share));
+                still.shape.draw(picture, at);
+            }
+        }
+    }
+}
