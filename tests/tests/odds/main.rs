@@ -6,9 +6,11 @@
 
 mod calibration;
 mod counts;
+mod dice;
 mod laws;
 mod lines;
 mod middle;
+mod truth;
 mod weather;
 
 use overwinter_model::paths::Drawn;
