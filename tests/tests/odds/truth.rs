@@ -7,7 +7,7 @@ use overwinter_model::cell::Cell;
 use overwinter_model::draw::{Burst, CheckIn, Event, Upload};
 use overwinter_model::pack::Pack;
 use overwinter_model::season::{End, Hour, Scenario, run};
-use overwinter_model::{Spread, Temperature};
+use overwinter_model::{HourRate, Spread, Temperature};
 
 use crate::dice::Dice;
 
@@ -15,15 +15,96 @@ use crate::dice::Dice;
 const POWER_SD_LN: f64 = 0.1;
 const AIRTIME_SD_LN: f64 = 0.3;
 
-/// Days to the end of a camera and of its pictures; infinite beyond the season.
-pub(crate) fn ends(line: &Line, camera: &Camera, dice: &mut Dice) -> [f64; 2] {
-    let scenario = scenario(camera, dice);
-    let hours = hours(line, camera, dice);
-    let outcome = run(&scenario, hours, 1, |_| {});
-    let days = |end: Option<End>| end.map_or(f64::INFINITY, |end| end.after.as_days());
-    let dead = days(outcome.dead);
-    let lost = days(outcome.night_pictures_lost).min(days(outcome.card_full));
-    [dead, dead.min(lost)]
+/// A camera's season before anything is drawn.
+pub(crate) struct Expected<'a> {
+    line: &'a Line,
+    camera: &'a Camera,
+    days: Vec<ExpectedDay>,
+}
+
+struct ExpectedDay {
+    month: usize,
+    /// Hours of the mean over many such days, degrees Celsius.
+    course_c: [f64; 24],
+    /// A single day gets so much colder than that, kelvin.
+    below_k: f64,
+    rates: [HourRate; 24],
+}
+
+impl<'a> Expected<'a> {
+    pub(crate) fn new(line: &'a Line, camera: &'a Camera) -> Self {
+        let weather = line.climate.weather();
+        let flash_below = camera.settings.flash_below_sun_deg;
+        let days = (0..line.season.days()).map(|number| {
+            let day = line.season.first_day().plus(number);
+            let course = weather.air_of_day(&line.place, day);
+            ExpectedDay {
+                month: day.month_index(),
+                course_c: course.map(Temperature::as_celsius),
+                below_k: weather.ordinary_minimum_below(day, &course),
+                rates: camera.activity.rates_of_day(&line.place, day, flash_below),
+            }
+        });
+        Self {
+            line,
+            camera,
+            days: days.collect(),
+        }
+    }
+
+    /// Days to the end of one such camera and to that of its record; infinite beyond the season.
+    pub(crate) fn ends(&self, dice: &mut Dice) -> [f64; 2] {
+        let scenario = scenario(self.camera, dice);
+        let outcome = run(&scenario, self.hours(dice), 1, |_| {});
+        let days = |end: Option<End>| end.map_or(f64::INFINITY, |end| end.after.as_days());
+        let dead = days(outcome.dead);
+        let lost = days(outcome.night_pictures_lost).min(days(outcome.card_full));
+        [dead, dead.min(lost)]
+    }
+
+    /// One season as it comes.
+    fn hours(&self, dice: &mut Dice) -> impl Iterator<Item = Hour> {
+        let mut air = Air::new(self.line.climate.spread(), dice);
+        let counts = self.camera.activity.counts();
+        let rate = dice.factor(counts.rate_sd_ln);
+        self.days.iter().flat_map(move |day| {
+            let today_c = day.as_it_comes(air.next_day(day.month, dice));
+            let traffic = rate * dice.gamma(counts.dispersion);
+            std::array::from_fn::<_, 24, _>(|hour| {
+                let air = Temperature::from_celsius(today_c[hour]);
+                let rate = day.rates[hour];
+                let expected = rate.per_hour * traffic;
+                // Somewhere in the day, since nobody says when.
+                let by_clock = dice.poisson(self.camera.draw.scheduled_per_day / 24.0);
+                let (clock_by_day, clock_by_night) = if rate.dark_share > 0.5 {
+                    (0.0, by_clock)
+                } else {
+                    (by_clock, 0.0)
+                };
+                Hour {
+                    of_day: hour as u8,
+                    air,
+                    coldest: air,
+                    day_triggers: clock_by_day + dice.poisson(expected * (1.0 - rate.night_share)),
+                    night_triggers: clock_by_night + dice.poisson(expected * rate.night_share),
+                    dark_share: rate.dark_share,
+                }
+            })
+        })
+    }
+}
+
+impl ExpectedDay {
+    /// The hours of a single day, degrees Celsius: it swings further than the mean over many, whose
+    /// coldest hours differ. This one is `warmer_k` warmer and its range `wider_k` wider than expected.
+    fn as_it_comes(&self, (warmer_k, wider_k): (f64, f64)) -> [f64; 24] {
+        let mean = self.course_c.iter().sum::<f64>() / 24.0;
+        let lowest = self.course_c.iter().copied().fold(f64::MAX, f64::min);
+        let highest = self.course_c.iter().copied().fold(f64::MIN, f64::max);
+        let swing = (mean - lowest + self.below_k) / (mean - lowest) + wider_k / (highest - lowest);
+        self.course_c
+            .map(|air_c| mean + warmer_k + (air_c - mean) * swing)
+    }
 }
 
 /// The camera with the cells, the draw and the signal that it happens to have.
@@ -46,6 +127,8 @@ fn scenario(camera: &Camera, dice: &mut Dice) -> Scenario {
         }
         event
     };
+    // The clock's pictures are among the triggers of the hours.
+    draw.scheduled_per_day = 0.0;
     draw.standby = draw.standby * power;
     draw.day_trigger = event(&draw.day_trigger, 1.0);
     draw.night_trigger = event(&draw.night_trigger, 1.0);
@@ -87,50 +170,6 @@ fn pack(camera: &Camera, dice: &mut Dice) -> Pack {
     cell.capacity = cell.capacity * ordinary;
     cell.spread = (1.0 - weakest / ordinary) / deviates;
     made(cell)
-}
-
-/// The season as it comes.
-fn hours(line: &Line, camera: &Camera, dice: &mut Dice) -> Vec<Hour> {
-    let weather = line.climate.weather();
-    let mut air = Air::new(line.climate.spread(), dice);
-    let counts = camera.activity.counts();
-    let rate = dice.factor(counts.rate_sd_ln);
-    let mut season = Vec::new();
-    for number in 0..line.season.days() {
-        let day = line.season.first_day().plus(number);
-        let (warmer_k, wider_k) = air.next_day(day.month_index(), dice);
-        let course = weather.air_of_day(&line.place, day);
-        let below_k = weather.ordinary_minimum_below(day, &course);
-        let today = course_of(&course, below_k, warmer_k, wider_k);
-        let flash_below = camera.settings.flash_below_sun_deg;
-        let rates = camera.activity.rates_of_day(&line.place, day, flash_below);
-        let traffic = rate * dice.gamma(counts.dispersion);
-        for ((of_day, rate), air_c) in (0..).zip(rates).zip(today) {
-            let expected = rate.per_hour * traffic;
-            let air = Temperature::from_celsius(air_c);
-            season.push(Hour {
-                of_day,
-                air,
-                coldest: air,
-                day_triggers: dice.poisson(expected * (1.0 - rate.night_share)),
-                night_triggers: dice.poisson(expected * rate.night_share),
-                dark_share: rate.dark_share,
-            });
-        }
-    }
-    season
-}
-
-/// One day's hours, degrees Celsius. The expected `course` is a mean over days whose coldest hours differ;
-/// a single day swings so much further that it gets `below_k` colder than that mean. This one is
-/// `warmer_k` warmer and its range `wider_k` wider than such a day's.
-fn course_of(course: &[Temperature; 24], below_k: f64, warmer_k: f64, wider_k: f64) -> [f64; 24] {
-    let course = course.map(Temperature::as_celsius);
-    let mean = course.iter().sum::<f64>() / 24.0;
-    let lowest = course.iter().copied().fold(f64::MAX, f64::min);
-    let highest = course.iter().copied().fold(f64::MIN, f64::max);
-    let swing = (mean - lowest + below_k) / (mean - lowest) + wider_k / (highest - lowest);
-    course.map(|air_c| mean + warmer_k + (air_c - mean) * swing)
 }
 
 /// The anomalies of one season.

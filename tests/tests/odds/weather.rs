@@ -203,6 +203,73 @@ fn winters_lie_apart_as_the_spread_says() {
     }
 }
 
+/// What is left of a month's days about their straight line by least squares.
+fn without_trend(days: &[f64]) -> Vec<f64> {
+    let n = days.len() as f64;
+    let steps = || (0..days.len()).map(|day| day as f64 - (n - 1.0) / 2.0);
+    let mean = days.iter().sum::<f64>() / n;
+    let slope = steps().zip(days).map(|(step, day)| step * day).sum::<f64>()
+        / steps().map(|step| step * step).sum::<f64>();
+    let line = steps().map(|step| mean + slope * step);
+    days.iter()
+        .zip(line)
+        .map(|(day, line)| day - line)
+        .collect()
+}
+
+/// The days of November to March about each month's trend, as the reference looks at its one year: paths
+/// show the same spread and persistence although they are drawn with more of both. Spreads to a tenth,
+/// since those of neighbouring months are drawn together (October's and April's reach into winter), and
+/// persistence to 0.1, since all climates are drawn with the same.
+#[test]
+fn months_of_paths_look_like_those_of_the_reference() {
+    let winter = [0, 1, 2, 10, 11];
+    for (name, spread, table) in files() {
+        let row = table
+            .iter()
+            .flat_map(|table| &table.rows)
+            .find(|row| row.text("period") == "nov-mar");
+        let Some(row) = row else {
+            println!("skipped: the days of {name} are not here");
+            continue;
+        };
+        let (mut squares, mut products, mut freedom) = (0.0, 0.0, 0.0);
+        let mut ranges = Sample::default();
+        for path in paths(&chances(&spread, spread.winters_sd_k()), 365) {
+            for month in winter {
+                let days = (0..)
+                    .zip(&path)
+                    .filter(|(day, _)| NEW_YEAR.plus(*day).month_index() == month);
+                let (air, wider): (Vec<f64>, Vec<f64>) =
+                    days.map(|(_, [air, wider])| (air, wider)).unzip();
+                let left = without_trend(&air);
+                squares += left.iter().map(|left| left * left).sum::<f64>();
+                products += left.windows(2).map(|pair| pair[0] * pair[1]).sum::<f64>();
+                freedom += left.len() as f64 - 2.0;
+                wider.into_iter().for_each(|wider| ranges.add(wider));
+            }
+        }
+        let ours = [
+            ("sd_daily_mean_detrended_c", (squares / freedom).sqrt(), 0.1),
+            ("daily_range_sd_c", ranges.variance().sqrt(), 0.1),
+        ];
+        for (column, ours, tolerance) in ours {
+            let reference = row.number(column).unwrap_or(f64::NAN);
+            println!("POINT\t{name}\t{column}\treference {reference:.3}\tours {ours:.3}");
+            assert!(
+                (ours / reference - 1.0).abs() < tolerance,
+                "{name} {column}"
+            );
+        }
+        let reference = row.number("lag1_daily_mean_detrended").unwrap_or(f64::NAN);
+        let ours = products / squares;
+        println!(
+            "POINT\t{name}\tlag1_daily_mean_detrended\treference {reference:.3}\tours {ours:.3}"
+        );
+        assert!((ours - reference).abs() < 0.1, "{name}");
+    }
+}
+
 /// Clearness does not move a path yet but through its law: persistence, and how it goes with temperature.
 /// January and July have the two laws of a climate.
 #[test]
