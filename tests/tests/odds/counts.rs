@@ -3,7 +3,7 @@
 use overwinter_model::lanes::{Lanes, PortableRoot};
 use overwinter_model::paths::{Block, CameraChances, Luck, Prepared, Sampled, Traffic, follow};
 use overwinter_model::random::GammaQuantile;
-use overwinter_model::season::Hour;
+use overwinter_model::season::{Hour, Scenario};
 use overwinter_model::{Activity, Counts, Day, HourRate, Pattern, Place, Temperature};
 
 use crate::lines::SCENARIOS;
@@ -147,6 +147,26 @@ struct Seen {
     seen: [f64; 2],
 }
 
+impl Seen {
+    /// Fails if a block was not told of the triggers `expected` in it, or did not come by as many.
+    #[track_caller]
+    fn hold(&self, what: &str, light: usize, expected: f64, groups: f64) {
+        let told = self.expected[light] / groups;
+        assert!(
+            (told - expected).abs() < 1e-9 * (1.0 + expected),
+            "{what}: {told}"
+        );
+        if expected > 0.0 {
+            let paths = groups * LANES as f64;
+            let squares = self.squares[light] / groups;
+            let error = ((expected + squares / DISPERSION) * paths).sqrt();
+            expect(what, self.seen[light], expected * paths, error);
+        } else {
+            assert!(self.seen[light] <= 0.0, "{what}");
+        }
+    }
+}
+
 impl Traffic<LANES> for Kept<'_> {
     const ASKED_AT_COLDEST: bool = false;
 
@@ -170,114 +190,99 @@ impl Traffic<LANES> for Kept<'_> {
     }
 }
 
-/// The hours of days in November at 55 degrees north, all at 5 degrees Celsius.
-fn hours(activity: &Activity, days: i32) -> Vec<[HourRate; 24]> {
+/// Hours of days in November at 55 degrees north, all at 5 degrees Celsius.
+fn hours(activity: &Activity, days: i32) -> Vec<Hour> {
     let place = Place::new(55.0, 15.0, 1.0).unwrap_or_else(|why| panic!("{why}"));
+    let air = Temperature::from_celsius(5.0);
     // 2026-11-01.
     let first = Day::from_days_since_2000(9801);
-    (0..days)
-        .map(|day| activity.rates_of_day(&place, first.plus(day), 0.0))
-        .collect()
-}
-
-fn hour(of_day: u8, rate: &HourRate) -> Hour {
-    let air = Temperature::from_celsius(5.0);
-    Hour {
+    let rates = (0..days).map(|day| activity.rates_of_day(&place, first.plus(day), 0.0));
+    let hours = rates.flat_map(|rates| (0..).zip(rates));
+    let hour = |(of_day, rate): (u8, HourRate)| Hour {
         of_day,
         air,
         coldest: air,
         day_triggers: rate.per_hour * (1.0 - rate.night_share),
         night_triggers: rate.per_hour * rate.night_share,
         dark_share: rate.dark_share,
-    }
+    };
+    hours.map(hour).collect()
 }
+
+fn activity(pattern: Pattern) -> Activity {
+    let counts = Counts {
+        false_share: 0.2,
+        ..Counts::USUAL
+    };
+    let activity = Activity::new([7.0; 12], pattern).and_then(|a| a.with_counts(counts));
+    activity.unwrap_or_else(|why| panic!("{why}"))
+}
+
+/// Follows groups of paths through `hours`, taken `length` at a time, and keeps their triggers.
+fn followed(scenario: &Scenario, hours: &[Hour], length: usize, groups: u32) -> Vec<Seen> {
+    let prepared = Prepared::new(scenario);
+    let chances = chances(DISPERSION, 0.0);
+    let blocks = hours.chunks(length);
+    let blocks: Vec<Block> = blocks
+        .filter_map(|hours| Block::of(hours, &scenario.draw))
+        .collect();
+    let per_day = 24 / length;
+    let mut seen = vec![Seen::default(); per_day];
+    for drawn in drawn(groups) {
+        let mut kept = Kept {
+            drawn: chances.traffic(&drawn),
+            blocks: seen,
+        };
+        let luck = Luck::<LANES>::NONE;
+        let air = &[];
+        follow::<PortableRoot, _, LANES>(
+            &prepared,
+            &blocks,
+            per_day,
+            air,
+            &luck,
+            &mut kept,
+            &mut |_, _| {},
+        );
+        seen = kept.blocks;
+    }
+    seen
+}
+
+const DISPERSION: f64 = 1.35;
 
 /// Blocks of every length take each hour's triggers, by day and by night, to their own block.
 #[test]
 fn hours_and_lights_get_their_shares() {
-    const DAYS: i32 = 20;
-    let k = 1.35;
+    const GROUPS: u32 = 12;
     let line = SCENARIOS[2].line();
     let camera = &line.cameras[0];
-    let scenario = camera
-        .scenario(&camera.pack)
-        .unwrap_or_else(|why| panic!("{why}"));
-    let prepared = Prepared::new(&scenario);
-    let chances = chances(k, 0.0);
-    let mut by_hour = [0.0; 24];
-    by_hour[6] = 1.0;
-    by_hour[17] = 3.0;
+    let scenario = camera.scenario(&camera.pack);
+    let scenario = scenario.unwrap_or_else(|why| panic!("{why}"));
+    let by_hour = std::array::from_fn(|hour| match hour {
+        6 => 1.0,
+        17 => 3.0,
+        _ => 0.0,
+    });
     for pattern in [
         Pattern::Even,
         Pattern::Night,
         Pattern::Twilight,
         Pattern::ByHour(by_hour),
     ] {
-        let activity = Activity::new([7.0; 12], pattern).and_then(|a| {
-            a.with_counts(Counts {
-                false_share: 0.2,
-                ..Counts::USUAL
-            })
-        });
-        let rates = hours(&activity.unwrap_or_else(|why| panic!("{why}")), DAYS);
-        let hours: Vec<Hour> = rates
-            .iter()
-            .flat_map(|day| (0..).zip(day).map(|(at, rate)| hour(at, rate)))
-            .collect();
-        for length in [1_usize, 3, 6, 12] {
-            let blocks: Vec<Block> = hours
-                .chunks(length)
-                .filter_map(|hours| Block::of(hours, &scenario.draw))
-                .collect();
-            let per_day = 24 / length;
-            let mut seen = vec![Seen::default(); per_day];
-            let groups = 12;
-            for drawn in drawn(groups) {
-                let mut kept = Kept {
-                    drawn: chances.traffic(&drawn),
-                    blocks: seen,
-                };
-                let luck = Luck::<LANES>::NONE;
-                follow::<PortableRoot, _, LANES>(
-                    &prepared,
-                    &blocks,
-                    per_day,
-                    &[],
-                    &luck,
-                    &mut kept,
-                    &mut |_, _| {},
-                );
-                seen = kept.blocks;
-            }
-            for (block, seen) in seen.iter().enumerate() {
-                for (light, night) in [("day", false), ("night", true)] {
-                    let index = usize::from(night);
-                    let what = format!("{pattern:?}, block {block} of {length} h, by {light}");
-                    let expected: f64 = rates
-                        .iter()
-                        .flat_map(|day| &day[block * length..(block + 1) * length])
-                        .map(|rate| {
-                            rate.per_hour
-                                * if night {
-                                    rate.night_share
-                                } else {
-                                    1.0 - rate.night_share
-                                }
-                        })
-                        .sum();
-                    let of_blocks = seen.expected[index] / f64::from(groups);
-                    assert!(
-                        (of_blocks - expected).abs() < 1e-9 * (1.0 + expected),
-                        "{what}"
-                    );
-                    let paths = f64::from(groups) * LANES as f64;
-                    let squares = seen.squares[index] / f64::from(groups);
-                    let error = ((expected + squares / k) * paths).sqrt();
-                    if expected > 0.0 {
-                        expect(&what, seen.seen[index], expected * paths, error);
-                    } else {
-                        assert!(seen.seen[index] <= 0.0, "{what}");
-                    }
+        let hours = hours(&activity(pattern), 20);
+        for length in [1, 3, 6, 12] {
+            let blocks = followed(&scenario, &hours, length, GROUPS);
+            for (number, seen) in blocks.iter().enumerate() {
+                let of_block = |hour: &&Hour| usize::from(hour.of_day) / length == number;
+                let hours = || hours.iter().filter(of_block);
+                let expected = [
+                    hours().map(|hour| hour.day_triggers).sum::<f64>(),
+                    hours().map(|hour| hour.night_triggers).sum::<f64>(),
+                ];
+                for (light, expected) in expected.into_iter().enumerate() {
+                    let what = format!("{pattern:?}, block {number} of {length} h, light {light}");
+                    seen.hold(&what, light, expected, f64::from(GROUPS));
                 }
             }
         }

@@ -23,35 +23,46 @@ pub(crate) const SCENARIOS: [Scenario; 5] = [
         climate: "boreal-inland",
         latitude_deg: 61.2,
         season: ["2026-10-01", "2027-03-31"],
-        camera: "pack = { cell = \"alkaline-aa\", series = 8 }\nactivity = { triggers_per_day = 8, pattern = \"twilight\" }",
+        camera: r#"pack = { cell = "alkaline-aa", series = 8 }
+activity = { triggers_per_day = 8, pattern = "twilight" }"#,
     },
     Scenario {
         name: "frost-video",
         climate: "temperate-inland",
         latitude_deg: 42.0,
         season: ["2026-10-01", "2027-03-31"],
-        camera: "pack = { cell = \"lithium-aa\", series = 8 }\nactivity = { triggers_per_day = 25, pattern = \"night\" }\ndraw = { kind = \"video\" }\nsettings = { shots = 1, video_s = 10 }",
+        camera: r#"pack = { cell = "lithium-aa", series = 8 }
+activity = { triggers_per_day = 25, pattern = "night" }
+draw = { kind = "video" }
+settings = { shots = 1, video_s = 10 }"#,
     },
     Scenario {
         name: "mild-busy",
         climate: "temperate-warm",
         latitude_deg: 36.0,
         season: ["2026-09-01", "2027-06-30"],
-        camera: "pack = { cell = \"alkaline-aa\", series = 8 }\nactivity = { triggers_per_day = 40, pattern = \"night\" }",
+        camera: r#"pack = { cell = "alkaline-aa", series = 8 }
+activity = { triggers_per_day = 40, pattern = "night" }"#,
     },
     Scenario {
         name: "maritime-radio",
         climate: "temperate-maritime",
         latitude_deg: 48.0,
         season: ["2026-09-01", "2027-06-30"],
-        camera: "pack = { cell = \"alkaline-aa\", series = 8 }\nactivity = { triggers_per_day = 25 }\ndraw = { kind = \"stills-cat1\" }\nsettings = { upload = \"daily\" }",
+        camera: r#"pack = { cell = "alkaline-aa", series = 8 }
+activity = { triggers_per_day = 25 }
+draw = { kind = "stills-cat1" }
+settings = { upload = "daily" }"#,
     },
     Scenario {
         name: "rechargeable",
         climate: "temperate-warm",
         latitude_deg: 36.0,
         season: ["2026-10-01", "2027-05-31"],
-        camera: "pack = { cell = \"nimh-aa\", series = 8 }\nactivity = { triggers_per_day = 40, pattern = \"twilight\" }\ndraw = { kind = \"video\" }\nsettings = { shots = 1, video_s = 10 }",
+        camera: r#"pack = { cell = "nimh-aa", series = 8 }
+activity = { triggers_per_day = 40, pattern = "twilight" }
+draw = { kind = "video" }
+settings = { shots = 1, video_s = 10 }"#,
     },
 ];
 

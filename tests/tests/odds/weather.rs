@@ -1,13 +1,13 @@
 //! Sampled days against the spread that they are drawn from.
 
 use overwinter::weather::{Climate, climates, read_weather_file};
-use overwinter_model::paths::{AirChances, MonthChances, SampledAir};
+use overwinter_model::paths::{AirChances, Drawn, MonthChances, SampledAir};
 use overwinter_model::random::{Anomalies, AnomalyLaw, Draw, bits, normal, uniform};
 use overwinter_model::{Day, MonthSpread, Spread};
 use overwinter_tests::files::{beside_checkout, data};
 use overwinter_tests::tables::Table;
 
-use crate::{LANES, Sample, drawn, expect};
+use crate::{LANES, SEED, Sample, drawn, expect};
 
 /// 2027-01-01.
 const NEW_YEAR: Day = Day::from_days_since_2000(9862);
@@ -283,7 +283,10 @@ fn sky_and_temperature_go_together_as_the_spread_says() {
                 (law.correlation() - month.correlation).abs() < 1e-9,
                 "{name}"
             );
-            let Some(paths) = drawn(1).next() else { return };
+            let paths = Drawn::<LANES> {
+                key: SEED,
+                paths: std::array::from_fn(|lane| lane as u32),
+            };
             let news = |day| {
                 let draw = Draw {
                     day,
@@ -305,8 +308,8 @@ fn sky_and_temperature_go_together_as_the_spread_says() {
             }
             let n = both.count;
             let [phi_t, phi_c] = [month.temperature_lag1, month.clearness_lag1];
-            // Variance of a product of two normal numbers of correlation r: 1 + r^2; along both series
-            // the products are correlated by no more than the larger of phi_t phi_c and its square root.
+            // Variance of a product of two normal numbers of correlation r: 1 + r^2. The products of one
+            // day and the next are correlated by no more than the series themselves, multiplied.
             let kept = (phi_t * phi_c).max(phi_c * phi_c);
             let spread_of = |r: f64| ((1.0 + r * r) * (1.0 + kept) / (1.0 - kept) / n).sqrt();
             let what = |figure: &str| format!("{name}, month {}: {figure}", index + 1);
