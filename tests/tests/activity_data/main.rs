@@ -6,11 +6,13 @@
 
 mod counts;
 mod events;
+mod prediction;
 
 use overwinter_model::{Activity, Counts, Pattern, Place};
 
 use counts::{Estimate, between_deployments, between_halves, dispersion};
 use events::{Deployment, deployments};
+use prediction::SecondHalf;
 
 /// How far an estimate may lie from what is assumed, in its own sampling errors: two hold in 95 of 100
 /// draws.
@@ -54,12 +56,46 @@ fn rates_are_known_as_well_as_assumed() {
         Counts::USUAL.rate_sd_ln,
     );
     let halves = Estimate::jackknife(&deployments, between_halves);
-    println!(
-        "rate_sd_ln between halves of a deployment\t{:.3} +- {:.3}",
-        halves.value, halves.standard_error
+    hold(
+        "rate_sd_ln between halves of a deployment",
+        halves,
+        Counts::FORTNIGHT_SD_LN,
     );
     // A fortnight later the rate is still much the same; a season later it is not.
     assert!(halves.value < found.value);
+}
+
+/// Bands that are meant to hold 80 in 100, of rates that are learned from each deployment's first half
+/// alone. With 87 deployments, 70 to 90 is two to two and a half sampling errors of a share of 80.
+#[test]
+fn second_halves_come_as_first_halves_promise() {
+    let Some(deployments) = forest() else { return };
+    let halves = (1..).zip(&deployments);
+    let halves: Vec<SecondHalf> = halves
+        .filter_map(|(stream, deployment)| SecondHalf::new(deployment, stream))
+        .collect();
+    for half in &halves {
+        let [low, high] = half.promised;
+        println!(
+            "POINT\t{}\t{} days\tlearned {:.2}\tpromised {low:.2} to {high:.2} a day\tseen {:.2}\t{}",
+            half.camera,
+            half.days,
+            half.learned_per_day,
+            half.seen_per_day,
+            if half.holds() { "holds" } else { "misses" },
+        );
+    }
+    let share = |is: &dyn Fn(&SecondHalf) -> bool| {
+        halves.iter().filter(|half| is(half)).count() as f64 / halves.len() as f64
+    };
+    let held = share(&SecondHalf::holds);
+    println!(
+        "SUMMARY\tsecond halves\t{}\theld {held:.3}\tbelow {:.3}\tabove {:.3}",
+        halves.len(),
+        share(&|half| half.seen_per_day < half.promised[0]),
+        share(&|half| half.seen_per_day > half.promised[1]),
+    );
+    assert!((0.7..=0.9).contains(&held), "{held}");
 }
 
 /// The part of the events with the sun below the horizon, against what the hours of our patterns make of

@@ -200,3 +200,19 @@ fn slips_are_refused() {
     let said = prices.run(&["check", "line.toml"]).refused();
     assert!(said.contains("`visit` is -3"), "{said}");
 }
+
+#[test]
+fn threads_change_nothing() {
+    let sandbox = three();
+    let args = [
+        "revisit",
+        "line.toml",
+        "--risk",
+        "10%",
+        "--json",
+        "--paths",
+        "300",
+    ];
+    let [one, two] = [1, 2].map(|threads| sandbox.run_on(threads, &args).good());
+    assert!(one == two);
+}

@@ -182,3 +182,11 @@ fn slips_are_refused() {
         assert!(said.contains(says), "{said}");
     }
 }
+
+#[test]
+fn threads_change_nothing() {
+    let sandbox = Sandbox::with_line(line_of("stills-cat1", "upload = \"daily\""));
+    let args = ["settings", "line.toml", "--json", "--paths", "100"];
+    let [one, two] = [1, 2].map(|threads| sandbox.run_on(threads, &args).good());
+    assert!(one == two);
+}
