@@ -224,7 +224,7 @@ fn followed(scenario: &Scenario, hours: &[Hour], length: usize, groups: u32) -> 
     let chances = chances(DISPERSION, 0.0);
     let blocks = hours.chunks(length);
     let blocks: Vec<Block> = blocks
-        .filter_map(|hours| Block::of(hours, &scenario.draw))
+        .filter_map(|hours| Block::of(hours, &scenario.draw, scenario.pack.cell()))
         .collect();
     let per_day = 24 / length;
     let mut seen = vec![Seen::default(); per_day];
