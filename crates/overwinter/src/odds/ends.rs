@@ -43,16 +43,15 @@ impl Ends {
         f64::from(ended) / f64::from(self.paths)
     }
 
-    /// Days by which `share` of the paths have ended, to the hour before; `None` if fewer end
-    /// within the season.
+    /// Days at which more than `share` of the paths have ended, to the hour before; `None` if no more
+    /// than that end within the season.
     #[must_use]
     pub fn days_at(&self, share: f64) -> Option<f64> {
         let wanted = share * f64::from(self.paths);
         let mut ended = 0;
         (0_u32..).zip(&self.counts).find_map(|(slot, count)| {
             ended += count;
-            (*count > 0 && f64::from(ended) >= wanted)
-                .then_some(f64::from(slot) / f64::from(SLOTS_PER_DAY))
+            (f64::from(ended) > wanted + 1e-9).then_some(f64::from(slot) / f64::from(SLOTS_PER_DAY))
         })
     }
 }
@@ -67,9 +66,10 @@ mod tests {
         for days in [1.5, 2.0, 2.0, f64::INFINITY] {
             ends.note(days);
         }
-        assert_eq!(ends.days_at(0.25), Some(1.5));
+        assert_eq!(ends.days_at(0.2), Some(1.5));
+        assert_eq!(ends.days_at(0.25), Some(2.0));
         assert_eq!(ends.days_at(0.5), Some(2.0));
-        assert_eq!(ends.days_at(0.9), None);
+        assert_eq!(ends.days_at(0.75), None);
         for (days, share) in [(1.5, 0.0), (1.6, 0.25), (2.1, 0.75), (10.0, 0.75)] {
             assert!((ends.ended_share(days) - share).abs() < 1e-12, "{days}");
         }

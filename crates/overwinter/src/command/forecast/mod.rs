@@ -132,14 +132,21 @@ fn reasons(line: &Line, runs: &[CameraRun]) -> String {
 }
 
 /// What stands above the expected path where odds stand before it.
-const EXPECTED_PATH: &str = "The expected path, with mean weather and mean traffic:\n\n";
+const EXPECTED_PATH: &str = "One season of mean weather and mean traffic, to show what ends and why. \
+    No cold spell falls in it, so it lasts longer than most:";
 
 /// The answer for a person.
 #[must_use]
 pub fn text(line: &Line, runs: &[CameraRun], sampled: Option<&Sampled>) -> String {
     let mut text = match sampled {
         None => heading(line),
-        Some(sampled) => site_heading(line) + "\n" + &odds::text(line, sampled) + EXPECTED_PATH,
+        Some(sampled) => {
+            site_heading(line)
+                + "\n"
+                + &odds::text(line, sampled)
+                + &assumptions::wrap(EXPECTED_PATH)
+                + "\n\n"
+        }
     };
     text.push_str(&ends_table(line, runs));
     text.push_str("\n\n");
@@ -186,9 +193,8 @@ fn path_taken(origin: &WeatherOrigin) -> &'static str {
              busy trail or a poor set of cells ends sooner."
         }
         _ => {
-            "Expected path: mean weather and mean traffic. A cold spell below the monthly means, a \
-             busy trail or a poor set of cells ends sooner; to see a cold spell, replay a weather \
-             file with weather_use = \"hours\"."
+            "Expected path: one season of mean weather and mean traffic. No cold spell falls in it, so \
+             most real seasons end sooner; the odds of `forecast` tell by how much."
         }
     }
 }

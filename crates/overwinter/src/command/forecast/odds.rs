@@ -41,9 +41,12 @@ fn percent(share: f64) -> String {
 /// Until when with which odds, and the odds at the dates asked about.
 pub(super) fn text(line: &Line, sampled: &Sampled) -> String {
     let Paths { count, seed } = sampled.paths;
+    // The standard error of a share is largest at one half.
+    let error = 50.0 / f64::from(count).sqrt();
     let how = format!(
-        "Odds from {count} sampled seasons (seed {seed}): the weather, the traffic, the cells and the \
-         draw as they may turn out. Until that day pictures come and the camera lives in so many of them:"
+        "Odds from {count} sampled seasons (seed {seed}): weather, traffic, cells and draw as they may \
+         turn out. In 90 % of the seasons things last at least to the day under \"in 90 %\", and so on; \
+         a share is good to {error:.1} % or better, one standard deviation."
     );
     let mut text = assumptions::wrap(&how) + "\n\n" + &until_table(line, &sampled.odds) + "\n\n";
     for date in &sampled.by {
@@ -55,15 +58,21 @@ pub(super) fn text(line: &Line, sampled: &Sampled) -> String {
 }
 
 fn until_table(line: &Line, odds: &LineOdds) -> String {
-    let head = [
+    let with_card = line.cameras.iter().any(|c| c.draw.card.is_some());
+    let mut head = vec![
         ("camera", Column::Left),
         ("night pictures\nin 90 %", Column::Left),
         ("\nin 50 %", Column::Left),
+    ];
+    if with_card {
+        head.push(("room on card\nin 90 %", Column::Left));
+    }
+    head.extend([
         ("alive\nin 90 %", Column::Left),
         ("\nin 50 %", Column::Left),
         ("\nin 10 %", Column::Left),
         ("alive at\nthe end", Column::Right),
-    ];
+    ]);
     let season = &line.season;
     let rows = line
         .cameras
@@ -92,6 +101,7 @@ fn by_table(line: &Line, odds: &LineOdds, date: Date) -> String {
     let head = [
         ("camera", Column::Left),
         ("night pictures", Column::Right),
+        ("nothing lost", Column::Right),
         ("alive", Column::Right),
     ];
     let days = days_to(&line.season, date);
