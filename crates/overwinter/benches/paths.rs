@@ -1,4 +1,6 @@
 //! What sampled paths cost: camera-years per second, on one thread and on two.
+//!
+//! The years are those that cameras are alive; a group of paths is followed until its last is dead.
 
 use std::path::Path;
 use std::time::Instant;
@@ -7,10 +9,25 @@ use overwinter::line::{self, Line};
 use overwinter::odds::{Paths, sample_line};
 use overwinter::run::SeasonAir;
 
-fn example(name: &str) -> Line {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples");
-    line::load(&root.join(name)).expect("the example is valid")
-}
+/// Cameras that live through a whole year: what a camera-year costs and nothing else.
+const YEAR: &str = r#"
+[site]
+latitude_deg = 46.4
+longitude_deg = 9.1
+utc_offset_h = 1
+climate = "temperate-maritime"
+[season]
+start = 2026-07-01
+end = 2027-06-30
+[pack]
+cell = "lithium-aa"
+[activity]
+triggers_per_day = 5
+[[camera]]
+name = "gate"
+[[camera]]
+name = "bridge"
+"#;
 
 /// Camera-years per second of a line's sampled season on so many threads.
 fn rate(line: &Line, threads: usize, count: u32) -> f64 {
@@ -23,20 +40,28 @@ fn rate(line: &Line, threads: usize, count: u32) -> f64 {
     pool.install(|| {
         let started = Instant::now();
         let odds = sample_line(line, &air, &cameras, Paths { count, seed: 1 }).expect("packs");
-        let years = odds.camera_days / 365.25;
-        years / started.elapsed().as_secs_f64()
+        odds.camera_days / 365.25 / started.elapsed().as_secs_f64()
     })
 }
 
+fn report(name: &str, line: &Line) {
+    for count in [1000, 20_000] {
+        let (one, two) = (rate(line, 1, count), rate(line, 2, count));
+        println!(
+            "{name}, {count} paths: {one:.0} camera-years/s on one thread, {two:.0} on two ({:.2} times)",
+            two / one
+        );
+    }
+}
+
 fn main() {
-    for name in ["northern-winter.toml", "southern-autumn.toml"] {
-        let line = example(name);
-        for count in [8, 1000, 10_000] {
-            let (one, two) = (rate(&line, 1, count), rate(&line, 2, count));
-            println!(
-                "{name} {count} paths: {one:.0} camera-years/s on one thread, {two:.0} on two ({:.2})",
-                two / one
-            );
-        }
+    let folder = tempfile::tempdir().expect("a folder");
+    let year = folder.path().join("year.toml");
+    std::fs::write(&year, YEAR).expect("a file");
+    report("a year", &line::load(&year).expect("the line is valid"));
+    let examples = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples");
+    for name in ["northern-winter", "southern-autumn"] {
+        let file = examples.join(name).with_extension("toml");
+        report(name, &line::load(&file).expect("the example is valid"));
     }
 }

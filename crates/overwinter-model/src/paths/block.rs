@@ -29,6 +29,8 @@ pub struct Block {
     pub(super) levelling_gain: f64,
     /// How much faster the cells age.
     pub(super) ageing_gain: f64,
+    /// What is left of a polarisation at its end.
+    pub(super) relaxing: f64,
     /// With enough daylight.
     pub(super) day: Light,
     /// In need of the flash.
@@ -65,6 +67,7 @@ impl Block {
             air_k: kelvin / count,
             levelling_gain: gain(hours, kelvin / count, cell.kinetics_activation_k),
             ageing_gain: gain(hours, kelvin / count, cell.storage.activation_k),
+            relaxing: libm::exp(-(Time::from_hours(count) / cell.slow_time)),
             day: Light::of(hours, |hour| (1.0 - hour.dark_share, hour.day_triggers)),
             night: Light::of(hours, |hour| (hour.dark_share, hour.night_triggers)),
             daily_upload_k: daily

@@ -130,11 +130,6 @@ impl<'a> Prepared<'a> {
         peaks.fold(radio, libm::fmax)
     }
 
-    /// What is left of a polarisation at the end of a block.
-    fn relaxing(&self, block: &Block) -> f64 {
-        libm::exp(-(block.span / self.scenario.pack.cell().slow_time))
-    }
-
     /// Energy at the pack by use, of one lane of `counts`, whose camera draws `power` times and
     /// sends `airtime` times as long as the scenario says.
     #[must_use]

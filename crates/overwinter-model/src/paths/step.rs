@@ -145,8 +145,7 @@ impl<const L: usize> Paths<'_, '_, L> {
         let foreseen = cells.after(&self.state, coulombs, &levelling);
 
         let settled = slow * coulombs / seconds;
-        let decay = self.prepared.relaxing(block);
-        self.polarisation = settled + (self.polarisation - settled) * decay;
+        self.polarisation = settled + (self.polarisation - settled) * block.relaxing;
         let there = self.state.between(&foreseen, Lanes::all(block.coldest_to));
         let warmer_k = air.warmer_k - air.wider_k * 0.5;
         let lowest_k = warmer_k + block.coldest_k();
