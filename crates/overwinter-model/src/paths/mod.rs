@@ -11,6 +11,7 @@
 
 mod block;
 mod cells;
+mod failures;
 mod luck;
 mod pulses;
 mod sampled;

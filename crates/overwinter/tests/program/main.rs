@@ -9,6 +9,7 @@ mod check;
 mod commands;
 mod docs;
 mod examples;
+mod odds;
 mod own_cell;
 mod pictures;
 mod refusal;

@@ -114,6 +114,7 @@ fn by_table(line: &Line, odds: &LineOdds, date: Date) -> String {
             vec![
                 camera.name.clone(),
                 night_ends(camera, odds).map_or("no flash".to_owned(), still),
+                still(&odds.record_broken),
                 still(&odds.dead),
             ]
         });

@@ -1,0 +1,64 @@
+//! What the energy went for.
+
+use overwinter_model::draw::Use;
+use overwinter_model::season::Ledger;
+
+use crate::line::Line;
+use crate::run::{CameraRun, use_name};
+use crate::table::{Column, table};
+
+/// What the energy went for, in the order of the table's columns.
+pub(in crate::command) fn budget(ledger: &Ledger) -> Vec<(&'static str, f64)> {
+    let uses = Use::ALL.map(|what| (use_name(what), ledger.used.get(what).as_watt_hours()));
+    let mut budget = uses.to_vec();
+    budget.extend([
+        (
+            "lost in cells",
+            (ledger.resistive + ledger.held_back).as_watt_hours(),
+        ),
+        ("self-discharge", ledger.self_discharge.as_watt_hours()),
+        ("left in cells", ledger.left.as_watt_hours()),
+    ]);
+    budget
+}
+
+pub(in crate::command) fn budget_table(line: &Line, runs: &[&CameraRun]) -> String {
+    let budgets: Vec<_> = runs.iter().map(|run| budget(&run.outcome.ledger)).collect();
+    let names: Vec<&str> = budgets
+        .first()
+        .into_iter()
+        .flatten()
+        .map(|(name, _)| *name)
+        .collect();
+    // A column that is empty for every camera tells nothing.
+    let shown: Vec<usize> = (0..names.len())
+        .filter(|&i| budgets.iter().any(|budget| budget[i].1 > 0.0))
+        .collect();
+    let mut head = vec![("camera", Column::Left), ("Wh", Column::Right)];
+    // Of two words the second goes below the first: the table is wide enough.
+    let narrow: Vec<String> = names.iter().map(|name| name.replace(' ', "\n")).collect();
+    head.extend(shown.iter().map(|&i| (narrow[i].as_str(), Column::Right)));
+    let rows = line
+        .cameras
+        .iter()
+        .zip(&budgets)
+        .zip(runs)
+        .map(|((camera, budget), run)| {
+            let put_in = run.outcome.ledger.put_in.as_watt_hours();
+            let mut row = vec![camera.name.clone(), format!("{put_in:.1}")];
+            row.extend(shown.iter().map(|&i| share(budget[i].1 / put_in)));
+            row
+        });
+    table(&head, rows.collect())
+}
+
+/// A share in percent: whole from 10, one digit below, `<0.1` for crumbs.
+fn share(share: f64) -> String {
+    let percent = 100.0 * share;
+    match percent {
+        p if p <= 0.0 => "0".to_owned(),
+        p if p < 0.1 => "<0.1".to_owned(),
+        p if p < 9.95 => format!("{p:.1}"),
+        p => format!("{p:.0}"),
+    }
+}
