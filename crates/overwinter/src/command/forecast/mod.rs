@@ -9,6 +9,7 @@ use serde_json::{Map, Value, json};
 use time::Date;
 
 pub use odds::Sampled;
+pub(super) use odds::{HALF, NINE_TENTHS, TENTH, night_ends, percent, until as until_in};
 
 use super::{assumptions, document, refused, rounded};
 use crate::line::{Camera, Line, PackChoice, Season, WeatherOrigin};
