@@ -108,6 +108,8 @@ struct CompareArgs {
     #[arg(long, value_delimiter = ',', required = true, value_name = "A,B")]
     cells: Vec<String>,
     #[command(flatten)]
+    odds: OddsArgs,
+    #[command(flatten)]
     output: JsonArgs,
     /// Days by cell as bars, as a picture
     #[arg(long, value_name = "FILE.svg|png")]
@@ -302,7 +304,7 @@ fn run_compare(args: &CompareArgs) -> Result<String, Failure> {
     let plot = checked(args.plot.as_ref())?;
     let cells = compare::find_cells(&args.cells)?;
     let line = load(&args.line)?;
-    let compared = compare::run(&line, &cells)?;
+    let compared = compare::run(&line, &cells, args.odds.paths())?;
     draw(plot, || plot::compare(&compare::bars(&line, &compared)))?;
     Ok(if args.output.json {
         compare::json(&line, &compared)
@@ -343,7 +345,8 @@ fn run_sweep(args: &SweepArgs) -> Result<String, Failure> {
 
 fn run_check(args: &CheckArgs) -> Result<String, Failure> {
     let line = load(&args.line)?;
-    let findings = check::findings(&line, &forecast::run(&line)?);
+    let sampled = forecast::sample(&line, check::PATHS, Vec::new())?;
+    let findings = check::findings(&line, &forecast::run(&line)?, &sampled);
     Ok(if args.output.json {
         check::json(&line, &findings)
     } else {

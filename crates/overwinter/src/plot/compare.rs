@@ -3,9 +3,9 @@
 use plotters::style::RGBColor;
 
 use super::MOST_CAMERAS;
-use super::axis::{Frame, THIN, labelled};
+use super::axis::{Frame, Scale, THIN, labelled};
 use super::picture::{
-    Align, EDGE, INK, LINE, PAPER, Picture, SOFT, Stroke, TEXT, TITLE, Text, WIDTH, width_of,
+    Align, EDGE, INK, LINE, PAPER, Picture, Point, SOFT, Stroke, TEXT, TITLE, Text, WIDTH, width_of,
 };
 
 /// What to compare.
@@ -15,6 +15,8 @@ pub struct Comparison {
     pub title: String,
     /// Length of the season.
     pub season_days: f64,
+    /// How many seasons were sampled.
+    pub seasons: u32,
     /// The cameras, each with the same cells in the same order.
     pub cameras: Vec<CameraDays>,
 }
@@ -33,12 +35,17 @@ pub struct CameraDays {
 pub struct CellDays {
     /// The cell's name.
     pub cell: String,
-    /// How many days the camera lasts on it.
-    pub days: f64,
-    /// For how many of them it takes pictures by night; all of them where it has no flash.
-    pub night_days: f64,
-    /// It is alive when the season ends.
-    pub outlives: bool,
+    /// Days by which the camera is dead in a tenth of the seasons; `None` beyond the season.
+    pub p10: Option<f64>,
+    /// The same for half of them.
+    pub p50: Option<f64>,
+    /// The same for nine tenths.
+    pub p90: Option<f64>,
+    /// Days by which it takes no more pictures by night in half of the seasons; as
+    /// [`CellDays::p50`] where it has no flash.
+    pub night_p50: Option<f64>,
+    /// Share of the seasons that it outlives, 0 to 1.
+    pub alive_at_end: f64,
 }
 
 /// Height of a bar.
@@ -47,12 +54,21 @@ const BAR: i32 = 40;
 /// From one bar to the next.
 const STEP: i32 = 54;
 
-/// From the darkest to the lightest bar.
-const DARKEST: f64 = 0x4a as f64;
-const LIGHTEST: f64 = 0xd0 as f64;
+/// Days with night pictures: light enough for the whisker over it, darker than paper in grey too.
+const FILL: RGBColor = RGBColor(0xb4, 0xc6, 0xd4);
 
-/// Days by cell: a group of bars for each camera, with the end of the season across them. A bar
-/// that reaches it ends in an arrow: that camera outlives the season on that cell.
+/// The range from one season in ten to nine in ten.
+const WHISKER: Stroke = Stroke::solid(INK, 5);
+
+/// Half of the height of a whisker's ends.
+const CAP: i32 = 11;
+
+/// How far an arrow points beyond the season.
+const TIP: i32 = 34;
+
+/// Days by cell: a group of bars for each camera, with the end of the season across them. A bar ends
+/// where half of the sampled seasons have ended the camera, a whisker spans the tenth to the ninth
+/// tenth of them. A bar that reaches the season's end is an arrow: more than half outlive it.
 ///
 /// Of more than twelve cameras those are drawn that end first on their first cell.
 #[must_use]
@@ -61,12 +77,7 @@ pub fn compare(comparison: &Comparison) -> Picture {
     let shown = first_to_end(&comparison.cameras);
     header(&mut picture, comparison, shown.len());
     let frame = frame(&picture, &shown);
-    let longest = shown
-        .iter()
-        .flat_map(|camera| &camera.cells)
-        .map(|cell| cell.days)
-        .fold(comparison.season_days, f64::max);
-    let scale = frame.rightward(0.0..longest.max(1.0));
+    let scale = frame.rightward(0.0..comparison.season_days.max(1.0));
     let ticks = labelled(&scale.ticks(170));
     for (days, label) in &ticks {
         let x = scale.at(*days);
@@ -83,10 +94,10 @@ pub fn compare(comparison: &Comparison) -> Picture {
         let name = Text::new((EDGE, y), camera.name.as_str(), Align::Left).bold();
         picture.text_on_paper(name);
         y += LINE / 2;
-        for (place, cell) in camera.cells.iter().enumerate() {
-            let fill = shade(place, camera.cells.len());
-            let ends = (scale.at(cell.night_days), scale.at(cell.days));
-            bar(&mut picture, &frame, y, ends, cell, fill);
+        for cell in &camera.cells {
+            let tip = bar(&mut picture, &frame, &scale, y, cell);
+            let tip = tip.max(whisker(&mut picture, &frame, &scale, y + BAR / 2, cell));
+            labels(&mut picture, &frame, (tip, y + BAR / 2), cell);
             y += STEP;
         }
         let first = y - STEP * camera.cells.len() as i32;
@@ -103,7 +114,10 @@ pub fn compare(comparison: &Comparison) -> Picture {
 fn first_to_end(cameras: &[CameraDays]) -> Vec<&CameraDays> {
     let mut cameras: Vec<&CameraDays> = cameras.iter().collect();
     if cameras.len() > MOST_CAMERAS {
-        let days = |camera: &CameraDays| camera.cells.first().map_or(0.0, |cell| cell.days);
+        let days = |camera: &CameraDays| {
+            let first = camera.cells.first();
+            first.map_or(0.0, |cell| cell.p50.unwrap_or(f64::INFINITY))
+        };
         cameras.sort_by(|a, b| days(a).total_cmp(&days(b)));
         cameras.truncate(MOST_CAMERAS);
     }
@@ -124,19 +138,48 @@ fn header(picture: &mut Picture, comparison: &Comparison, shown: usize) {
         picture.text(Text::new((EDGE, picture.height), note, Align::Left));
         picture.height += LINE;
     }
-    let by_day_only = |cell: &CellDays| cell.night_days < cell.days;
-    if comparison
-        .cameras
-        .iter()
-        .flat_map(|camera| &camera.cells)
-        .any(by_day_only)
-    {
-        let key = "filled: with night pictures; empty: by day only";
-        picture.text(Text::new((EDGE, picture.height), key, Align::Left));
-        picture.height += LINE;
-    }
+    key(picture, comparison.seasons);
     // The season's label.
     picture.height += LINE / 2;
+}
+
+/// What fills, whiskers and arrows are.
+fn key(picture: &mut Picture, seasons: u32) {
+    let swatch = EDGE + 90;
+    let mut entry = |draw: &dyn Fn(&mut Picture, i32), what: &str| {
+        let y = picture.height;
+        draw(picture, y);
+        picture.text(Text::new((swatch + 20, y), what, Align::Left));
+        picture.height += LINE;
+    };
+    let block = |picture: &mut Picture, y: i32, fill: RGBColor| {
+        let corners = [
+            (EDGE, y - 16),
+            (swatch, y - 16),
+            (swatch, y + 16),
+            (EDGE, y + 16),
+        ];
+        picture.area(corners, fill);
+        let round = corners.into_iter().chain([corners[0]]);
+        picture.path(round, Stroke::solid(INK, 2));
+    };
+    entry(
+        &|picture, y| block(picture, y, FILL),
+        &format!("night pictures: until then in half of {seasons} sampled seasons"),
+    );
+    entry(
+        &|picture, y| block(picture, y, PAPER),
+        "alive, by day only: until then in half of them",
+    );
+    entry(
+        &|picture, y| {
+            picture.path([(EDGE, y), (swatch, y)], WHISKER);
+            for x in [EDGE, swatch] {
+                picture.path([(x, y - CAP), (x, y + CAP)], WHISKER);
+            }
+        },
+        "alive: from 1 season in 10 dead to 9 in 10 dead; no right end: later",
+    );
 }
 
 /// Names of cells to its left, values of the longest bars to its right.
@@ -152,59 +195,57 @@ fn frame(picture: &Picture, shown: &[&CameraDays]) -> Frame {
     Frame {
         left: (EDGE + names.unwrap_or(0) + 20).min(WIDTH / 2),
         top,
-        right: WIDTH - EDGE - width_of("➤ outlives", TEXT) - 60,
+        right: WIDTH - EDGE - width_of("outlives, 100 %", TEXT) - TIP - 40,
         bottom: top + height + 10,
     }
 }
 
-/// Cells from dark to light, in their order.
-fn shade(place: usize, of: usize) -> RGBColor {
-    let share = place as f64 / (of.saturating_sub(1).max(1)) as f64;
-    // Between the two shades, so it fits.
-    let grey = (DARKEST + share * (LIGHTEST - DARKEST)).round() as u8;
-    // A little blue: it reads as one scale, and in grey as well.
-    RGBColor(grey.saturating_sub(18), grey, grey.saturating_add(22))
-}
-
-/// A bar that is filled as far as night pictures go, and empty to where the camera ends.
-fn bar(
-    picture: &mut Picture,
-    frame: &Frame,
-    top: i32,
-    (night_end, end): (i32, i32),
-    cell: &CellDays,
-    fill: RGBColor,
-) {
+/// A bar that is filled as far as night pictures go, and empty to where the camera ends; gives where
+/// it ends.
+fn bar(picture: &mut Picture, frame: &Frame, scale: &Scale, top: i32, cell: &CellDays) -> i32 {
     let (bottom, middle) = (top + BAR, top + BAR / 2);
-    let at = (frame.left - 16, middle);
-    picture.text(Text::new(at, cell.cell.as_str(), Align::Right).within(frame.left - EDGE - 16));
+    let end = cell.p50.map_or(frame.right, |days| scale.at(days));
     let mut outline = vec![(frame.left, top), (end, top)];
     let mut tip = end;
-    if cell.outlives {
-        tip = end + 34;
+    if cell.p50.is_none() {
+        tip = end + TIP;
         outline.extend([(end, top - 5), (tip, middle), (end, bottom + 5)]);
     }
     outline.extend([(end, bottom), (frame.left, bottom)]);
     picture.area(outline.iter().copied(), PAPER);
-    let full = cell.outlives && cell.night_days >= cell.days;
-    let filled = if full {
-        outline.clone()
-    } else {
-        vec![
-            (frame.left, top),
-            (night_end, top),
-            (night_end, bottom),
-            (frame.left, bottom),
-        ]
-    };
-    picture.area(filled, fill);
+    match cell.night_p50 {
+        None => picture.area(outline.iter().copied(), FILL),
+        Some(days) => picture.block((frame.left, top), (scale.at(days), bottom), FILL),
+    }
     picture.path(outline, Stroke::solid(INK, 2));
-    let value = if cell.outlives {
-        "outlives".to_owned()
-    } else {
-        format!("{:.0}", cell.days)
+    tip
+}
+
+/// The range of the seasons, open to the right where it goes beyond the season; gives where it ends.
+fn whisker(picture: &mut Picture, frame: &Frame, scale: &Scale, y: i32, cell: &CellDays) -> i32 {
+    let Some(first) = cell.p10 else {
+        return frame.left;
     };
-    picture.text_on_paper(Text::new((tip + 16, middle), value, Align::Left));
+    let first = scale.at(first);
+    let last = cell.p90.map_or(frame.right + TIP, |days| scale.at(days));
+    picture.path([(first, y), (last, y)], WHISKER);
+    let closed = cell.p90.map(|_| last);
+    for x in [Some(first), closed].into_iter().flatten() {
+        picture.path([(x, y - CAP), (x, y + CAP)], WHISKER);
+    }
+    last
+}
+
+/// The cell's name before its bar, and its days or odds behind it.
+fn labels(picture: &mut Picture, frame: &Frame, (tip, y): Point, cell: &CellDays) {
+    let room = frame.left - EDGE - 16;
+    let name = Text::new((frame.left - 16, y), cell.cell.as_str(), Align::Right);
+    picture.text(name.within(room));
+    let value = cell.p50.map_or_else(
+        || format!("outlives, {:.0} %", 100.0 * cell.alive_at_end),
+        |days| format!("{days:.0}"),
+    );
+    picture.text_on_paper(Text::new((tip + 16, y), value, Align::Left));
 }
 
 fn season_line(picture: &mut Picture, frame: &Frame, x: i32, days: f64) {

@@ -50,9 +50,11 @@ fn sun_at(latitude_deg: f64, [start, end]: [&str; 2], facings_deg: &[u32]) -> Pi
 fn comparison(cameras: usize) -> Comparison {
     let cell = |cell: &str, days: f64| CellDays {
         cell: cell.to_owned(),
-        days,
-        night_days: days * 0.8,
-        outlives: days >= 151.0,
+        p10: Some(days * 0.7),
+        p50: (days < 151.0).then_some(days),
+        p90: (days < 140.0).then_some(days * 1.05),
+        night_p50: Some(days * 0.8),
+        alive_at_end: 0.83,
     };
     let cameras = (0..cameras).map(|place| CameraDays {
         name: format!("camera {place}"),
@@ -65,6 +67,7 @@ fn comparison(cameras: usize) -> Comparison {
     Comparison {
         title: "Upper creek: days by cell".to_owned(),
         season_days: 151.0,
+        seasons: 1000,
         cameras: cameras.collect(),
     }
 }
@@ -211,10 +214,10 @@ fn names_are_checked_before_anything_is_drawn() {
 }
 
 #[test]
-fn a_comparison_tells_days_and_who_outlives() {
+fn a_comparison_tells_the_middle_and_who_outlives() {
     let picture = compare(&comparison(2));
     let count = |what: &str| texts(&picture).iter().filter(|t| t.text == what).count();
-    assert_eq!(count("outlives"), 2);
+    assert_eq!(count("outlives, 83 %"), 2);
     assert_eq!(count("lead-acid-12v-4.5ah"), 2);
     assert_eq!((count("99"), count("camera 1")), (1, 1));
     assert_eq!((count("season, 151 days"), count("days")), (1, 1));

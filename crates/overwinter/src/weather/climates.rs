@@ -18,6 +18,9 @@ pub struct Climate {
     pub description: String,
     /// Where the figures come from.
     pub source: &'static str,
+    /// Latitude of the place that they come from, degrees, north positive; of a shifted climate the
+    /// same south of the equator.
+    pub latitude_deg: f64,
     /// Not a real place's year: the months of a northern climate, shifted by six.
     pub invented: bool,
     /// The months.
@@ -43,6 +46,8 @@ struct Northern {
     name: &'static str,
     description: &'static str,
     source: &'static str,
+    /// As in [`Climate`].
+    latitude_deg: f64,
     /// Day-to-day correlation of clearness.
     clearness_lag1: f64,
     /// Correlation of temperature and clearness, November to March and April to October.
@@ -84,6 +89,7 @@ impl Northern {
             name: self.name.to_owned(),
             description: self.description.to_owned(),
             source: self.source,
+            latitude_deg: self.latitude_deg,
             invented: false,
             days: self.days(&air),
             air,
@@ -125,6 +131,7 @@ impl Northern {
             name: northern.name + SOUTH,
             description: northern.description
                 + "; invented for the south: January's figures in July",
+            latitude_deg: -northern.latitude_deg,
             invented: true,
             air: northern.air.half_a_year_later(),
             ..northern
@@ -140,6 +147,7 @@ const NORTHERN: [Northern; 4] = [
         name: "boreal-inland",
         description: "far from the sea at 63 N: winters of -25 C, short mild summers",
         source: "TMY3 station 702910 (63 N, 522 m), NREL TMY data set 2008; US government work, public domain",
+        latitude_deg: 63.0,
         clearness_lag1: 0.14,
         correlation: [-0.17, 0.11],
         winters_apart_k: None,
@@ -162,6 +170,7 @@ const NORTHERN: [Northern; 4] = [
         name: "temperate-inland",
         description: "42 N on a continent: frost from December to February, warm summers",
         source: "TMY3 station 725300 (42 N, 201 m), NREL TMY data set 2008; US government work, public domain",
+        latitude_deg: 42.0,
         clearness_lag1: 0.19,
         correlation: [-0.33, 0.29],
         winters_apart_k: None,
@@ -184,6 +193,7 @@ const NORTHERN: [Northern; 4] = [
         name: "temperate-warm",
         description: "36 N on a continent: winters about freezing by night only, hot summers",
         source: "TMY3 station 723170 (36 N, 273 m), NREL TMY data set 2008; US government work, public domain",
+        latitude_deg: 36.0,
         clearness_lag1: 0.31,
         correlation: [-0.18, 0.26],
         winters_apart_k: None,
@@ -207,6 +217,7 @@ const NORTHERN: [Northern; 4] = [
         description: "48 N by the sea: mild wet winters, cool summers",
         source: "NOAA daily maxima and minima 2012-2015 at 47.6 N; mean taken as their middle; US government work; \
                  clearness without a source, good to 0.05",
+        latitude_deg: 47.6,
         clearness_lag1: 0.25,
         correlation: [-0.2, 0.25],
         winters_apart_k: Some(0.84),
@@ -245,6 +256,7 @@ mod tests {
         let south = climate("boreal-inland-south").unwrap();
         assert!(south.invented && !north.invented);
         assert_eq!(south.air.months[0], north.air.months[6]);
+        assert!(south.latitude_deg < 0.0 && north.latitude_deg > 0.0);
         assert_eq!(south.air.months[11], north.air.months[5]);
         assert_eq!(south.days[0], north.days[6]);
         let winters = [&north, &south].map(|climate| climate.spread().unwrap().winters_sd_k());

@@ -22,41 +22,52 @@ fn findings(line: &str) -> (Vec<String>, String) {
     (kinds.collect(), text)
 }
 
-fn facing(degrees: f64, latitude: &str) -> Vec<String> {
+/// A line with a lens that points so through a season with low sun from east over noon to west.
+fn facing_line(degrees: f64, (latitude, start, end): (&str, &str, &str)) -> String {
     let line = format!("{LINE}facing_deg = {degrees}\n").replace("61.2", latitude);
-    let (mut kinds, _) = findings(&line);
+    line.replace("2026-11-01", start).replace("2026-12-15", end)
+}
+
+fn facing(degrees: f64, place: (&str, &str, &str)) -> Vec<String> {
+    let (mut kinds, _) = findings(&facing_line(degrees, place));
     kinds.retain(|kind| kind.starts_with("faces"));
     kinds
 }
 
+const NORTH: (&str, &str, &str) = ("61.2", "2027-02-15", "2027-04-15");
+const SOUTH: (&str, &str, &str) = ("-43.5", "2027-05-01", "2027-09-30");
+
 #[test]
 fn facing_the_sun() {
+    let (low, noon) = ("faces-rising-or-setting-sun", "faces-noon-sun");
     for (degrees, north, south) in [
-        (0.0, None, Some("faces-noon-sun")),
-        (30.0, None, Some("faces-noon-sun")),
-        (
-            80.0,
-            Some("faces-rising-or-setting-sun"),
-            Some("faces-rising-or-setting-sun"),
-        ),
-        (
-            270.0,
-            Some("faces-rising-or-setting-sun"),
-            Some("faces-rising-or-setting-sun"),
-        ),
-        (180.0, Some("faces-noon-sun"), None),
-        (360.0, None, Some("faces-noon-sun")),
+        (0.0, None, Some(noon)),
+        (30.0, None, Some(noon)),
+        (80.0, Some(low), Some(low)),
+        (270.0, Some(low), Some(low)),
+        (180.0, Some(noon), None),
+        (360.0, None, Some(noon)),
     ] {
-        assert_eq!(facing(degrees, "61.2"), Vec::from_iter(north), "{degrees}");
-        assert_eq!(
-            facing(degrees, "-37.5"),
-            Vec::from_iter(south),
-            "{degrees} in the south"
-        );
+        assert_eq!(facing(degrees, NORTH), Vec::from_iter(north), "{degrees}");
+        let found = facing(degrees, SOUTH);
+        assert_eq!(found, Vec::from_iter(south), "{degrees} in the south");
     }
     let (kinds, text) = findings(LINE);
     assert!(kinds.contains(&"facing-unknown".to_owned()), "{kinds:?}");
     assert!(text.contains("tell somebody"), "{text}");
+}
+
+#[test]
+fn the_advice_on_facing_is_that_of_sun() {
+    for (degrees, place) in [(80.0, NORTH), (265.0, NORTH), (10.0, SOUTH), (0.0, NORTH)] {
+        let line = facing_line(degrees, place);
+        let (_, text) = findings(&line);
+        let sun = Sandbox::with_line(&line).run(&["sun", "line.toml", "--json"]);
+        let better = sun.json()["cameras"][0]["better_facing_deg"].as_f64();
+        let told = better.map(|better| format!("turned to {better:.0}° it"));
+        let agrees = told.map_or(!text.contains("turned to"), |told| text.contains(&told));
+        assert!(agrees, "{better:?}: {text}");
+    }
 }
 
 #[test]
@@ -82,9 +93,16 @@ fn about(cell: &str, series: u8, draw: &str) -> Vec<String> {
 fn a_camera_that_does_not_last() {
     let (kinds, text) = findings(LINE);
     assert!(kinds.contains(&"does-not-last".to_owned()), "{kinds:?}");
-    assert!(text.contains("ford: loses its night pictures on"), "{text}");
-    let (kinds, _) = findings(&LINE.replace("alkaline-aa", "lithium-aa"));
+    for said in [
+        "ford (grave): loses its night pictures before the season's end in ",
+        " of sampled seasons (until ",
+        " in 90 %)",
+    ] {
+        assert!(text.contains(said), "{text}");
+    }
+    let (kinds, text) = findings(&LINE.replace("alkaline-aa", "lithium-aa"));
     assert!(!kinds.contains(&"does-not-last".to_owned()), "{kinds:?}");
+    assert!(!text.contains("grave"), "{text}");
 }
 
 #[test]
@@ -99,6 +117,11 @@ fn figures_and_places_that_look_like_a_slip() {
             "latitude_deg = 61.2",
             "latitude_deg = -41.2",
             "climate-of-the-other-hemisphere",
+        ),
+        (
+            "latitude_deg = 61.2",
+            "latitude_deg = 71.2",
+            "climate-of-another-latitude",
         ),
         (
             "utc_offset_h = 1",
@@ -141,7 +164,8 @@ fn lead_acid_in_hard_frost() {
     let line = LINE
         .replace("alkaline-aa", "lead-acid-12v-7.2ah")
         .replace("series = 8", "series = 1")
-        .replace("boreal-inland", "temperate-maritime");
+        .replace("boreal-inland", "temperate-maritime")
+        .replace("61.2", "50.2");
     let mild =
         format!("{line}facing_deg = 0\ndraw = {{ cutoff_v = 10.8, flash_cutoff_v = 11.0 }}\n");
     assert!(findings(&mild).0.is_empty());

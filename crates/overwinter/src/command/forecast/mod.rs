@@ -10,6 +10,7 @@ use time::Date;
 
 pub use json::json;
 pub use odds::Sampled;
+pub(super) use odds::{HALF, NINE_TENTHS, TENTH, night_ends, percent, until as until_in};
 
 pub(super) use budget::{budget, budget_table};
 pub(super) use json::budget_json;

@@ -21,12 +21,12 @@ pub struct Sampled {
 }
 
 /// The shares of paths that have ended at the quantiles that are told.
-const TENTH: f64 = 0.1;
-const HALF: f64 = 0.5;
-const NINE_TENTHS: f64 = 0.9;
+pub(in crate::command) const TENTH: f64 = 0.1;
+pub(in crate::command) const HALF: f64 = 0.5;
+pub(in crate::command) const NINE_TENTHS: f64 = 0.9;
 
 /// The last good day before a share of the seasons has ended.
-fn until(season: &Season, ends: &Ends, share: f64) -> String {
+pub(in crate::command) fn until(season: &Season, ends: &Ends, share: f64) -> String {
     match ends.days_at(share) {
         None => "season's end".to_owned(),
         Some(days) if days < 1.0 => "not one day".to_owned(),
@@ -34,7 +34,7 @@ fn until(season: &Season, ends: &Ends, share: f64) -> String {
     }
 }
 
-fn percent(share: f64) -> String {
+pub(in crate::command) fn percent(share: f64) -> String {
     format!("{:.0} %", 100.0 * share)
 }
 
@@ -122,7 +122,7 @@ fn by_table(line: &Line, odds: &LineOdds, date: Date) -> String {
 }
 
 /// When night pictures end, where there is a flash: a dead camera takes none either.
-fn night_ends<'a>(camera: &Camera, odds: &'a Odds) -> Option<&'a Ends> {
+pub(in crate::command) fn night_ends<'a>(camera: &Camera, odds: &'a Odds) -> Option<&'a Ends> {
     camera
         .draw
         .night_trigger

@@ -1,0 +1,178 @@
+//! `check`: everything that looks wrong or risky in a line that can be run.
+
+mod cells;
+mod lasting;
+mod place;
+
+use serde_json::json;
+
+use super::forecast::Sampled;
+use super::{assumptions, document};
+use crate::line::{Camera, Line, Origin};
+use crate::odds::Paths;
+use crate::run::CameraRun;
+
+/// The seasons that are sampled: enough to tell one in twenty, in the blink of an eye.
+pub const PATHS: Paths = Paths {
+    count: 500,
+    seed: 1,
+};
+
+/// A finding of `check`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Finding {
+    /// The camera, or none if it is about the whole line.
+    pub camera: Option<String>,
+    /// Name of the kind of finding, for scripts.
+    pub kind: &'static str,
+    /// What it is and what to do.
+    pub text: String,
+    /// More likely than not it costs pictures.
+    pub grave: bool,
+}
+
+/// Looks a line over, and how its cameras fare on the expected path and in sampled seasons.
+#[must_use]
+pub fn findings(line: &Line, runs: &[CameraRun], sampled: &Sampled) -> Vec<Finding> {
+    let facing = place::facing(line);
+    let mut findings = Vec::new();
+    let fared = runs.iter().zip(&sampled.odds.cameras);
+    for (camera, (run, odds)) in line.cameras.iter().zip(fared) {
+        findings.extend(lasting::finding(line, camera, run, odds));
+        let about = [
+            facing(camera),
+            cells::cut_off_under_floor(camera),
+            cells::cut_off_strands_charge(camera),
+            cells::flash_before_cut_off(camera),
+            cells::lead_acid_frost(line, camera),
+        ];
+        let about = about.into_iter().flatten().chain(unusual_figures(camera));
+        findings.extend(about.map(|(kind, text)| Finding {
+            camera: Some(camera.name.clone()),
+            kind,
+            text,
+            grave: false,
+        }));
+    }
+    findings.extend(whole_line(line));
+    findings
+}
+
+/// Kind and text of a finding, if there is one.
+type About = Option<(&'static str, String)>;
+
+/// Figures in the file that no camera of the kind usually has: a slip of the unit, perhaps.
+fn unusual_figures(camera: &Camera) -> Vec<(&'static str, String)> {
+    let given = camera.assumed.iter().filter(|a| a.origin == Origin::Given);
+    let odd = given.filter(|a| a.value < a.figure.range.0 || a.value > a.figure.range.1);
+    odd.map(|a| {
+        let (low, high) = a.figure.range;
+        let text = format!(
+            "{} is given as {:.3} {}, where {low} to {high} is usual: is the unit right?",
+            a.figure.what, a.value, a.figure.unit
+        );
+        ("unusual-figure", text)
+    })
+    .collect()
+}
+
+/// Findings about the line as a whole.
+fn whole_line(line: &Line) -> Vec<Finding> {
+    let mut names: Vec<&str> = line
+        .cameras
+        .iter()
+        .map(|c| c.pack.cell.name.as_str())
+        .collect();
+    names.sort_unstable();
+    names.dedup();
+    let mut about = place::site(line);
+    if cells::kinds(line) > 1 {
+        about.push((
+            "mixed-chemistry",
+            format!(
+                "the line runs on {}: keep the spares apart and never mix them in one camera; the \
+                 weakest cell is driven over, leaks or vents",
+                names.join(", ")
+            ),
+        ));
+    }
+    if line.cameras.iter().any(|c| c.facing_deg.is_none()) {
+        let without: Vec<&str> = line
+            .cameras
+            .iter()
+            .filter(|c| c.facing_deg.is_none())
+            .map(|c| c.name.as_str())
+            .collect();
+        about.push((
+            "facing-unknown",
+            format!(
+                "no facing_deg for {}: not checked for glare",
+                without.join(", ")
+            ),
+        ));
+    }
+    let findings = about.into_iter().map(|(kind, text)| Finding {
+        camera: None,
+        kind,
+        text,
+        grave: false,
+    });
+    findings.collect()
+}
+
+/// What to mind in any case.
+const CAUTIONS: &str = "Before you go: keep lithium cells from short circuit and out of fire; never \
+    recharge primary cells; charge nothing below 0 °C unless its maker allows it; tell somebody \
+    your route and return; wear what the hunting season asks for. Local rules and the makers' \
+    instructions come first.";
+
+/// The answer for a person.
+#[must_use]
+pub fn text(line: &Line, findings: &[Finding]) -> String {
+    let cameras = match line.cameras.len() {
+        1 => "1 camera".to_owned(),
+        n => format!("{n} cameras"),
+    };
+    let mut text = format!("{}: {cameras}, ", line.site);
+    text.push_str(&match findings.len() {
+        0 => "nothing found".to_owned(),
+        1 => "1 finding".to_owned(),
+        n => format!("{n} findings"),
+    });
+    let grave = findings.iter().filter(|finding| finding.grave).count();
+    if grave > 0 {
+        text.push_str(&format!(", {grave} grave"));
+    }
+    text.push_str(".\n");
+    for finding in findings {
+        let whose = finding.camera.as_deref().unwrap_or("line");
+        let grave = if finding.grave { " (grave)" } else { "" };
+        let told = format!("- {whose}{grave}: {}.", finding.text);
+        text.push_str(&assumptions::wrap(&told));
+        text.push('\n');
+    }
+    text.push('\n');
+    text.push_str(&assumptions::wrap(CAUTIONS));
+    text.push('\n');
+    text
+}
+
+/// The answer for a script.
+#[must_use]
+pub fn json(line: &Line, findings: &[Finding]) -> String {
+    let findings = findings.iter().map(|finding| {
+        json!({
+            "camera": finding.camera,
+            "kind": finding.kind,
+            "grave": finding.grave,
+            "text": finding.text,
+        })
+    });
+    document(&json!({
+        "site": line.site,
+        "cameras": line.cameras.len(),
+        "paths": PATHS.count,
+        "seed": PATHS.seed,
+        "findings": findings.collect::<Vec<_>>(),
+    }))
+}

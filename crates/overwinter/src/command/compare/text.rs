@@ -1,0 +1,143 @@
+//! Cells side by side for a person.
+
+use overwinter_model::season::{Cause, Outcome};
+
+use super::{Compared, ComparedCamera, Fared, Try, alive_at_end, cost};
+use crate::command::assumptions::wrap;
+use crate::command::forecast::{
+    HALF, TENTH, cells, doubts, ends, night_ends, percent, site_heading, until_in,
+};
+use crate::line::{Camera, Line, Misfit, WeatherOrigin};
+use crate::odds::{Ends, Paths};
+use crate::table::{Column, table};
+
+/// The answer for a person.
+#[must_use]
+pub fn text(line: &Line, compared: &Compared<'_>) -> String {
+    let mut text = site_heading(line) + "\n" + &wrap(&explained(line, compared.paths)) + "\n\n";
+    text += &odds_table(line, &compared.cameras);
+    text += "\n\n";
+    let misfits = misfits(&compared.cameras);
+    if !misfits.is_empty() {
+        text += &misfits;
+        text += "\n";
+    }
+    let runs = compared.cameras.iter().flat_map(|one| {
+        let fared = one
+            .tries
+            .iter()
+            .filter_map(|tried| tried.fared.as_ref().ok());
+        fared.map(|fared| (one.camera, &fared.run))
+    });
+    text += &doubts(&line.season, runs);
+    text.truncate(text.trim_end().len());
+    text.push('\n');
+    text
+}
+
+/// What the columns mean.
+fn explained(line: &Line, Paths { count, seed }: Paths) -> String {
+    let path = match line.climate.origin {
+        WeatherOrigin::FileHours(_) => "in the file's year as it was, with mean traffic",
+        _ => "on one path with mean weather and mean traffic, which meets no cold spell",
+    };
+    format!(
+        "Odds from {count} sampled seasons (seed {seed}), in which every cell meets the same weather \
+         and the same animals. Until that day pictures come and the camera lives in so many of them. \
+         Expected: days alive and the first to fail {path}."
+    )
+}
+
+fn odds_table(line: &Line, cameras: &[ComparedCamera<'_>]) -> String {
+    let priced = !line.prices.per_cell.is_empty();
+    let mut head = vec![
+        ("camera", Column::Left),
+        ("cells", Column::Left),
+        ("night pictures\nin 90 %", Column::Left),
+        ("\nin 50 %", Column::Left),
+        ("alive\nin 90 %", Column::Left),
+        ("\nin 50 %", Column::Left),
+        ("alive at\nthe end", Column::Right),
+    ];
+    if priced {
+        head.push(("cost of\na set", Column::Right));
+    }
+    head.extend([
+        ("expected,\ndays", Column::Right),
+        ("first to fail", Column::Left),
+    ]);
+    let rows = cameras.iter().flat_map(|one| {
+        one.tries.iter().enumerate().map(move |(place, tried)| {
+            let name = if place == 0 { &one.camera.name } else { "" };
+            row(line, one.camera, name, tried, priced)
+        })
+    });
+    table(&head, rows.collect())
+}
+
+fn row(line: &Line, camera: &Camera, name: &str, tried: &Try, priced: bool) -> Vec<String> {
+    let mut row = vec![name.to_owned(), cells(&tried.pack)];
+    row.extend(match &tried.fared {
+        Ok(fared) => odds_columns(line, camera, fared),
+        Err(_) => ["-"; 5].map(str::to_owned),
+    });
+    if priced {
+        row.push(
+            cost(line, &tried.pack).map_or("no price".to_owned(), |cost| {
+                format!("{cost:.2} {}", line.prices.currency)
+                    .trim_end()
+                    .to_owned()
+            }),
+        );
+    }
+    row.extend(match &tried.fared {
+        Ok(Fared { run, .. }) => [
+            format!("{:.0}", run.outcome.followed.as_days()),
+            first_to_fail(&run.outcome).to_owned(),
+        ],
+        Err(_) => ["-", "does not fit"].map(str::to_owned),
+    });
+    row
+}
+
+fn odds_columns(line: &Line, camera: &Camera, Fared { odds, .. }: &Fared) -> [String; 5] {
+    let until = |ends: &Ends, share| until_in(&line.season, ends, share);
+    let night = |share| {
+        let ends = night_ends(camera, odds);
+        ends.map_or("no flash".to_owned(), |ends| until(ends, share))
+    };
+    [
+        night(TENTH),
+        night(HALF),
+        until(&odds.dead, TENTH),
+        until(&odds.dead, HALF),
+        percent(alive_at_end(line, odds)),
+    ]
+}
+
+/// The first thing to fail, in a word or two: `forecast` has its voltage and its temperature.
+fn first_to_fail(outcome: &Outcome) -> &'static str {
+    let ends = ends(outcome);
+    match ends.first().map(|(_, end)| end.cause) {
+        None => "nothing",
+        Some(Cause::VoltageUnderFlash) => "flash: voltage",
+        Some(Cause::VoltageUnderUpload) => "modem: voltage",
+        Some(Cause::VoltageUnderPicture) => "picture: voltage",
+        Some(Cause::VoltageAsleep) => "standby: voltage",
+        Some(Cause::WeakestCellEmpty) => "weakest cell empty",
+        Some(Cause::CardFull) => "card full",
+    }
+}
+
+/// Why cells do not fit, where there are such.
+fn misfits(cameras: &[ComparedCamera<'_>]) -> String {
+    let told = cameras.iter().flat_map(|one| {
+        one.tries.iter().filter_map(|tried| {
+            let Misfit { what, expected } = tried.fared.as_ref().err()?;
+            let (camera, pack) = (&one.camera.name, cells(&tried.pack));
+            let told = format!("{camera} does not run on {pack}: {what} (expected {expected}).");
+            Some(wrap(&told) + "\n")
+        })
+    });
+    told.collect()
+}
