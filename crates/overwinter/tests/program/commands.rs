@@ -192,7 +192,9 @@ fn help_mentions_every_flag() {
         ("forecast", &["<LINE>", "--camera", "--json", "--plot"][..]),
         (
             "compare",
-            &["<LINE>", "--cells", "--camera", "--json", "--plot"],
+            &[
+                "<LINE>", "--cells", "--camera", "--paths", "--seed", "--json", "--plot",
+            ],
         ),
         (
             "discharge",

@@ -139,6 +139,11 @@ fn comparisons_have_the_keys_that_scripts_rely_on() {
             for cell in list(camera, "cells") {
                 assert!(number(cell, "days_expected") >= 0.0 && number(cell, "mass_g") > 0.0);
                 assert!(cell["cost"].is_null() || number(cell, "cost") > 0.0);
+                assert!((0.0..=1.0).contains(&number(cell, "odds_alive_at_end")));
+                let season = number(&json, "season_days");
+                let [p10, p50, p90] = ["days_p10", "days_p50", "days_p90"]
+                    .map(|key| cell[key].as_f64().unwrap_or(season));
+                assert!(0.0 <= p10 && p10 <= p50 && p50 <= p90, "{cell}");
             }
         }
     }
@@ -236,5 +241,22 @@ fn nickel_metal_hydride_loses_more_by_itself() {
                 "{nimh}"
             );
         }
+    }
+}
+
+#[test]
+fn on_its_own_cells_a_comparison_has_the_odds_of_the_forecast() {
+    let forecast = run("forecast", "northern-winter", &["--json"]).json();
+    let ford = &list(&forecast, "cameras")[0];
+    let cell = ford["cell"].as_str().expect("a name");
+    let compared = run("compare", "northern-winter", &["--json", "--cells", cell]).json();
+    let tried = &compared["cameras"][0]["cells"][0];
+    for key in [
+        "days_p10",
+        "days_p50",
+        "night_pictures_days_p50",
+        "odds_alive_at_end",
+    ] {
+        assert_eq!(tried[key], ford[key], "{key}");
     }
 }
