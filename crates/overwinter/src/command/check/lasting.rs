@@ -2,7 +2,7 @@
 
 use super::Finding;
 use crate::command::forecast::{TENTH, first_reason, night_ends, percent, until_in};
-use crate::line::{Camera, Line};
+use crate::line::{Camera, Line, WeatherOrigin};
 use crate::odds::{Ends, Odds};
 use crate::run::CameraRun;
 use crate::words::What;
@@ -22,12 +22,16 @@ pub(super) fn finding(
 ) -> Option<Finding> {
     let failing = failing(line, camera, odds);
     let text = told(line, &failing)?;
-    let on_average = first_reason(camera, &run.outcome)
-        .map_or_else(String::new, |why| format!("; with mean weather {why}"));
+    let path = match line.climate.origin {
+        WeatherOrigin::FileHours(_) => "in the file's year",
+        _ => "with mean weather",
+    };
+    let on_one_path = first_reason(camera, &run.outcome)
+        .map_or_else(String::new, |why| format!("; {path} {why}"));
     Some(Finding {
         camera: Some(camera.name.clone()),
         kind: "does-not-last",
-        text: text + &on_average,
+        text: text + &on_one_path,
         grave: failing.iter().any(|one| one.share > GRAVE_ABOVE),
     })
 }
