@@ -123,7 +123,7 @@ struct SweepArgs {
     /// A key of the line file and its values, from:to:step or a list; twice for a map of two keys
     #[arg(long, required = true, value_name = "KEY=from:to:step|a,b,c")]
     vary: Vec<String>,
-    /// How many winters are sampled at each point
+    /// How many seasons are sampled at each point
     #[arg(long, value_name = "N", default_value_t = 200,
         value_parser = clap::value_parser!(u32).range(1..=100_000))]
     paths: u32,

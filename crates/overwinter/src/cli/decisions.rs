@@ -48,8 +48,9 @@ pub(super) struct SettingsArgs {
 pub(super) struct RevisitArgs {
     #[command(flatten)]
     line: LineArgs,
-    /// Share of the seasons in which pictures may be lost before you are back: 5% or 0.05
-    #[arg(long, value_name = "SHARE", allow_negative_numbers = true)]
+    /// Share of the seasons in which pictures may be lost between two visits: 5% or 0.05
+    // So that `-5%` is refused for what it is, and not taken for a flag.
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
     risk: String,
     #[command(flatten)]
     odds: OddsArgs,

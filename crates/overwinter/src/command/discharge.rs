@@ -205,11 +205,18 @@ pub fn text(results: &[(SharedCell, BenchTest, BenchResult)]) -> String {
             text.push_str(&format!(
                 "Note ({}): {}.\n",
                 entry.name,
-                words::doubt(doubt).1
+                doubt_in_words(entry, doubt).1
             ));
         }
     }
     text
+}
+
+/// A doubt's name in JSON, and its wording with how far off the cell may be there.
+fn doubt_in_words(entry: &NamedCell, doubt: &Doubt) -> (&'static str, String) {
+    let (kind, text) = words::doubt(doubt);
+    let off = 100.0 * entry.cell.cold_uncertainty;
+    (kind, format!("{text}, perhaps {off:.0} % off"))
 }
 
 fn end_in_words(reason: EndReason) -> &'static str {
@@ -259,7 +266,7 @@ fn one(entry: &NamedCell, test: &BenchTest, result: &BenchResult) -> serde_json:
         "warnings": result
             .doubts
             .iter()
-            .map(words::doubt)
+            .map(|doubt| doubt_in_words(entry, doubt))
             .map(|(kind, text)| json!({ "kind": kind, "text": text }))
             .collect::<Vec<_>>(),
     });

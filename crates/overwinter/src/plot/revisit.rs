@@ -1,7 +1,11 @@
 //! Risk of lost pictures against days without a visit.
 
+use plotters::style::RGBColor;
+use time::{Date, Duration};
+
 use super::MOST_CAMERAS;
 use super::axis::{Frame, Scale, THIN, labelled};
+use super::dates::{full, short};
 use super::discharge::{STROKES, letter};
 use super::picture::{
     Align, EDGE, INK, LINE, Picture, Point, SOFT, Stroke, TEXT, TITLE, Text, WIDTH, width_of,
@@ -12,8 +16,8 @@ use super::picture::{
 pub struct Risks {
     /// Over the picture.
     pub title: String,
-    /// The first day, in words.
-    pub start: String,
+    /// The first day.
+    pub start: Date,
     /// The risk that is taken, 0 to 1.
     pub risk: f64,
     /// That of any camera of the line.
@@ -43,6 +47,9 @@ const BOLD: Stroke = Stroke::solid(INK, 15);
 
 /// Heights of a curve at which its letter may stand, as shares of its last value, the best first.
 const LETTER_HEIGHTS: [f64; 9] = [0.5, 0.65, 0.35, 0.8, 0.22, 0.9, 0.58, 0.42, 0.72];
+
+/// Places along a curve at which its letter may stand in their stead.
+const STEPS: usize = 24;
 
 /// Half of the room that a letter takes.
 const LETTER: i32 = TEXT * 5 / 8;
@@ -76,7 +83,7 @@ pub fn revisit(risks: &Risks) -> Picture {
     }
     frame.border(&mut picture);
     letters(&mut picture, &shown, &days, &percent);
-    picture.height = frame.bottom + 2 * LINE + 30;
+    picture.height = frame.bottom + 3 * LINE + 30;
     entry(&mut picture, BOLD, "", &risks.any);
     for ((place, curve), stroke) in shown.iter().enumerate().zip(strokes()) {
         entry(&mut picture, stroke, &letter(place), curve);
@@ -85,9 +92,20 @@ pub fn revisit(risks: &Risks) -> Picture {
     picture
 }
 
-/// Thin ones, none like the bold.
+/// More dashes, for as many cameras as are drawn.
+const MORE: [Stroke; 7] = [
+    Stroke::solid(RGBColor(0x7a, 0x2e, 0x6e), 6).dashed(6, 10),
+    Stroke::solid(RGBColor(0x00, 0x5f, 0x9e), 6).dashed(90, 24),
+    Stroke::solid(RGBColor(0xb0, 0x4a, 0x00), 6).dashed(46, 34),
+    Stroke::solid(RGBColor(0x3f, 0x9a, 0xc9), 6).dashed(20, 8),
+    Stroke::solid(RGBColor(0x00, 0x7a, 0x5a), 6).dashed(10, 26),
+    Stroke::solid(RGBColor(0x8a, 0x8a, 0x8a), 6).dashed(70, 40),
+    Stroke::solid(RGBColor(0x7a, 0x2e, 0x6e), 6).dashed(120, 12),
+];
+
+/// Thin ones, none like the bold nor like another.
 fn strokes() -> impl Iterator<Item = Stroke> {
-    STROKES.into_iter().skip(1).cycle()
+    STROKES.into_iter().skip(1).chain(MORE)
 }
 
 fn first_to_fail(cameras: &[RiskCurve]) -> Vec<&RiskCurve> {
@@ -118,11 +136,15 @@ fn axes(picture: &mut Picture, frame: &Frame, days: &Scale, percent: &Scale, ris
         let x = days.at(value);
         picture.path(frame.down(x), THIN);
         picture.text(Text::new((x, frame.bottom + 36), label, Align::Middle));
+        // Ticks lie within a season, which is at most 1200 days long.
+        let date = risks.start.saturating_add(Duration::days(value as i64));
+        let below = (x, frame.bottom + 36 + LINE);
+        picture.text(Text::new(below, short(date), Align::Middle));
     }
     frame.left_axis(picture, percent, "risk, %");
     let middle = i32::midpoint(frame.left, frame.right);
-    let below = (middle, frame.bottom + 36 + LINE);
-    let what = format!("days after {}", risks.start);
+    let below = (middle, frame.bottom + 36 + 2 * LINE);
+    let what = format!("days after {}, and the date", full(risks.start));
     picture.text(Text::new(below, what, Align::Middle));
     let y = percent.at(100.0 * risks.risk);
     picture.path(frame.across(y), Stroke::solid(SOFT, 4).dashed(18, 10));
@@ -130,8 +152,8 @@ fn axes(picture: &mut Picture, frame: &Frame, days: &Scale, percent: &Scale, ris
     picture.text(Text::new((frame.right + 14, y), label, Align::Left));
 }
 
-/// A letter on each curve, at a height where it meets no other; none where there is no such
-/// height, or where the risk never rises: the key still tells its stroke.
+/// A letter on each curve where it meets no other: at a height, or, where the risk never rises or
+/// no height is free, along its way from the right.
 fn letters(picture: &mut Picture, shown: &[&RiskCurve], days: &Scale, percent: &Scale) {
     let mut taken: Vec<Point> = Vec::new();
     for (place, curve) in shown.iter().enumerate() {
@@ -146,9 +168,14 @@ fn letters(picture: &mut Picture, shown: &[&RiskCurve], days: &Scale, percent: &
                 |&(tx, ty): &Point| (x - tx).abs() < 2 * LETTER && (y - ty).abs() < 2 * LETTER;
             !taken.iter().any(meets)
         };
-        if last > 0.0
-            && let Some(point) = LETTER_HEIGHTS.into_iter().filter_map(at).find(free)
-        {
+        let along = |step: usize| {
+            let day = curve.by_day.len() * (STEPS - step) / (STEPS + 1);
+            let risk = curve.by_day.get(day)?;
+            Some((days.at(day as f64), percent.at(100.0 * risk)))
+        };
+        let heights = LETTER_HEIGHTS.into_iter().filter(|_| last > 0.0);
+        let mut points = heights.filter_map(at).chain((0..STEPS).filter_map(along));
+        if let Some(point) = points.find(free) {
             taken.push(point);
             picture.text_on_paper(Text::new(point, letter(place), Align::Middle).bold());
         }

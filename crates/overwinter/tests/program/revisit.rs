@@ -150,7 +150,27 @@ fn visits_cover_the_season_and_are_paid_for() {
     let cost = |key: &str| visits[key].as_f64().expect("an amount");
     assert!((cost("cost_walks") - 30.0 * count).abs() < 0.01);
     let set = 8.0 * 0.8 + 2.0 * 8.0 * 2.4;
-    assert!((cost("cost_cells") - set * count).abs() < 0.01);
+    assert!((cost("cost_cells_all_changed") - set * count).abs() < 0.01);
+    let prices = [8.0 * 0.8, 8.0 * 2.4, 8.0 * 2.4];
+    let due = list(visits, "fresh_sets_due").iter().zip(prices);
+    let sets = due.map(|(due, price)| (due["sets"].as_u64().expect("a number") as f64, price));
+    let sets: Vec<(f64, f64)> = sets.collect();
+    // One that lasts the season keeps its set; none gets more than one at each visit.
+    assert!(
+        sets[2].0 == 0.0 && sets.iter().all(|(sets, _)| *sets <= count),
+        "{sets:?}"
+    );
+    let paid: f64 = sets.iter().map(|(sets, price)| sets * price).sum();
+    assert!((cost("cost_cells") - paid).abs() < 0.01);
+    let kept: f64 = days
+        .iter()
+        .map(|day| 1.0 - day["risk"].as_f64().expect("a share"))
+        .product();
+    let season = json["line"]["season_risk"].as_f64().expect("a share");
+    assert!(
+        season >= 1.0 - kept - 1e-3 && season <= 1.0 - kept * 0.7 + 1e-3,
+        "{season}"
+    );
 }
 
 #[test]
@@ -181,6 +201,7 @@ fn slips_are_refused() {
         (&["--risk", "5"][..], "not above 0 and below 1"),
         (&["--risk", "0%"], "not above 0"),
         (&["--risk", "-0.05"], "--risk is -0.05"),
+        (&["--risk", "-5%"], "--risk is -5%, which is not above 0"),
         (&["--risk", "five"], "not a number"),
         (&["--risk", "nan"], "not above 0"),
         (

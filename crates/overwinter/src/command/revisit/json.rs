@@ -17,6 +17,7 @@ pub fn json(plan: &Plan<'_>) -> String {
             let mut one = latest_json(plan, *latest, &odds.record_broken);
             one["name"] = camera.name.as_str().into();
             one["visits"] = visits.count().into();
+            one["season_risk"] = season_risk(visits);
             one
         });
     let mut any = latest_json(plan, plan.any, &plan.odds.line_broken);
@@ -24,6 +25,7 @@ pub fn json(plan: &Plan<'_>) -> String {
         Value::Null,
         |(name, latest)| json!({ "name": name, "latest_day": date_json(plan, latest) }),
     );
+    any["season_risk"] = season_risk(&plan.visits);
     document(&json!({
         "site": line.site,
         "season_start": line.season.start.to_string(),
@@ -38,6 +40,13 @@ pub fn json(plan: &Plan<'_>) -> String {
     }))
 }
 
+/// Of losing anything in the season, with every visit on its latest day; null as `visits`.
+fn season_risk(visits: &Visits) -> Value {
+    visits
+        .season_risk()
+        .map_or(Value::Null, |risk| rounded(risk, 4))
+}
+
 fn date_json(plan: &Plan<'_>, latest: Latest) -> Value {
     let date = plan.date(latest);
     date.map_or(Value::Null, |date| date.to_string().into())
@@ -48,10 +57,13 @@ fn latest_json(plan: &Plan<'_>, latest: Latest, ends: &Ends) -> Value {
     json!({
         "latest_day": date_json(plan, latest),
         "latest_days": latest.days(),
-        "visit_needed": latest != Latest::NoVisit,
+        "visit_needed": latest.days().is_some(),
         "risk_then": match latest {
-            Latest::NoVisit => risks.last().map(|risk| rounded(*risk, 4)),
-            Latest::Day { risk, .. } => Some(rounded(risk, 4)),
+            Latest::NoVisit { risk } | Latest::Day { risk, .. } => rounded(risk, 4),
+        },
+        "risk_a_day_later": match latest {
+            Latest::NoVisit { .. } => Value::Null,
+            Latest::Day { a_day_later, .. } => rounded(a_day_later, 4),
         },
         "risk_by_day": risks.into_iter().map(|risk| rounded(risk, 4)).collect::<Vec<_>>(),
     })
@@ -59,19 +71,28 @@ fn latest_json(plan: &Plan<'_>, latest: Latest, ends: &Ends) -> Value {
 
 /// Null where not even a visit a day keeps within the risk.
 fn visits_json(plan: &Plan<'_>) -> Value {
-    let Visits::Planned(visits) = &plan.visits else {
+    let Visits::Planned { visits, .. } = &plan.visits else {
         return Value::Null;
     };
-    let days = visits.iter().map(
-        |visit| json!({ "date": visit.day.to_string(), "interval_days": visit.interval_days }),
-    );
-    let Cost { walks, cells } = Cost::of(plan.line, visits.len());
+    let days = visits.iter().map(|visit| {
+        json!({
+            "date": visit.day.to_string(),
+            "interval_days": visit.interval_days,
+            "risk": rounded(visit.risk, 4),
+        })
+    });
+    let cost = Cost::of(plan.line, visits.len(), &plan.due);
+    let names = plan.line.cameras.iter().map(|camera| camera.name.as_str());
+    let due = names.zip(&plan.due);
+    let due = due.map(|(name, sets)| json!({ "camera": name, "sets": sets }));
     let amount = |amount: Option<f64>| amount.map(|amount| rounded(amount, 2));
     json!({
         "count": visits.len(),
         "days": days.collect::<Vec<_>>(),
-        "cost_walks": amount(walks),
-        "cost_cells": amount(cells),
+        "fresh_sets_due": due.collect::<Vec<_>>(),
+        "cost_walks": amount(cost.walks),
+        "cost_cells": amount(cost.due_cells),
+        "cost_cells_all_changed": amount(cost.all_cells),
         "currency": plan.line.prices.currency,
     })
 }

@@ -12,7 +12,7 @@ pub use visits::{Cost, Visit, Visits};
 
 use super::refused;
 use crate::line::{Camera, Line};
-use crate::odds::{Ends, LineOdds, Paths};
+use crate::odds::{Ends, LineOdds, OddsError, Paths};
 use crate::plot::{RiskCurve, Risks};
 use crate::problem::Failure;
 use crate::progress::Progress;
@@ -34,6 +34,8 @@ pub struct Plan<'a> {
     pub any: Latest,
     /// The visits of a season in which the line is visited each time on that day.
     pub visits: Visits,
+    /// On how many of these visits each camera is due for a fresh set.
+    pub due: Vec<u32>,
 }
 
 /// Works out when to be back so that no more than `risk` of the seasons have lost pictures before:
@@ -58,8 +60,10 @@ pub fn run(line: &Line, risk: Risk, paths: Paths) -> Result<Plan<'_>, Failure> {
         1 => Ok((any, together.clone())),
         _ => visits(&alone(line, camera), &odds.record_broken),
     });
+    let cameras: Vec<(Latest, Visits)> = cameras.collect::<Result<_, _>>()?;
     Ok(Plan {
-        cameras: cameras.collect::<Result<_, _>>()?,
+        due: due(line, &cameras, &together, risk, paths).map_err(refused)?,
+        cameras,
         line,
         risk,
         paths,
@@ -67,6 +71,23 @@ pub fn run(line: &Line, risk: Risk, paths: Paths) -> Result<Plan<'_>, Failure> {
         any,
         visits: together,
     })
+}
+
+/// On how many visits of the line each of its cameras is due.
+fn due(
+    line: &Line,
+    cameras: &[(Latest, Visits)],
+    together: &Visits,
+    risk: Risk,
+    paths: Paths,
+) -> Result<Vec<u32>, OddsError> {
+    let Visits::Planned { visits, .. } = together else {
+        return Ok(Vec::new());
+    };
+    let cameras = line.cameras.iter().zip(cameras);
+    let due = cameras
+        .map(|(camera, (first, _))| visits::due(&alone(line, camera), visits, *first, risk, paths));
+    due.collect()
 }
 
 /// A line of one camera.
@@ -115,7 +136,7 @@ pub fn curves(plan: &Plan<'_>) -> Risks {
     let cameras = plan.line.cameras.iter().zip(&plan.odds.cameras);
     Risks {
         title: format!("{}: risk of lost pictures", plan.line.site),
-        start: words::date(season.start),
+        start: season.start,
         risk: plan.risk.share(),
         any: curve("any camera", &plan.odds.line_broken, plan.any),
         cameras: cameras

@@ -15,13 +15,14 @@ impl Risk {
     pub fn parse(text: &str, paths: Paths) -> Result<Self, Failure> {
         let refused = |why: String| Failure::request(why, "for example --risk 5% or --risk 0.05");
         let (number, scale) = match text.trim().strip_suffix('%') {
-            Some(percent) => (percent.trim_end(), 0.01),
+            // A division is rounded as a share of paths is: 10 % of 1000 are 100 exactly.
+            Some(percent) => (percent.trim_end(), 100.0),
             None => (text.trim(), 1.0),
         };
         let share = number
             .parse::<f64>()
             .map_err(|_| refused(format!("--risk is `{text}`, which is not a number")))?
-            * scale;
+            / scale;
         if !(share > 0.0 && share < 1.0) {
             return Err(refused(format!(
                 "--risk is {text}, which is not above 0 and below 1 (100 %)"
@@ -57,7 +58,10 @@ impl Risk {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Latest {
     /// The season's end comes within the risk.
-    NoVisit,
+    NoVisit {
+        /// Share of the paths that have ended by the season's end.
+        risk: f64,
+    },
     /// So many days after the start, with the risk at the end of that day; 0 where not even the
     /// day after the start is within the risk.
     Day {
@@ -65,6 +69,8 @@ pub enum Latest {
         days: u32,
         /// Share of the paths that have ended by the end of that day.
         risk: f64,
+        /// The same by the end of the day after, which is more than is taken.
+        a_day_later: f64,
     },
 }
 
@@ -76,20 +82,23 @@ impl Latest {
         // The day after `days` days ends when one more has gone by.
         let by_end_of = |days: u32| ends.ended_share(f64::from(days) + 1.0);
         let beyond = (0..season_days).find(|&days| by_end_of(days) > risk.share());
-        beyond.map_or(Self::NoVisit, |beyond| {
-            let days = beyond.saturating_sub(1);
-            Self::Day {
-                days,
-                risk: by_end_of(days),
-            }
-        })
+        let Some(beyond) = beyond else {
+            let risk = ends.ended_share(f64::from(season_days));
+            return Self::NoVisit { risk };
+        };
+        let days = beyond.saturating_sub(1);
+        Self::Day {
+            days,
+            risk: by_end_of(days),
+            a_day_later: by_end_of(days + 1),
+        }
     }
 
     /// Days after the start, if a visit is needed.
     #[must_use]
     pub fn days(self) -> Option<u32> {
         match self {
-            Self::NoVisit => None,
+            Self::NoVisit { .. } => None,
             Self::Day { days, .. } => Some(days),
         }
     }
@@ -126,6 +135,25 @@ mod tests {
         }
     }
 
+    #[test]
+    fn a_day_at_whose_end_just_the_risk_has_ended_is_within_it() {
+        for percent in 1..=99_u32 {
+            let paths = Paths {
+                count: 1000,
+                seed: 1,
+            };
+            let mut ends = Ends::none(DAYS, paths.count);
+            (0..10 * percent).for_each(|_| ends.note(9.5));
+            ends.note(10.5);
+            let risk = Risk::parse(&format!("{percent}%"), paths).expect("a risk");
+            assert_eq!(
+                Latest::new(&ends, DAYS, risk).days(),
+                Some(9),
+                "{percent} %"
+            );
+        }
+    }
+
     proptest! {
         #[test]
         fn the_latest_day_is_the_last_within_the_risk(
@@ -135,11 +163,14 @@ mod tests {
             let risk = Risk(share);
             let after = |days: u32| ends.ended_share(f64::from(days));
             match Latest::new(&ends, DAYS, risk) {
-                Latest::NoVisit => prop_assert!(after(DAYS) <= share),
-                Latest::Day { days, risk } => {
+                Latest::NoVisit { risk } => {
+                    prop_assert!(risk <= share && (after(DAYS) - risk).abs() < 1e-12);
+                }
+                Latest::Day { days, risk, a_day_later } => {
                     prop_assert!(days == 0 || risk <= share);
                     prop_assert!((after(days + 1) - risk).abs() < 1e-12);
                     prop_assert!(days == 0 || after(days + 2) > share);
+                    prop_assert!((after(days + 2) - a_day_later).abs() < 1e-12);
                 }
             }
         }

@@ -13,6 +13,9 @@ const INTERVALS: [u32; 9] = [7, 14, 21, 28, 42, 60, 90, 120, 180];
 /// More visits than this are counted and not dated.
 const MOST_DATES: usize = 8;
 
+/// Nobody walks a line more often than every so many days for long.
+const SHORTEST_DAYS: u32 = 2;
+
 /// What to mind on the way.
 const CAUTIONS: &str = "Before you go: tell somebody your route and return, all the more alone in \
     frost, and agree when to call; mind ice and early dusk; wear what the hunting season asks for. \
@@ -37,10 +40,12 @@ fn how(plan: &Plan<'_>) -> String {
     let error = 100.0 * plan.risk.standard_error(plan.paths);
     format!(
         "Be back by these days, and no more than {} % of {} sampled seasons (seed {}) have lost \
-         pictures by then: a night picture without enough light, a full card where `card_gb` is \
-         given, or a dead camera. Sampling leaves that risk open by {error:.1} %, one standard \
-         deviation. Visits: how many the season takes if each comes on the latest day and brings \
-         fresh cells and an empty card; - where one a day would not do.",
+         pictures by the end of that day: a night picture without enough light, a full card where \
+         `card_gb` is given, or a dead camera. Sampling leaves that risk open by {error:.1} %, one \
+         standard deviation. The risk is that of one interval, taken again at each visit. Visits: \
+         how many the season takes if each comes on the latest day and brings fresh cells and an \
+         empty card; in all: the risk that the whole season then loses anything, as if one \
+         interval told nothing of the next; - where one visit a day would not do.",
         crate::keys::plain(percent),
         plan.paths.count,
         plan.paths.seed
@@ -54,19 +59,19 @@ fn latest_table(plan: &Plan<'_>) -> String {
         ("latest day back", Column::Left),
         ("days", Column::Right),
         ("risk then", Column::Right),
+        ("a day later", Column::Right),
         ("visits", Column::Right),
+        ("in all", Column::Right),
     ];
-    let cameras = plan.line.cameras.iter().zip(&plan.odds.cameras);
+    let cameras = plan.line.cameras.iter().zip(&plan.cameras);
     let mut rows: Vec<Vec<String>> = cameras
-        .zip(&plan.cameras)
-        .map(|((camera, odds), (latest, visits))| {
+        .map(|(camera, (latest, visits))| {
             let names = [camera.name.clone(), cells(&camera.pack)];
-            latest_row(plan, names, *latest, &odds.record_broken, visits)
+            latest_row(plan, names, *latest, visits)
         })
         .collect();
     let names = ["any camera".to_owned(), String::new()];
-    let any = &plan.odds.line_broken;
-    rows.push(latest_row(plan, names, plan.any, any, &plan.visits));
+    rows.push(latest_row(plan, names, plan.any, &plan.visits));
     table(&head, rows)
 }
 
@@ -74,21 +79,28 @@ fn latest_row(
     plan: &Plan<'_>,
     [name, pack]: [String; 2],
     latest: Latest,
-    ends: &Ends,
     visits: &Visits,
 ) -> Vec<String> {
-    let season_days = f64::from(plan.line.season.days());
-    let (day, days, risk) = match (latest, plan.date(latest)) {
-        (Latest::Day { days: 0, risk }, _) => ("not one day".to_owned(), "0".to_owned(), risk),
-        (Latest::Day { days, risk }, Some(date)) => (words::date(date), days.to_string(), risk),
-        _ => (
-            "no visit needed".to_owned(),
-            format!("{season_days:.0}+"),
-            ends.ended_share(season_days),
-        ),
+    let told = |share: f64| percent(share) + " %";
+    let (day, days, risk, later) = match latest {
+        Latest::NoVisit { risk } => {
+            let days = format!("{}+", plan.line.season.days());
+            ("no visit needed".to_owned(), days, risk, String::new())
+        }
+        Latest::Day {
+            days,
+            risk,
+            a_day_later,
+        } => {
+            let day = plan.date(latest).filter(|_| days > 0);
+            let day = day.map_or("not one day".to_owned(), words::date);
+            (day, days.to_string(), risk, told(a_day_later))
+        }
     };
-    let visits = visits.count().map_or("-".to_owned(), |n| n.to_string());
-    vec![name, pack, day, days, percent(risk) + " %", visits]
+    let none = || "-".to_owned();
+    let count = visits.count().map_or_else(none, |n| n.to_string());
+    let in_all = visits.season_risk().map_or_else(none, told);
+    vec![name, pack, day, days, told(risk), later, count, in_all]
 }
 
 /// One digit where it says something.
@@ -129,7 +141,7 @@ fn risk_table(plan: &Plan<'_>) -> String {
 fn visits(plan: &Plan<'_>) -> String {
     let risk = crate::keys::plain(100.0 * plan.risk.share());
     let visits = match &plan.visits {
-        Visits::Planned(visits) if visits.is_empty() => {
+        Visits::Planned { visits, .. } if visits.is_empty() => {
             return "No visit is needed before the season ends.".to_owned();
         }
         Visits::NotEvenDaily(from) => {
@@ -140,16 +152,27 @@ fn visits(plan: &Plan<'_>) -> String {
                 words::date(*from)
             );
         }
-        Visits::Planned(visits) => visits,
+        Visits::Planned { visits, .. } => visits,
     };
     let times = match visits.len() {
         1 => "once".to_owned(),
         n => format!("{n} times"),
     };
+    let season = plan.visits.season_risk().unwrap_or(0.0);
+    let shortest = visits.iter().map(|visit| visit.interval_days).min();
+    let advice = match shortest {
+        Some(days) if days < SHORTEST_DAYS => {
+            " Nobody can be there so often: other cells (`compare`) or settings (`settings`) come \
+             first."
+        }
+        _ => "",
+    };
     format!(
-        "All cameras visited together, {times} in the season, when the risk that any of them has \
-         lost pictures reaches {risk} %: {}.{}",
+        "All cameras visited together, {times} in the season, when the risk since the visit before \
+         that any of them has lost pictures reaches {risk} %: {}. With every visit on its day the \
+         season loses something with {} %.{advice}{}",
         dates(visits),
+        percent(season),
         cost(plan, visits.len())
     )
 }
@@ -173,29 +196,39 @@ fn dates(visits: &[Visit]) -> String {
 
 /// What the visits cost, as far as the line file has prices.
 fn cost(plan: &Plan<'_>, visits: usize) -> String {
-    let Cost { walks, cells } = Cost::of(plan.line, visits);
+    let cost = Cost::of(plan.line, visits, &plan.due);
     let amount = |amount: f64| {
         let text = format!("{amount:.2} {}", plan.line.prices.currency);
         text.trim_end().to_owned()
     };
-    match (walks, cells) {
-        (Some(walks), Some(cells)) => {
-            let sum = amount(walks + cells);
-            let (walks, cells) = (amount(walks), amount(cells));
-            format!(" Cost: {walks} for the walks and {cells} for the cells, {sum} in all.")
-        }
-        (Some(walks), None) => {
+    let walks = cost.walks.map(|walks| amount(walks) + " for the walks");
+    let cells = cost.all_cells.zip(cost.due_cells);
+    let told = match (walks, cells) {
+        (None, None) => return String::new(),
+        (Some(walks), None) => return format!(" Cost: {walks}; not every cell has a price."),
+        (walks, Some((all, due))) => {
+            let missing = match walks {
+                Some(_) => "",
+                None => " `visit` in [prices] adds the walks.",
+            };
+            let walks = walks.map_or_else(String::new, |walks| walks + "; ");
             format!(
-                " Cost: {} for the walks; not every cell has a price.",
-                amount(walks)
+                "{walks}{} for the cells if every set is changed at each visit, as the risk above \
+                 takes it; {} if a set is changed only where its own latest day comes before the \
+                 next visit ({}): each camera keeps within its own risk so, and the line has more \
+                 than said.{missing}",
+                amount(all),
+                amount(due),
+                sets(plan)
             )
         }
-        (None, Some(cells)) => {
-            format!(
-                " Cost: {} for the cells; `visit` in [prices] adds the walks.",
-                amount(cells)
-            )
-        }
-        (None, None) => String::new(),
-    }
+    };
+    format!(" Cost: {told}")
+}
+
+/// How many fresh sets each camera is due.
+fn sets(plan: &Plan<'_>) -> String {
+    let cameras = plan.line.cameras.iter().zip(&plan.due);
+    let sets = cameras.map(|(camera, due)| format!("{} {due}", camera.name));
+    sets.collect::<Vec<_>>().join(", ")
 }

@@ -9,19 +9,26 @@ use crate::progress::Progress;
 use crate::run::SeasonAir;
 
 /// A visit of all cameras: fresh cells and an empty card in each.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Visit {
     /// The day.
     pub day: Date,
     /// Days since the visit before, or since the season began.
     pub interval_days: u32,
+    /// Share of the paths that have lost pictures by the end of that day, since the visit before.
+    pub risk: f64,
 }
 
 /// The visits of a season.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Visits {
-    /// In their order; none where the line outlives the season.
-    Planned(Vec<Visit>),
+    /// As many as it takes.
+    Planned {
+        /// In their order; none where the line outlives the season.
+        visits: Vec<Visit>,
+        /// The risk from the last visit to the season's end.
+        risk_after: f64,
+    },
     /// From this day on, the line would have to be visited more than once a day.
     NotEvenDaily(Date),
 }
@@ -31,7 +38,20 @@ impl Visits {
     #[must_use]
     pub fn count(&self) -> Option<usize> {
         match self {
-            Self::Planned(visits) => Some(visits.len()),
+            Self::Planned { visits, .. } => Some(visits.len()),
+            Self::NotEvenDaily(_) => None,
+        }
+    }
+
+    /// The risk of losing anything in the whole season, if every visit comes on its day: one minus
+    /// the product of what is kept in each stretch, as if one stretch told nothing of the next.
+    #[must_use]
+    pub fn season_risk(&self) -> Option<f64> {
+        match self {
+            Self::Planned { visits, risk_after } => {
+                let kept: f64 = visits.iter().map(|visit| 1.0 - visit.risk).product();
+                Some(1.0 - kept * (1.0 - risk_after))
+            }
             Self::NotEvenDaily(_) => None,
         }
     }
@@ -42,8 +62,10 @@ impl Visits {
 pub struct Cost {
     /// The walks.
     pub walks: Option<f64>,
-    /// The cells that are put in on them.
-    pub cells: Option<f64>,
+    /// The cells, if every camera gets a fresh set on each of them.
+    pub all_cells: Option<f64>,
+    /// The cells, if a camera gets a fresh set only where it is due.
+    pub due_cells: Option<f64>,
 }
 
 /// Samples every camera of a line on its own cells.
@@ -74,7 +96,13 @@ pub(super) fn visits(
     let mut visits = Vec::new();
     let mut start = line.season.start;
     let mut latest = first;
-    while let Latest::Day { days, .. } = latest {
+    loop {
+        let (days, risk_then) = match latest {
+            Latest::NoVisit { risk: risk_after } => {
+                return Ok(Visits::Planned { visits, risk_after });
+            }
+            Latest::Day { days, risk, .. } => (days, risk),
+        };
         if days == 0 {
             return Ok(Visits::NotEvenDaily(start));
         }
@@ -83,10 +111,42 @@ pub(super) fn visits(
         visits.push(Visit {
             day: start,
             interval_days: days,
+            risk: risk_then,
         });
         latest = next(line, start, days, risk, paths)?;
     }
-    Ok(Visits::Planned(visits))
+}
+
+/// On how many of the line's `visits` a camera is due: its own latest day, the first of them
+/// `first`, comes before the next visit. `alone` is the line with that camera only.
+///
+/// # Errors
+/// [`OddsError`].
+pub(super) fn due(
+    alone: &Line,
+    visits: &[Visit],
+    first: Latest,
+    risk: Risk,
+    paths: Paths,
+) -> Result<u32, OddsError> {
+    let last_day = |start: Date, latest: Latest| {
+        let days = latest.days()?;
+        Some(start + Duration::days(i64::from(days)))
+    };
+    let mut times = 0;
+    let mut within = last_day(alone.season.start, first);
+    for (place, visit) in visits.iter().enumerate() {
+        let Some(last) = within else {
+            break;
+        };
+        let beyond = |next: &Visit| next.day > last;
+        if visits.get(place + 1).is_none_or(beyond) {
+            times += 1;
+            let latest = next(alone, visit.day, visit.interval_days, risk, paths)?;
+            within = last_day(visit.day, latest);
+        }
+    }
+    Ok(times)
 }
 
 /// When to be back after a visit on `start`. It looks twice as far ahead as the interval before,
@@ -110,24 +170,28 @@ fn next(
         let odds = sample(&stretch, paths)?;
         let days = stretch.season.days().unsigned_abs();
         let latest = Latest::new(&odds.line_broken, days, risk);
-        if latest != Latest::NoVisit || end == line.season.end {
+        if latest.days().is_some() || end == line.season.end {
             return Ok(latest);
         }
     }
 }
 
 impl Cost {
-    /// Of so many visits.
+    /// Of so many visits, on so many of which each camera is due.
     #[must_use]
-    pub fn of(line: &Line, visits: usize) -> Self {
+    pub fn of(line: &Line, visits: usize, due: &[u32]) -> Self {
         let times = visits as f64;
-        let sets = line
-            .cameras
-            .iter()
-            .map(|camera| line.prices.of(&camera.pack.cell.name, camera.pack.count()));
+        let set = |camera: &Camera| {
+            let pack = &camera.pack;
+            line.prices.of(&pack.cell.name, pack.count())
+        };
+        let all = line.cameras.iter().map(set);
+        let cameras = line.cameras.iter().zip(due);
+        let due = cameras.map(|(camera, due)| Some(set(camera)? * f64::from(*due)));
         Self {
             walks: line.prices.per_visit.map(|price| price * times),
-            cells: sets.sum::<Option<f64>>().map(|price| price * times),
+            all_cells: all.sum::<Option<f64>>().map(|price| price * times),
+            due_cells: due.sum(),
         }
     }
 }

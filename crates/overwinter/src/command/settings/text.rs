@@ -24,6 +24,7 @@ pub fn text(line: &Line, tried: &[Tried<'_>], paths: Paths) -> String {
         text.push_str(&format!("{}, {pack}\n\n", one.camera.name));
         text.push_str(&changes_table(one, season_days));
         text.push_str("\n\n");
+        text.push_str(&unknowns_base(one));
         text.push_str(&unknowns_table(&one.unknowns, season_days));
         text.push_str("\n\n");
     }
@@ -54,9 +55,9 @@ fn changes_table(one: &Tried<'_>, season_days: f64) -> String {
         ("gained", Column::Right),
         ("all kept,\ndays", Column::Right),
         ("gained", Column::Right),
-        ("charge\nleft", Column::Right),
-        ("pictures\na day", Column::Right),
-        ("pictures\nkept", Column::Right),
+        ("charge left,\nexpected", Column::Right),
+        ("pictures a\nday, expected", Column::Right),
+        ("pictures\nkept, expected", Column::Right),
         ("by\npictures", Column::Right),
     ];
     let row = |name: String, measure: &Measure, [alive, all_kept, place]: [String; 3]| {
@@ -90,7 +91,12 @@ fn changes_table(one: &Tried<'_>, season_days: f64) -> String {
             ),
             trial.place_by_pictures.to_string(),
         ];
-        let name = format!("{} {} to {}", change.key, change.from, change.to);
+        let key = match change.key {
+            // Two keys of the file in one: see `Change::key`.
+            "false_triggers_per_day" => "false triggers a day",
+            key => key,
+        };
+        let name = format!("{key} {} to {}", change.from, change.to);
         row(name, measure, gained)
     }));
     table(&head, rows)
@@ -114,6 +120,17 @@ fn gain(days: f64, beyond: bool) -> String {
 
 fn percent(share: f64) -> String {
     format!("{:.0} %", 100.0 * share)
+}
+
+/// What the unknowns are measured against.
+fn unknowns_base(one: &Tried<'_>) -> String {
+    let outcome = &one.run.outcome;
+    let days = outcome.followed.as_days();
+    let beyond = if outcome.dead.is_none() { "+" } else { "" };
+    format!(
+        "What is not known, on the expected path ({days:.0}{beyond} days alive), what matters most \
+         first:\n\n"
+    )
 }
 
 fn unknowns_table(unknowns: &[Unknown], season_days: f64) -> String {

@@ -38,7 +38,7 @@ fn value_json(value: &Value) -> Json {
 }
 
 /// A row's columns behind its values and its camera.
-fn columns(row: &Row) -> [(&'static str, Json); 9] {
+fn columns(row: &Row) -> [(&'static str, Json); 10] {
     let days = |days: Option<f64>| days.map_or(Json::Null, |days| rounded(days, 3));
     let [p10, p50, p90] = row.days.map(days);
     [
@@ -50,7 +50,8 @@ fn columns(row: &Row) -> [(&'static str, Json); 9] {
         ("night_pictures_days_p50", days(row.night_days_p50)),
         ("odds_alive", rounded(row.odds_alive, 4)),
         ("charge_left_fraction", rounded(row.charge_left, 4)),
-        ("outlives_season", row.outlives.into()),
+        ("expected_outlives_season", row.outlives.into()),
+        ("card_full_days_p50", days(row.card_full_days_p50)),
     ]
 }
 

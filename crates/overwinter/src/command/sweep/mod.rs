@@ -50,6 +50,8 @@ pub struct Row {
     /// Days by which half of the paths have lost the night pictures, at the latest with the camera;
     /// `None` beyond the season, and where there is no flash.
     pub night_days_p50: Option<f64>,
+    /// Days by which the card is full in half of the paths; `None` beyond the season or without one.
+    pub card_full_days_p50: Option<f64>,
     /// It has a flash.
     pub lit: bool,
     /// Share of the paths that are alive at the season's end.
@@ -238,6 +240,7 @@ fn row(
         outlives: expected.dead.is_none(),
         days: [0.1, 0.5, 0.9].map(|share| dead.days_at(share)),
         night_days_p50: night.into_iter().flatten().reduce(f64::min).filter(|_| lit),
+        card_full_days_p50: odds.card_full.days_at(0.5),
         lit,
         odds_alive: 1.0 - dead.ended_share(f64::from(season_days)),
         charge_left: expected.charge_left,

@@ -51,9 +51,12 @@ fn heading(sweep: &Sweep) -> String {
         "replayed" => "the file's year with mean traffic",
         _ => "mean weather and mean traffic",
     };
+    // Of a share of one half, where it is largest: that of a binomial share.
+    let error = 50.0 / f64::from(paths).sqrt();
     text.push_str(&wrap(&format!(
-        "Days alive over {paths} sampled winters at each point (seed {seed}): in one winter of ten \
-         the camera is dead by p10, in five by p50, in nine by p90. Expected: {expected}."
+        "Days alive over {paths} sampled seasons at each point (seed {seed}): in one season of ten \
+         the camera is dead by p10, in five by p50, in nine by p90. Sampling leaves a share open by \
+         {error:.1} % at the worst, one standard deviation. Expected: {expected}."
     )));
     text.push('\n');
     for note in replaced(sweep) {
