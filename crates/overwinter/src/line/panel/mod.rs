@@ -1,7 +1,10 @@
 //! A camera's solar panel: how it stands, and what it charges.
 
+mod around;
 mod keys;
 mod read;
+#[cfg(test)]
+mod tests;
 
 use overwinter_model::harvest::{
     ChargeLimit, Controller, Mount, Panel, Plane, Store, Surroundings,
@@ -9,8 +12,9 @@ use overwinter_model::harvest::{
 use overwinter_model::season::Feeds;
 use overwinter_model::{Energy, Power, Time, Voltage};
 
+pub(super) use around::Standing;
 pub(super) use keys::PanelKeys;
-pub(super) use read::{Standing, read};
+pub(super) use read::read;
 
 use super::{Camera, Misfit, PackChoice};
 use crate::cells::{NamedCell, SharedCell};
@@ -89,17 +93,32 @@ impl StoreChoice {
 }
 
 impl PanelChoice {
-    /// Its power in 1000 W/m2 at 25 °C.
-    #[must_use]
-    pub fn rated(&self) -> Power {
-        self.panel.rated
-    }
-
     /// What it charges with this pack in the camera. Where the line file does not say, the pack if it can
     /// be charged.
     #[must_use]
     pub fn charges(&self, pack: &PackChoice) -> Charges {
         self.charges.unwrap_or_else(|| usual_charges(&pack.cell))
+    }
+
+    /// The cell that is charged with this pack in the camera.
+    #[must_use]
+    pub fn charged_cell<'a>(&'a self, pack: &'a PackChoice) -> &'a NamedCell {
+        match self.charges(pack) {
+            Charges::Store => &self.store.cell,
+            Charges::Pack => &pack.cell,
+        }
+    }
+
+    /// The most that may go into what is charged, before losses; `None` for a cell without limits.
+    #[must_use]
+    pub fn most_taken(&self, pack: &PackChoice) -> Option<Power> {
+        match self.charges(pack) {
+            Charges::Store => self.store.store(self.lag).limit.highest,
+            Charges::Pack => {
+                let charging = pack.cell.cell.charging?;
+                Some(pack_voltage(pack) * (charging.largest * f64::from(pack.parallel)))
+            }
+        }
     }
 
     /// For the model, with this pack in the camera. A primary pack is never charged: the model refuses
