@@ -52,6 +52,6 @@ pub use units::{
     Charge, Current, Energy, Irradiance, Power, Resistance, Temperature, Time, Voltage,
 };
 pub use weather::{
-    HOURS_OF_YEAR, HourlyYear, HourlyYearError, MonthNormals, MonthSpread, Normals, NormalsError,
-    Spread, SpreadError, SpreadQuantity, Weather,
+    AirOfDay, HOURS_OF_YEAR, HourlyYear, HourlyYearError, MonthNormals, MonthSpread, Normals,
+    NormalsError, Spread, SpreadError, SpreadQuantity, Weather,
 };

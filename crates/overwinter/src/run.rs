@@ -2,8 +2,8 @@
 
 use overwinter_model::draw::Use;
 use overwinter_model::pack::PackError;
-use overwinter_model::season::{Hour, Outcome, run};
-use overwinter_model::{Temperature, Voltage};
+use overwinter_model::season::{Hour, Outcome, hours_of_day, run};
+use overwinter_model::{AirOfDay, Power, Temperature, Voltage};
 
 use crate::line::{Camera, Line, PackChoice};
 
@@ -28,35 +28,9 @@ pub struct CameraRun {
     pub days: Vec<DayTrace>,
 }
 
-/// The temperatures of every day of the season at the line's site; shared by its cameras.
+/// The air of every day of the season at the line's site; shared by its cameras.
 #[derive(Clone, Debug)]
-pub struct SeasonAir(Vec<DayAir>);
-
-/// The temperatures of one day.
-#[derive(Clone, Copy, Debug)]
-struct DayAir {
-    hours: [Temperature; 24],
-    /// An ordinary day gets so many kelvin colder than its coldest hour in `hours`.
-    below: f64,
-}
-
-impl DayAir {
-    fn coldest(&self, air: Temperature) -> Temperature {
-        Temperature::from_celsius(air.as_celsius() - self.below)
-    }
-
-    fn mean(&self) -> Temperature {
-        let sum: f64 = self.hours.iter().map(|air| air.as_celsius()).sum();
-        Temperature::from_celsius(sum / 24.0)
-    }
-
-    fn lowest(&self) -> Temperature {
-        let celsius = self.hours.iter().map(|air| air.as_celsius());
-        self.coldest(Temperature::from_celsius(
-            celsius.fold(f64::INFINITY, f64::min),
-        ))
-    }
-}
+pub struct SeasonAir(Vec<AirOfDay>);
 
 impl SeasonAir {
     /// Works it out.
@@ -64,26 +38,14 @@ impl SeasonAir {
     pub fn new(line: &Line) -> Self {
         let weather = line.climate.weather();
         let first = line.season.first_day();
-        let days = (0..line.season.days()).map(|day| {
-            let day = first.plus(day);
-            let hours = weather.air_of_day(&line.place, day);
-            DayAir {
-                below: weather.ordinary_minimum_below(day, &hours),
-                hours,
-            }
-        });
+        let days = (0..line.season.days()).map(|day| weather.of_day(&line.place, first.plus(day)));
         Self(days.collect())
     }
 
     /// The same season, every hour of it so many kelvin warmer.
     #[must_use]
     pub fn warmer(&self, kelvin: f64) -> Self {
-        let warmer = |air: Temperature| Temperature::from_celsius(air.as_celsius() + kelvin);
-        let days = self.0.iter().map(|day| DayAir {
-            hours: day.hours.map(warmer),
-            below: day.below,
-        });
-        Self(days.collect())
+        Self(self.0.iter().map(|day| day.warmer(kelvin)).collect())
     }
 
     /// Mean temperature of each day, and as cold as it got or an ordinary one gets.
@@ -102,17 +64,7 @@ impl SeasonAir {
             let flash_below = camera.settings.flash_below_sun_deg;
             let day = first.plus(day);
             let rates = camera.activity.rates_of_day(&line.place, day, flash_below);
-            (0..)
-                .zip(rates)
-                .zip(air.hours)
-                .map(move |((of_day, rate), hour)| Hour {
-                    of_day,
-                    air: hour,
-                    coldest: air.coldest(hour),
-                    day_triggers: rate.per_hour * (1.0 - rate.night_share),
-                    night_triggers: rate.per_hour * rate.night_share,
-                    dark_share: rate.dark_share,
-                })
+            hours_of_day(&rates, air, &[Power::ZERO; 24])
         })
     }
 }

@@ -280,6 +280,7 @@ impl Camera {
             pack,
             start,
             draw: self.draw.clone(),
+            feeds: None,
         })
     }
 }
