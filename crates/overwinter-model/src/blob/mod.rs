@@ -5,16 +5,18 @@
 //! itself, and what has been decoded can be run: every value is in its range.
 
 mod range;
+mod sunlight;
 
 use core::fmt;
 
 use serde::{Deserialize, Serialize};
 
 pub use range::OutOfRange;
+pub use sunlight::{MonthClearness, Sunlight};
 
 use crate::envelope::{self, EnvelopeError, HEADER_BYTES, Kind};
-use crate::season::Scenario;
-use crate::units::Temperature;
+use crate::season::{Hour, Scenario, hours_of_day};
+use crate::units::{Power, Temperature};
 use crate::{Activity, Day, Normals, Place, Weather};
 
 /// The version of the format that is written, and the only one that is read.
@@ -22,9 +24,10 @@ pub const VERSION: u16 = 1;
 
 /// No blob is longer: the buffer that [`encode`] needs.
 ///
-/// A cell has 39 numbers, both its states 8, a draw up to 68, a place 3, a climate 36, animals 39,
-/// the sun 1: 194 of at most 9 bytes, and less than a hundred bytes of counts and names of variants.
-pub const MOST_BYTES: usize = 2048;
+/// A cell has 49 numbers, its states 8, a draw up to 72, a store 6, a place 3, a climate 36, a panel
+/// with its horizon and sky 134, animals 39, the sun 1: 348 of at most 9 bytes. Counts, names of
+/// variants, days and the envelope are a hundred bytes at most.
+pub const MOST_BYTES: usize = 3328;
 
 const KIND: Kind = Kind {
     magic: *b"OWBL",
@@ -63,6 +66,8 @@ pub struct Installation {
     pub place: Place,
     /// What the air does there.
     pub air: Air,
+    /// The panel and the sky over it, if there is one.
+    pub sunlight: Option<Sunlight>,
     /// What passes.
     pub activity: Activity,
     /// The camera uses its flash with the sun's centre below this height, degrees.
@@ -80,9 +85,20 @@ impl Installation {
     /// # Errors
     /// [`OutOfRange`] with the first value that it cannot.
     pub fn check(&self) -> Result<(), OutOfRange> {
-        let Scenario { pack, start, draw } = &self.scenario;
+        let Scenario {
+            pack,
+            start,
+            draw,
+            feeds,
+        } = &self.scenario;
         range::pack(pack, start)?;
         range::draw(draw)?;
+        if let Some(feeds) = feeds {
+            range::feeds(feeds)?;
+        }
+        if let Some(sunlight) = &self.sunlight {
+            sunlight.check()?;
+        }
         if let Air::Constant(air) = &self.air {
             let earthly = -90.0..=60.0;
             range::within("temperature (°C)", air.as_celsius(), &earthly)?;
@@ -105,6 +121,25 @@ impl Installation {
         )?;
         let longest = f64::from(LONGEST_SEASON_DAYS);
         range::within("days of the season", f64::from(self.days), &(1.0..=longest))
+    }
+
+    /// The hours of the season, made one day after the other as they are asked for: the same as the
+    /// expected path of a line's camera has, to the last bit.
+    pub fn hours(&self) -> impl Iterator<Item = Hour> + '_ {
+        (0..i32::from(self.days)).flat_map(|day| self.hours_of_day(self.first_day.plus(day)))
+    }
+
+    /// The hours of one day, of the season or any other.
+    #[must_use]
+    pub fn hours_of_day(&self, day: Day) -> [Hour; 24] {
+        let air = self.weather().of_day(&self.place, day);
+        let flash_below = self.flash_below_sun_deg;
+        let rates = self.activity.rates_of_day(&self.place, day, flash_below);
+        let sunlight = self.sunlight.as_ref();
+        let panel = sunlight.map_or([Power::ZERO; 24], |sunlight| {
+            sunlight.power_of_day(&self.place, day, &air.hours)
+        });
+        hours_of_day(&rates, &air, &panel)
     }
 
     /// The temperatures of the season.

@@ -7,7 +7,9 @@ use core::ops::RangeInclusive;
 
 use crate::cell::{Cell, CellState, Charging, Resistor, accepted};
 use crate::draw::{Burst, Draw, Event, Upload, UploadMode};
+use crate::harvest::Store;
 use crate::pack::{Pack, PackState};
+use crate::season::Feeds;
 use crate::units::{Charge, Current, Temperature, Time};
 
 /// A value that a device cannot run with.
@@ -88,6 +90,8 @@ const PER_DAY: RangeInclusive<f64> = 0.0..=86_400.0;
 const PICTURES: RangeInclusive<f64> = 0.0..=1e4;
 const DEVICE_V: RangeInclusive<f64> = 0.0..=100.0;
 const CARD_MB: RangeInclusive<f64> = 1e-3..=1e9;
+const STORE_J: RangeInclusive<f64> = 1.0..=1e9;
+pub(super) const SHARE: RangeInclusive<f64> = 0.0..=1.0;
 const WRITTEN_MB: RangeInclusive<f64> = 0.0..=1e9;
 
 /// Everything about the cells.
@@ -300,4 +304,29 @@ fn burst(burst: &Burst) -> Result<(), OutOfRange> {
     within("length of a burst (s)", burst.span.as_seconds(), &SPAN_S)?;
     within("power of a burst (W)", burst.power.as_watts(), &BURST_W)?;
     within("power of the light (W)", burst.flash.as_watts(), &BURST_W)
+}
+
+/// What a panel charges.
+pub(super) fn feeds(feeds: &Feeds) -> Result<(), OutOfRange> {
+    match feeds {
+        Feeds::Store(full) => store(full),
+        Feeds::Pack { lag } => within("lag of the pack (s)", lag.as_seconds(), &SPAN_S),
+    }
+}
+
+fn store(store: &Store) -> Result<(), OutOfRange> {
+    let joules = store.capacity.as_joules();
+    within("capacity of the store (J)", joules, &STORE_J)?;
+    let kept = store.charge_efficiency;
+    within("charge efficiency of the store", kept, &SHARE)?;
+    if let Some(coldest) = store.limit.coldest {
+        let kelvin = kelvin(&accepted::CELSIUS);
+        within("coldest of the store (K)", coldest.as_kelvin(), &kelvin)?;
+    }
+    if let Some(highest) = store.limit.highest {
+        within("charging of the store (W)", highest.as_watts(), &BURST_W)?;
+    }
+    within("lag of the store (s)", store.lag.as_seconds(), &SPAN_S)?;
+    let lost = store.self_discharge_per_month;
+    within("self-discharge of the store (1/month)", lost, &SHARE)
 }

@@ -1,135 +1,15 @@
 //! The blob: what goes in comes out, and nothing that is not whole is taken for it.
 
+#[path = "../cases/mod.rs"]
 mod cases;
+mod installations;
 
-use cases::{Case, case};
-use overwinter_model::blob::{
-    Air, BlobError, Installation, LONGEST_SEASON_DAYS, MOST_BYTES, OutOfRange, decode, encode,
-};
+use installations::{installation, sample};
+use overwinter_model::blob::{BlobError, Installation, MOST_BYTES, OutOfRange, decode, encode};
 use overwinter_model::cell::catalogue;
-use overwinter_model::draw::{Card, UploadMode};
 use overwinter_model::pack::Pack;
-use overwinter_model::{
-    Activity, Counts, Day, EnvelopeError, MonthNormals, Normals, Pattern, Place, Temperature, Time,
-    Voltage,
-};
+use overwinter_model::{EnvelopeError, Time, Voltage};
 use proptest::prelude::*;
-
-fn air() -> impl Strategy<Value = Air> {
-    let month = (-60.0..40.0_f64, 0.0..15.0_f64, 0.0..15.0_f64).prop_map(|(mean, below, above)| {
-        MonthNormals {
-            mean: Temperature::from_celsius(mean),
-            daily_min: Temperature::from_celsius(mean - below),
-            daily_max: Temperature::from_celsius(mean + above),
-        }
-    });
-    prop_oneof![
-        (-60.0..40.0_f64).prop_map(|air| Air::Constant(Temperature::from_celsius(air))),
-        prop::array::uniform12(month)
-            .prop_map(|months| Air::Normals(Normals::new(months).unwrap())),
-    ]
-}
-
-fn pattern() -> impl Strategy<Value = Pattern> {
-    prop_oneof![
-        Just(Pattern::Even),
-        Just(Pattern::Day),
-        Just(Pattern::Night),
-        Just(Pattern::Twilight),
-        prop::array::uniform24(0.01..9.0_f64).prop_map(Pattern::ByHour),
-    ]
-}
-
-prop_compose! {
-    fn activity()(
-        rates in prop::array::uniform12(0.0..60.0_f64),
-        pattern in pattern(),
-        false_share in 0.0..=1.0_f64,
-        dispersion in 0.1..1000.0_f64,
-        rate_sd_ln in 0.0..3.0_f64,
-    ) -> Activity {
-        let counts = Counts { false_share, dispersion, rate_sd_ln };
-        Activity::new(rates, pattern).unwrap().with_counts(counts).unwrap()
-    }
-}
-
-prop_compose! {
-    fn installation()(
-        case in case(),
-        stored_days in prop_oneof![Just(0.0), 0.0..4000.0_f64],
-        card in prop::option::of((0.1..1e5_f64, 0.0..50.0_f64)),
-        hour in prop::option::of(0..24_u8),
-        (latitude, longitude) in (-90.0..90.0_f64, -180.0..180.0_f64),
-        utc_offset in -12.0..=14.0_f64,
-        air in air(),
-        activity in activity(),
-        flash_below_sun_deg in -18.0..30.0_f64,
-        first_day in -18_262..36_889_i32,
-        days in 1..=LONGEST_SEASON_DAYS,
-    ) -> Installation {
-        let mut scenario = case.scenario(1.0);
-        let at = scenario.pack.at(Temperature::REFERENCE);
-        scenario.start = at.stored(&scenario.start, Time::from_days(stored_days));
-        scenario.draw.card = card.map(|(capacity_mb, written)| Card {
-            capacity_mb,
-            day_trigger_mb: written,
-            night_trigger_mb: written / 2.0,
-        });
-        if let Some(upload) = &mut scenario.draw.upload {
-            upload.mode = hour.map_or(UploadMode::Each, |hour| UploadMode::Daily { hour });
-        }
-        Installation {
-            scenario,
-            place: Place::new(latitude, longitude, utc_offset).unwrap(),
-            air,
-            activity,
-            flash_below_sun_deg,
-            first_day: Day::from_days_since_2000(first_day),
-            days,
-        }
-    }
-}
-
-/// A camera with everything that a camera can have.
-fn sample() -> Installation {
-    let case = Case {
-        cell: 0,
-        series: 8,
-        parallel: 1,
-        standby_mw: 1.2,
-        flash_w: 4.5,
-        shot_w: 0.9,
-        video_s: 10.0,
-        triggers_per_hour: 0.5,
-        cut_off_share: 0.6,
-        mean_c: -4.0,
-        swing_c: 6.0,
-        uploads: true,
-    };
-    let mut scenario = case.scenario(1.0);
-    scenario.draw.card = Some(Card {
-        capacity_mb: 32_000.0,
-        day_trigger_mb: 2.5,
-        night_trigger_mb: 1.2,
-    });
-    let months = [
-        -12.3, -11.0, -5.8, 0.4, 7.1, 12.6, 15.2, 13.1, 7.8, 2.2, -4.9, -10.4,
-    ];
-    let normals = months.map(|mean| MonthNormals {
-        mean: Temperature::from_celsius(mean),
-        daily_min: Temperature::from_celsius(mean - 4.7),
-        daily_max: Temperature::from_celsius(mean + 4.2),
-    });
-    Installation {
-        scenario,
-        place: Place::new(61.2, 14.6, 1.0).unwrap(),
-        air: Air::Normals(Normals::new(normals).unwrap()),
-        activity: Activity::new([8.5; 12], Pattern::Twilight).unwrap(),
-        flash_below_sun_deg: -0.5,
-        first_day: Day::from_days_since_2000(9801),
-        days: 166,
-    }
-}
 
 fn blob(installation: &Installation) -> Vec<u8> {
     encode(installation, &mut [0; MOST_BYTES]).unwrap().to_vec()
