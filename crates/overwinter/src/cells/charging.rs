@@ -7,7 +7,7 @@ use overwinter_model::{Current, Temperature, Voltage};
 use serde::{Deserialize, Serialize};
 use toml::Spanned;
 
-use super::file::accepted;
+use super::accepted;
 use crate::fit::clean;
 use crate::keys::{self, Reader};
 use crate::problem::Problem;

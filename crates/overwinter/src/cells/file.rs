@@ -10,7 +10,7 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use super::charging::{ChargingKeys, charging};
-use super::{NamedCell, read_own_name};
+use super::{NamedCell, accepted, read_own_name};
 use crate::keys::{self, Dialect, Reader};
 use crate::problem::{Failure, Problem, in_order, suggest};
 use crate::source::read_text;
@@ -161,28 +161,6 @@ fn missing(span: std::ops::Range<usize>, key: &str) -> Problem {
         "a cell file has every parameter; `overwinter catalogue --from POINTS.toml -o CELL.toml` \
          writes one",
     )
-}
-
-/// Ranges that a parameter must keep to, so that the model stays one of a cell.
-pub(super) mod accepted {
-    use std::ops::RangeInclusive;
-
-    pub(super) const CAPACITY_MAH: RangeInclusive<f64> = 1.0..=1e6;
-    pub(super) const MASS_G: RangeInclusive<f64> = 0.1..=1e6;
-    pub(in super::super) const VOLTS: RangeInclusive<f64> = 0.1..=6.0;
-    pub(in super::super) const VOLTS_PER_K: RangeInclusive<f64> = -0.01..=0.01;
-    pub(super) const OHMS: RangeInclusive<f64> = 1e-6..=100.0;
-    pub(super) const GROWTH: RangeInclusive<f64> = 0.0..=10_000.0;
-    pub(super) const ACTIVATION_K: RangeInclusive<f64> = 0.0..=20_000.0;
-    pub(super) const SECONDS: RangeInclusive<f64> = 0.01..=1e5;
-    pub(super) const SHARE: RangeInclusive<f64> = 0.01..=1.0;
-    pub(super) const RATE_PER_S: RangeInclusive<f64> = 1e-9..=1.0;
-    pub(super) const LOSS: RangeInclusive<f64> = 0.0..=10.0;
-    pub(super) const DAYS: RangeInclusive<f64> = 0.01..=10_000.0;
-    pub(super) const SPREAD: RangeInclusive<f64> = 0.0..=0.5;
-    pub(super) const UNCERTAINTY: RangeInclusive<f64> = 0.0..=1.0;
-    pub(in super::super) const CELSIUS: RangeInclusive<f64> = -60.0..=80.0;
-    pub(super) const MILLIAMPERES: RangeInclusive<f64> = 0.0..=1e6;
 }
 
 fn named(reader: &mut Reader, keys: &CellKeys) -> Option<NamedCell> {

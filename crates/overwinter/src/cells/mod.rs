@@ -2,6 +2,7 @@
 //!
 //! Wherever a cell is named, a value that ends in `.toml` is a cell file.
 
+mod accepted;
 mod accuracy;
 mod accuracy_table;
 mod charging;
