@@ -46,9 +46,18 @@ impl core::error::Error for PackError {}
 /// lower by what the weakest of `series` cells lies below the mean on average, given the cell's
 /// own spread. The string ends when that cell does.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(try_from = "StoredPack", into = "StoredPack")]
 pub struct Pack {
     cell: Cell,
     weakest: Cell,
+    series: u8,
+    parallel: u8,
+}
+
+/// A [`Pack`] on its way in or out, not yet checked. The weakest cell follows from the others.
+#[derive(Serialize, Deserialize)]
+struct StoredPack {
+    cell: Cell,
     series: u8,
     parallel: u8,
 }
@@ -166,6 +175,23 @@ impl Pack {
             pack: self,
             ordinary,
             weakest: ordinary.for_sibling(&self.weakest),
+        }
+    }
+}
+
+impl TryFrom<StoredPack> for Pack {
+    type Error = PackError;
+    fn try_from(stored: StoredPack) -> Result<Self, PackError> {
+        Self::new(&stored.cell, stored.series, stored.parallel)
+    }
+}
+
+impl From<Pack> for StoredPack {
+    fn from(pack: Pack) -> Self {
+        Self {
+            cell: pack.cell,
+            series: pack.series,
+            parallel: pack.parallel,
         }
     }
 }

@@ -38,7 +38,9 @@ pub struct Plane {
 /// A [`Plane`]'s tilt from the horizontal and its azimuth, degrees: how it is stored.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 struct Angles {
+    #[serde(with = "crate::number")]
     tilt_deg: f64,
+    #[serde(with = "crate::number")]
     azimuth_deg: f64,
 }
 

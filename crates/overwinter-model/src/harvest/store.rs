@@ -19,12 +19,14 @@ pub struct Store {
     /// What it holds when full.
     pub capacity: Energy,
     /// What charging keeps of what comes in, 0 to 1.
+    #[serde(with = "crate::number")]
     pub charge_efficiency: f64,
     /// When it takes charge.
     pub limit: ChargeLimit,
     /// Time constant with which its temperature follows the air's; zero for at once.
     pub lag: Time,
     /// Share of its charge that it loses in 30 days, 0 to 1.
+    #[serde(with = "crate::number")]
     pub self_discharge_per_month: f64,
 }
 

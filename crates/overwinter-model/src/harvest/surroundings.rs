@@ -16,6 +16,7 @@ pub struct Surroundings {
     /// What lies before the panel.
     pub ground: Ground,
     /// Share of light that dirt and snow on the panel keep off, by month, January first.
+    #[serde(with = "crate::number::several")]
     pub kept_off_by_month: [f64; 12],
 }
 
