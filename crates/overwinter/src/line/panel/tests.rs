@@ -109,7 +109,8 @@ fn what_is_usual_stands_towards_the_equator_and_steep() {
 fn arrives(line: &Line) -> f64 {
     let camera = only(line);
     let hours = SeasonAir::new(line);
-    let hours = hours.hours(line, camera, &camera.pack);
+    let panel_days = hours.panel_days(line, camera, &camera.pack);
+    let hours = hours.hours(line, camera, panel_days);
     hours.map(|hour| hour.panel.as_watts()).sum()
 }
 
