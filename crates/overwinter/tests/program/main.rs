@@ -18,3 +18,4 @@ mod sandbox;
 mod settings;
 mod sun;
 mod sweep;
+mod sweep_text;
