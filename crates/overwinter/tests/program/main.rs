@@ -5,6 +5,7 @@ mod bad_flags;
 mod bad_lines;
 mod bad_values;
 mod bad_weather;
+mod bench_notes;
 mod check;
 mod commands;
 mod docs;
