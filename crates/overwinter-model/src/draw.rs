@@ -245,6 +245,7 @@ pub struct Upload {
     /// One picture; more take longer at the same power.
     pub picture: Burst,
     /// Pictures sent for each trigger.
+    #[serde(with = "crate::number")]
     pub pictures_per_trigger: f64,
     /// Lowest voltage of the pack at which the modem works.
     pub lowest: Voltage,
@@ -270,6 +271,7 @@ impl Upload {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct CheckIn {
     /// How often a day, spread evenly.
+    #[serde(with = "crate::number")]
     pub per_day: f64,
     /// One report.
     pub event: Event,
@@ -287,6 +289,7 @@ pub struct Draw {
     /// One trigger by night, light included.
     pub night_trigger: Event,
     /// Pictures a day that are taken by the clock, spread evenly; they count as triggers.
+    #[serde(with = "crate::number")]
     pub scheduled_per_day: f64,
     /// The camera does not trigger again for this long after an event.
     pub quiet: Time,

@@ -21,12 +21,15 @@ extern crate std;
 
 mod activity;
 pub mod bench;
+pub mod blob;
 pub mod cell;
 mod circuit;
 mod day;
 pub mod draw;
+mod envelope;
 pub mod harvest;
 pub mod lanes;
+mod number;
 pub mod pack;
 pub mod paths;
 mod place;
@@ -39,6 +42,7 @@ mod weather;
 pub use activity::{Activity, ActivityError, Counts, HourRate, Pattern};
 pub use circuit::{Circuit, Load};
 pub use day::Day;
+pub use envelope::EnvelopeError;
 pub use place::{Place, PlaceError};
 pub use sun::{
     CIVIL_TWILIGHT_ALTITUDE_DEG, Direction, SUNRISE_ALTITUDE_DEG, SunAbove, SunDay, SunPosition,
@@ -48,6 +52,6 @@ pub use units::{
     Charge, Current, Energy, Irradiance, Power, Resistance, Temperature, Time, Voltage,
 };
 pub use weather::{
-    HOURS_OF_YEAR, HourlyYear, HourlyYearError, MonthNormals, MonthSpread, Normals, NormalsError,
-    Spread, SpreadError, SpreadQuantity, Weather,
+    AirOfDay, HOURS_OF_YEAR, HourlyYear, HourlyYearError, MonthNormals, MonthSpread, Normals,
+    NormalsError, Spread, SpreadError, SpreadQuantity, Weather,
 };

@@ -46,9 +46,18 @@ impl core::error::Error for PackError {}
 /// lower by what the weakest of `series` cells lies below the mean on average, given the cell's
 /// own spread. The string ends when that cell does.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(try_from = "StoredPack", into = "StoredPack")]
 pub struct Pack {
     cell: Cell,
     weakest: Cell,
+    series: u8,
+    parallel: u8,
+}
+
+/// A [`Pack`] on its way in or out, not yet checked. The weakest cell follows from the others.
+#[derive(Serialize, Deserialize)]
+struct StoredPack {
+    cell: Cell,
     series: u8,
     parallel: u8,
 }
@@ -170,6 +179,23 @@ impl Pack {
     }
 }
 
+impl TryFrom<StoredPack> for Pack {
+    type Error = PackError;
+    fn try_from(stored: StoredPack) -> Result<Self, PackError> {
+        Self::new(&stored.cell, stored.series, stored.parallel)
+    }
+}
+
+impl From<Pack> for StoredPack {
+    fn from(pack: Pack) -> Self {
+        Self {
+            cell: pack.cell,
+            series: pack.series,
+            parallel: pack.parallel,
+        }
+    }
+}
+
 impl PackAt<'_> {
     /// One string as a load on it sees it. The whole pack has the same voltages, and `parallel`
     /// times the current.
@@ -226,6 +252,17 @@ impl PackAt<'_> {
         PackState {
             ordinary: self.ordinary.after(&state.ordinary, current, span),
             weakest: self.weakest.after(&state.weakest, current, span),
+        }
+    }
+
+    /// The charge that every cell of a string has room for within `span` while it is charged evenly
+    /// and `drawn` flows out.
+    pub(crate) fn room(&self, state: &PackState, drawn: Charge, span: Time) -> Charge {
+        let weakest = self.weakest.room(&state.weakest, drawn, span);
+        if self.pack.series > 1 {
+            weakest.min(self.ordinary.room(&state.ordinary, drawn, span))
+        } else {
+            weakest
         }
     }
 

@@ -6,8 +6,19 @@ use crate::Time;
 
 /// A place on the ground and the standard time its clock keeps all year.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(try_from = "StoredPlace", into = "StoredPlace")]
 pub struct Place {
     latitude_deg: f64,
+    longitude_deg: f64,
+    utc_offset: Time,
+}
+
+/// A [`Place`] on its way in or out, not yet checked.
+#[derive(Serialize, Deserialize)]
+struct StoredPlace {
+    #[serde(with = "crate::number")]
+    latitude_deg: f64,
+    #[serde(with = "crate::number")]
     longitude_deg: f64,
     utc_offset: Time,
 }
@@ -61,6 +72,33 @@ impl Place {
     #[must_use]
     pub fn utc_offset(&self) -> Time {
         self.utc_offset
+    }
+}
+
+impl TryFrom<StoredPlace> for Place {
+    type Error = PlaceError;
+    fn try_from(stored: StoredPlace) -> Result<Self, PlaceError> {
+        let StoredPlace {
+            latitude_deg,
+            longitude_deg,
+            utc_offset,
+        } = stored;
+        let place = Self::new(latitude_deg, longitude_deg, utc_offset.as_hours())?;
+        // Hours and back would cost the last digit.
+        Ok(Self {
+            utc_offset,
+            ..place
+        })
+    }
+}
+
+impl From<Place> for StoredPlace {
+    fn from(place: Place) -> Self {
+        Self {
+            latitude_deg: place.latitude_deg,
+            longitude_deg: place.longitude_deg,
+            utc_offset: place.utc_offset,
+        }
     }
 }
 

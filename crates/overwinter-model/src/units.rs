@@ -13,7 +13,7 @@ macro_rules! quantity {
         $(#[$doc])*
         #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd, Serialize, Deserialize)]
         #[serde(transparent)]
-        pub struct $name(f64);
+        pub struct $name(#[serde(with = "crate::number")] f64);
 
         impl $name {
             /// Nothing of it.
@@ -204,7 +204,7 @@ product!(Charge * Voltage = Energy);
 /// Absolute temperature. Held in kelvin, spoken in degrees Celsius.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize, Deserialize)]
 #[serde(transparent)]
-pub struct Temperature(f64);
+pub struct Temperature(#[serde(with = "crate::number")] f64);
 
 impl Temperature {
     /// 20 °C: the temperature at which a cell's parameters are stated.
@@ -214,6 +214,12 @@ impl Temperature {
     #[must_use]
     pub const fn from_celsius(celsius: f64) -> Self {
         Self(celsius + 273.15)
+    }
+
+    /// From kelvin.
+    #[must_use]
+    pub const fn from_kelvin(kelvin: f64) -> Self {
+        Self(kelvin)
     }
 
     /// In degrees Celsius.

@@ -3,6 +3,7 @@
 mod catalogue;
 mod decisions;
 mod discharge;
+mod embed;
 mod sun;
 
 use std::io::{IsTerminal, Write};
@@ -22,6 +23,7 @@ use crate::progress::Progress;
 use catalogue::{CatalogueArgs, run_catalogue};
 use decisions::{OddsArgs, RevisitArgs, SettingsArgs, run_revisit, run_settings};
 use discharge::{DischargeArgs, run_discharge};
+use embed::{EmbedArgs, run_embed};
 use sun::{SunArgs, run_sun};
 
 /// How long each camera of a line lasts through the cold, and why.
@@ -53,6 +55,8 @@ enum Command {
     Sun(SunArgs),
     /// The cells, and what they rest on; or a cell of your own, from your points
     Catalogue(CatalogueArgs),
+    /// A camera's season as checked bytes for a microcontroller; or what such bytes hold
+    Embed(EmbedArgs),
     /// Everything that looks wrong or risky in a line
     Check(CheckArgs),
     /// Shell completions on standard output
@@ -160,6 +164,7 @@ pub fn run(cli: &Cli, out: &mut dyn Write) -> Result<(), Failure> {
         Command::Revisit(args) => run_revisit(args)?,
         Command::Discharge(args) => run_discharge(args)?,
         Command::Catalogue(args) => run_catalogue(args)?,
+        Command::Embed(args) => run_embed(args)?,
         Command::Check(args) => run_check(args)?,
         Command::Sun(args) => run_sun(args)?,
         Command::Completions { shell } => completions(*shell),

@@ -1,10 +1,12 @@
 //! Runs the cameras of a line through its season.
 
 use overwinter_model::draw::Use;
+use overwinter_model::harvest::PanelDay;
 use overwinter_model::pack::PackError;
-use overwinter_model::season::{Hour, Outcome, run};
-use overwinter_model::{Temperature, Voltage};
+use overwinter_model::season::{Hour, Outcome, hours_of_day, run};
+use overwinter_model::{AirOfDay, Power, Temperature, Voltage};
 
+use crate::light::SeasonLight;
 use crate::line::{Camera, Line, PackChoice};
 
 /// One day of a camera's season.
@@ -28,34 +30,11 @@ pub struct CameraRun {
     pub days: Vec<DayTrace>,
 }
 
-/// The temperatures of every day of the season at the line's site; shared by its cameras.
-#[derive(Clone, Debug)]
-pub struct SeasonAir(Vec<DayAir>);
-
-/// The temperatures of one day.
-#[derive(Clone, Copy, Debug)]
-struct DayAir {
-    hours: [Temperature; 24],
-    /// An ordinary day gets so many kelvin colder than its coldest hour in `hours`.
-    below: f64,
-}
-
-impl DayAir {
-    fn coldest(&self, air: Temperature) -> Temperature {
-        Temperature::from_celsius(air.as_celsius() - self.below)
-    }
-
-    fn mean(&self) -> Temperature {
-        let sum: f64 = self.hours.iter().map(|air| air.as_celsius()).sum();
-        Temperature::from_celsius(sum / 24.0)
-    }
-
-    fn lowest(&self) -> Temperature {
-        let celsius = self.hours.iter().map(|air| air.as_celsius());
-        self.coldest(Temperature::from_celsius(
-            celsius.fold(f64::INFINITY, f64::min),
-        ))
-    }
+/// The air of every day of the season at the line's site, and its light; shared by its cameras.
+#[derive(Debug)]
+pub struct SeasonAir {
+    days: Vec<AirOfDay>,
+    light: SeasonLight,
 }
 
 impl SeasonAir {
@@ -64,55 +43,61 @@ impl SeasonAir {
     pub fn new(line: &Line) -> Self {
         let weather = line.climate.weather();
         let first = line.season.first_day();
-        let days = (0..line.season.days()).map(|day| {
-            let day = first.plus(day);
-            let hours = weather.air_of_day(&line.place, day);
-            DayAir {
-                below: weather.ordinary_minimum_below(day, &hours),
-                hours,
-            }
-        });
-        Self(days.collect())
+        let days = (0..line.season.days()).map(|day| weather.of_day(&line.place, first.plus(day)));
+        Self {
+            days: days.collect(),
+            light: SeasonLight::default(),
+        }
     }
 
     /// The same season, every hour of it so many kelvin warmer.
     #[must_use]
     pub fn warmer(&self, kelvin: f64) -> Self {
-        let warmer = |air: Temperature| Temperature::from_celsius(air.as_celsius() + kelvin);
-        let days = self.0.iter().map(|day| DayAir {
-            hours: day.hours.map(warmer),
-            below: day.below,
-        });
-        Self(days.collect())
+        Self {
+            days: self.days.iter().map(|day| day.warmer(kelvin)).collect(),
+            light: self.light.in_other_air(),
+        }
     }
 
     /// Mean temperature of each day, and as cold as it got or an ordinary one gets.
     pub fn days(&self) -> impl Iterator<Item = (Temperature, Temperature)> + '_ {
-        self.0.iter().map(|day| (day.mean(), day.lowest()))
+        self.days.iter().map(|day| (day.mean(), day.lowest()))
     }
 
-    /// The hours of a season as they meet one camera.
+    /// What arrives from a camera's panel on each day of the season, with `pack` in the camera; `None`
+    /// without a panel.
+    #[must_use]
+    pub fn panel_days(
+        &self,
+        line: &Line,
+        camera: &Camera,
+        pack: &PackChoice,
+    ) -> Option<Vec<PanelDay>> {
+        let mount = camera.panel.as_ref()?.mount(pack);
+        Some(self.light.panel_days(line, &self.days, &mount))
+    }
+
+    /// The hours of a season as they meet one camera with `pack` in it.
     pub(crate) fn hours<'a>(
         &'a self,
         line: &'a Line,
         camera: &'a Camera,
+        pack: &PackChoice,
     ) -> impl Iterator<Item = Hour> + 'a {
         let first = line.season.first_day();
-        (0..).zip(&self.0).flat_map(move |(day, air)| {
+        let panel_days = self.panel_days(line, camera, pack);
+        (0..).zip(&self.days).flat_map(move |(index, air)| {
             let flash_below = camera.settings.flash_below_sun_deg;
-            let day = first.plus(day);
+            let day = first.plus(index);
             let rates = camera.activity.rates_of_day(&line.place, day, flash_below);
-            (0..)
-                .zip(rates)
-                .zip(air.hours)
-                .map(move |((of_day, rate), hour)| Hour {
-                    of_day,
-                    air: hour,
-                    coldest: air.coldest(hour),
-                    day_triggers: rate.per_hour * (1.0 - rate.night_share),
-                    night_triggers: rate.per_hour * rate.night_share,
-                    dark_share: rate.dark_share,
-                })
+            let panel = panel_days
+                .as_ref()
+                .and_then(|days| days.get(index as usize));
+            let panel = panel.map_or([Power::ZERO; 24], |panel| {
+                let month = line.climate.spread().month(day.month_index());
+                panel.expected(month.clearness_mean, month.clearness_sd)
+            });
+            hours_of_day(&rates, air, &panel)
         })
     }
 }
@@ -128,8 +113,8 @@ pub fn run_camera(
     pack: &PackChoice,
 ) -> Result<CameraRun, PackError> {
     let scenario = camera.scenario(pack)?;
-    let mut days: Vec<DayTrace> = Vec::with_capacity(air.0.len());
-    let outcome = run(&scenario, air.hours(line, camera), 1, |seen| {
+    let mut days: Vec<DayTrace> = Vec::with_capacity(air.days.len());
+    let outcome = run(&scenario, air.hours(line, camera, pack), 1, |seen| {
         // A step that ends at midnight belongs to the day before.
         let day = ((seen.after.as_days() - 1e-9).max(0.0)) as usize;
         if days.len() <= day {

@@ -4,7 +4,7 @@ use overwinter_model::lanes::{Lanes, PortableRoot};
 use overwinter_model::paths::{Block, CameraChances, Luck, Prepared, Sampled, Traffic, follow};
 use overwinter_model::random::GammaQuantile;
 use overwinter_model::season::{Hour, Scenario};
-use overwinter_model::{Activity, Counts, Day, HourRate, Pattern, Place, Temperature};
+use overwinter_model::{Activity, Counts, Day, HourRate, Pattern, Place, Power, Temperature};
 
 use crate::lines::SCENARIOS;
 use crate::{LANES, Sample, drawn, expect};
@@ -205,6 +205,7 @@ fn hours(activity: &Activity, days: i32) -> Vec<Hour> {
         day_triggers: rate.per_hour * (1.0 - rate.night_share),
         night_triggers: rate.per_hour * rate.night_share,
         dark_share: rate.dark_share,
+        panel: Power::ZERO,
     };
     hours.map(hour).collect()
 }

@@ -7,7 +7,7 @@ use overwinter_model::cell::Cell;
 use overwinter_model::draw::{Burst, CheckIn, Event, Upload};
 use overwinter_model::pack::Pack;
 use overwinter_model::season::{End, Hour, Scenario, run};
-use overwinter_model::{HourRate, Spread, Temperature};
+use overwinter_model::{HourRate, Power, Spread, Temperature};
 
 use crate::dice::Dice;
 
@@ -88,6 +88,7 @@ impl<'a> Expected<'a> {
                     day_triggers: clock_by_day + dice.poisson(expected * (1.0 - rate.night_share)),
                     night_triggers: clock_by_night + dice.poisson(expected * rate.night_share),
                     dark_share: rate.dark_share,
+                    panel: Power::ZERO,
                 }
             })
         })
@@ -146,6 +147,7 @@ fn scenario(camera: &Camera, dice: &mut Dice) -> Scenario {
         start: pack.full(),
         pack,
         draw,
+        feeds: None,
     }
 }
 

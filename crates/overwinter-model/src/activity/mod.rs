@@ -28,7 +28,17 @@ pub struct HourRate {
 
 /// How often a camera is triggered, by month, and at what hours.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(try_from = "StoredActivity", into = "StoredActivity")]
 pub struct Activity {
+    triggers_per_day: [f64; 12],
+    pattern: Pattern,
+    counts: Counts,
+}
+
+/// An [`Activity`] on its way in or out, not yet checked.
+#[derive(Serialize, Deserialize)]
+struct StoredActivity {
+    #[serde(with = "crate::number::several")]
     triggers_per_day: [f64; 12],
     pattern: Pattern,
     counts: Counts,
@@ -122,6 +132,23 @@ impl Activity {
     }
 }
 
+impl TryFrom<StoredActivity> for Activity {
+    type Error = ActivityError;
+    fn try_from(stored: StoredActivity) -> Result<Self, ActivityError> {
+        Self::new(stored.triggers_per_day, stored.pattern)?.with_counts(stored.counts)
+    }
+}
+
+impl From<Activity> for StoredActivity {
+    fn from(activity: Activity) -> Self {
+        Self {
+            triggers_per_day: activity.triggers_per_day,
+            pattern: activity.pattern,
+            counts: activity.counts,
+        }
+    }
+}
+
 /// Why an [`Activity`] could not be made. Each variant carries the value that broke the rule.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
@@ -192,7 +219,7 @@ mod tests {
 
     #[test]
     fn a_day_without_weight_is_even() {
-        // The constructor refuses this, but stored values do not pass through it.
+        // The constructor refuses this; the fallback is for patterns whose light does not come.
         let activity = Activity {
             triggers_per_day: [12.0; 12],
             pattern: Pattern::ByHour([0.0; 24]),

@@ -20,6 +20,7 @@ pub struct Charging {
     /// Charge that is kept of the charge put in, above 0 and up to 1: the rest goes into side
     /// reactions. One number at every depth and rate, which is a simplification: side reactions
     /// come mostly near full.
+    #[serde(with = "crate::number")]
     pub efficiency: f64,
     /// Coldest temperature at which the cell may be charged.
     pub coldest: Temperature,
@@ -28,6 +29,7 @@ pub struct Charging {
     /// Voltage of one cell that charging must not exceed, at the reference temperature.
     pub limit: Voltage,
     /// Change of the limit with temperature, volts per kelvin and cell: below 0 for lead-acid.
+    #[serde(with = "crate::number")]
     pub limit_per_k: f64,
     /// Largest current into the cell.
     pub largest: Current,
@@ -199,6 +201,21 @@ impl CellAt<'_> {
     /// topped up in part does not come into that state and keeps its age.
     fn made_full(&self, state: &CellState, accepted: &Accepted) -> bool {
         accepted.charge > Charge::ZERO && self.cell.depth(state) <= FULL_DEPTH
+    }
+
+    /// The charge that the cell has room for within `span` while it is charged evenly and `drawn`
+    /// flows out: to where its available well is full at the end. The closed form of the wells is
+    /// linear in the current.
+    pub(crate) fn room(&self, state: &CellState, drawn: Charge, span: Time) -> Charge {
+        let full = self.cell.capacity * self.kinetics.available_share;
+        let probe = self.cell.capacity / 100.0;
+        let available = |charge: Charge| {
+            let wells = state.wells.after(self.kinetics, charge / span, span);
+            wells.available
+        };
+        let idle = available(drawn);
+        let risen = available(drawn - probe) - idle;
+        (probe * ((full - idle) / risen)).max(Charge::ZERO)
     }
 
     /// How the cell is charged, if it may be at this temperature.

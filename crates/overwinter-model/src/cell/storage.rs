@@ -21,21 +21,25 @@ const YEAR: Time = Time::from_days(365.25);
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Storage {
     /// `r`: steady loss by the year at the reference temperature, as a rate (0.02 loses 2 %).
+    #[serde(with = "crate::number")]
     pub loss_per_year: f64,
     /// `f`: loss in the first time after charging, as a rate; 0 if there is none.
+    #[serde(with = "crate::number")]
     pub early_loss: f64,
     /// `τ`: time constant of the early loss; must be above zero.
     pub early_time: Time,
     /// `B`: activation in kelvin; above 0 means slower in the cold.
+    #[serde(with = "crate::number")]
     pub activation_k: f64,
     /// `g`: growth of both resistances by the year at the reference temperature.
+    #[serde(with = "crate::number")]
     pub resistance_growth_per_year: f64,
 }
 
 impl Storage {
     /// Share of the charge that is kept while the age goes from `age` to `age + more`.
     #[must_use]
-    pub(crate) fn kept(&self, age: Time, more: Time) -> f64 {
+    pub fn kept(&self, age: Time, more: Time) -> f64 {
         let steady = self.loss_per_year * (more / YEAR);
         let early = if self.early_loss > 0.0 {
             let before = libm::exp(-(age / self.early_time));

@@ -9,9 +9,11 @@ use crate::units::{Charge, Current, Time};
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Kinetics {
     /// `c`: the share of the charge that a load reaches at once, above 0 and up to 1.
+    #[serde(with = "crate::number")]
     pub available_share: f64,
     /// `k'`: how fast a difference between the wells goes, per second. It is k / (c (1 − c)) of
     /// the differential equations, and is what the closed form needs.
+    #[serde(with = "crate::number")]
     pub rate_per_second: f64,
 }
 

@@ -10,10 +10,13 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Card {
     /// What it holds, megabytes of a million bytes; above zero.
+    #[serde(with = "crate::number")]
     pub capacity_mb: f64,
     /// What one answered trigger by day writes, megabytes.
+    #[serde(with = "crate::number")]
     pub day_trigger_mb: f64,
     /// What one answered trigger by night writes, megabytes.
+    #[serde(with = "crate::number")]
     pub night_trigger_mb: f64,
 }
 

@@ -21,6 +21,7 @@ pub enum Leaves {
     /// Bare in winter.
     Deciduous {
         /// Share of the sky overhead that trunks and branches cover alone.
+        #[serde(with = "crate::number")]
         bare_cover: f64,
         /// Day of the year on which leaves begin to come out.
         out: u16,
@@ -42,9 +43,31 @@ pub enum Leaves {
 /// angle distribution (Ross 1981); from memory. Light that leaves let through or throw on is left
 /// out: for red and infrared light that is up to a tenth more than none (judgement, no source).
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(try_from = "StoredCanopy", into = "StoredCanopy")]
 pub struct Canopy {
     cover: f64,
     leaves: Leaves,
+}
+
+/// A [`Canopy`] on its way in or out, not yet checked.
+#[derive(Serialize, Deserialize)]
+struct StoredCanopy {
+    #[serde(with = "crate::number")]
+    cover: f64,
+    leaves: Leaves,
+}
+
+impl TryFrom<StoredCanopy> for Canopy {
+    type Error = CanopyError;
+    fn try_from(stored: StoredCanopy) -> Result<Self, CanopyError> {
+        Self::new(stored.cover, stored.leaves)
+    }
+}
+
+impl From<Canopy> for StoredCanopy {
+    fn from(Canopy { cover, leaves }: Canopy) -> Self {
+        Self { cover, leaves }
+    }
 }
 
 impl Canopy {

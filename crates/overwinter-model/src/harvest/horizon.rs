@@ -13,10 +13,42 @@ const SAMPLES: u16 = 72;
 
 /// The height of the horizon by direction: straight lines between points, around the circle.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(try_from = "StoredHorizon", into = "StoredHorizon")]
 pub struct Horizon {
     /// Azimuth and height in degrees, by rising azimuth.
     points: Vec<(f64, f64), MOST_POINTS>,
     sky_left: f64,
+}
+
+/// A [`Horizon`]'s points on their way in or out, not yet checked.
+#[derive(Serialize, Deserialize)]
+struct StoredHorizon(Vec<StoredPoint, MOST_POINTS>);
+
+#[derive(Serialize, Deserialize)]
+struct StoredPoint {
+    #[serde(with = "crate::number")]
+    azimuth_deg: f64,
+    #[serde(with = "crate::number")]
+    height_deg: f64,
+}
+
+impl TryFrom<StoredHorizon> for Horizon {
+    type Error = HorizonError;
+    fn try_from(StoredHorizon(stored): StoredHorizon) -> Result<Self, HorizonError> {
+        let points = stored.iter().map(|at| (at.azimuth_deg, at.height_deg));
+        let points: Vec<_, MOST_POINTS> = points.collect();
+        Self::new(&points)
+    }
+}
+
+impl From<Horizon> for StoredHorizon {
+    fn from(horizon: Horizon) -> Self {
+        let stored = |(azimuth_deg, height_deg)| StoredPoint {
+            azimuth_deg,
+            height_deg,
+        };
+        Self(horizon.points.into_iter().map(stored).collect())
+    }
 }
 
 impl Horizon {

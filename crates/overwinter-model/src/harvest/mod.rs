@@ -3,7 +3,8 @@
 //! In the order in which the energy flows, one effect a file: the sun and the air before it
 //! ([`Sun`]), a clear sky ([`clear_sky`]) or one of known clearness ([`SkyDay`]), the split of
 //! light into beam and diffuse ([`split`]), what of it falls on a tilted plane ([`Plane`]), what
-//! stands in its way ([`Horizon`], [`Canopy`]), the panel ([`Panel`]) and the store ([`Store`]).
+//! stands in its way ([`Horizon`], [`Canopy`]), the panel ([`Panel`]), all of these in one
+//! place ([`Mount`]), and the store ([`Store`]).
 //!
 //! Light is taken in the middle of each hour and counts for all of it.
 
@@ -13,6 +14,7 @@ pub mod clear_sky;
 mod ground;
 mod horizon;
 mod light;
+mod mount;
 mod panel;
 mod perez;
 mod plane;
@@ -26,9 +28,11 @@ pub use canopy::{Canopy, CanopyError, Leaves};
 pub use ground::Ground;
 pub use horizon::{Horizon, HorizonError};
 pub use light::Light;
+pub use mount::{CLEARNESS_NODES, CLEARNESS_STEP, Mount, PanelDay};
 pub use panel::{Controller, Panel};
 pub use plane::{Plane, PlaneError, PlaneLight, SkyModel};
 pub use sky_day::{SkyDay, clearness_points};
+pub(crate) use store::followed;
 pub use store::{ChargeLimit, Store, StoreHour, StoreState};
 pub use sun::{Sun, outside_atmosphere};
 pub use surroundings::{DaySurroundings, Surroundings};

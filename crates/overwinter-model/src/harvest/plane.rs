@@ -27,10 +27,34 @@ pub enum SkyModel {
 }
 
 /// A flat panel's place in space.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(try_from = "Angles", into = "Angles")]
 pub struct Plane {
+    angles: Angles,
     normal: Direction,
     sin_tilt: f64,
+}
+
+/// A [`Plane`]'s tilt from the horizontal and its azimuth, degrees: how it is stored.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+struct Angles {
+    #[serde(with = "crate::number")]
+    tilt_deg: f64,
+    #[serde(with = "crate::number")]
+    azimuth_deg: f64,
+}
+
+impl TryFrom<Angles> for Plane {
+    type Error = PlaneError;
+    fn try_from(angles: Angles) -> Result<Self, PlaneError> {
+        Self::new(angles.tilt_deg, angles.azimuth_deg)
+    }
+}
+
+impl From<Plane> for Angles {
+    fn from(plane: Plane) -> Self {
+        plane.angles
+    }
 }
 
 impl Plane {
@@ -47,9 +71,25 @@ impl Plane {
             return Err(PlaneError::Azimuth(azimuth_deg));
         }
         Ok(Self {
+            angles: Angles {
+                tilt_deg,
+                azimuth_deg,
+            },
             normal: Direction::from_angles(90.0 - tilt_deg, azimuth_deg),
             sin_tilt: libm::sin(tilt_deg.to_radians()),
         })
+    }
+
+    /// Degrees from the horizontal.
+    #[must_use]
+    pub const fn tilt_deg(&self) -> f64 {
+        self.angles.tilt_deg
+    }
+
+    /// Degrees from north through east.
+    #[must_use]
+    pub const fn azimuth_deg(&self) -> f64 {
+        self.angles.azimuth_deg
     }
 
     /// The share of the sky's dome that it sees, weighted by the angle.

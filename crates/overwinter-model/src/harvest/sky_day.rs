@@ -9,7 +9,7 @@ use crate::{Day, Direction, Irradiance, Place, SunAbove, SunDay, Time};
 
 /// No day is clearer than this: what comes through on the clearest days of high dry places (from
 /// memory; the clear-sky models here give 0.7 to 0.8).
-const CLEAREST: f64 = 0.85;
+pub(super) const CLEAREST: f64 = 0.85;
 
 /// The sun over a day, in the middle of each hour.
 #[derive(Clone, Copy, Debug, PartialEq)]

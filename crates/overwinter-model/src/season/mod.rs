@@ -2,16 +2,20 @@
 
 mod ledger;
 mod plan;
+mod recharge;
 mod step;
+mod store;
 
 use serde::{Deserialize, Serialize};
 
-pub use ledger::Ledger;
+pub use ledger::{FromPanel, Ledger};
 
 use crate::cell::Asked;
 use crate::draw::Draw;
+use crate::harvest::Store;
 use crate::pack::{Pack, PackState};
-use crate::units::{Temperature, Time, Voltage};
+use crate::units::{Power, Temperature, Time, Voltage};
+use crate::{AirOfDay, HourRate};
 
 /// One hour of the season, as it meets the camera.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -29,6 +33,54 @@ pub struct Hour {
     pub night_triggers: f64,
     /// Share of the hour that needs the flash, 0 to 1.
     pub dark_share: f64,
+    /// What a panel brings to what it [`Feeds`], behind its controller; zero without one.
+    pub panel: Power,
+}
+
+/// The hours of one day, out of its traffic, its air and what a panel brings in each.
+#[must_use]
+pub fn hours_of_day(rates: &[HourRate; 24], air: &AirOfDay, panel: &[Power; 24]) -> [Hour; 24] {
+    let mut hours = [Hour::NOTHING; 24];
+    let of_hours = rates.iter().zip(&air.hours).zip(panel);
+    for ((of_day, hour), ((rate, hour_air), panel)) in (0..).zip(&mut hours).zip(of_hours) {
+        *hour = Hour {
+            of_day,
+            air: *hour_air,
+            coldest: air.coldest(*hour_air),
+            day_triggers: rate.per_hour * (1.0 - rate.night_share),
+            night_triggers: rate.per_hour * rate.night_share,
+            dark_share: rate.dark_share,
+            panel: *panel,
+        };
+    }
+    hours
+}
+
+impl Hour {
+    /// No animals, no light, at the reference temperature.
+    const NOTHING: Self = Self {
+        of_day: 0,
+        air: Temperature::REFERENCE,
+        coldest: Temperature::REFERENCE,
+        day_triggers: 0.0,
+        night_triggers: 0.0,
+        dark_share: 0.0,
+        panel: Power::ZERO,
+    };
+}
+
+/// What a panel charges, and so how it is joined to the camera.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Feeds {
+    /// A store of its own, full at the start, which runs the camera through a converter as long as
+    /// there is anything in it; the pack takes over behind a diode when it is empty.
+    Store(Store),
+    /// The pack itself, which must be rechargeable: a primary pack takes nothing.
+    Pack {
+        /// Time constant with which the pack's temperature follows the air's, where it decides
+        /// whether the pack may be charged; zero for at once.
+        lag: Time,
+    },
 }
 
 /// A camera with its cells, ready to run.
@@ -40,6 +92,8 @@ pub struct Scenario {
     pub start: PackState,
     /// What the camera draws.
     pub draw: Draw,
+    /// What its panel charges, if it has one.
+    pub feeds: Option<Feeds>,
 }
 
 /// What comes to an end.
@@ -96,6 +150,8 @@ pub struct Outcome {
     pub kept: f64,
     /// The first time that the weakest cell was driven under its floor.
     pub under_floor: Option<Time>,
+    /// The first time that a store was empty and the pack took over.
+    pub store_empty: Option<Time>,
     /// What was asked of each cell: for the doubts of a run that no published point reaches.
     pub asked: Option<Asked>,
     /// Share of the charge left at the end.
@@ -111,6 +167,8 @@ pub struct Seen {
     pub after: Time,
     /// Share of the pack's charge left.
     pub charge_left: f64,
+    /// Share of a store's capacity that is in it; `None` without a store.
+    pub store_left: Option<f64>,
     /// Voltage asleep.
     pub asleep: Voltage,
     /// Lowest voltage under any event of the step; `None` if one could not be carried.

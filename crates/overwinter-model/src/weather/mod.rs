@@ -23,7 +23,62 @@ pub enum Weather<'a> {
     Hours(HourlyYear<'a>),
 }
 
+/// The air of one day.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AirOfDay {
+    /// Of each hour.
+    pub hours: [Temperature; 24],
+    /// An ordinary day gets so many kelvin colder than its coldest hour in `hours`: see
+    /// [`Weather::ordinary_minimum_below`].
+    pub below_k: f64,
+}
+
+impl AirOfDay {
+    /// As cold as an hour of this mean may be on an ordinary day.
+    #[must_use]
+    pub fn coldest(&self, air: Temperature) -> Temperature {
+        Temperature::from_celsius(air.as_celsius() - self.below_k)
+    }
+
+    /// Mean of its hours.
+    #[must_use]
+    pub fn mean(&self) -> Temperature {
+        let sum: f64 = self.hours.iter().map(|air| air.as_celsius()).sum();
+        Temperature::from_celsius(sum / 24.0)
+    }
+
+    /// As cold as it gets on an ordinary day.
+    #[must_use]
+    pub fn lowest(&self) -> Temperature {
+        let celsius = self.hours.iter().map(|air| air.as_celsius());
+        self.coldest(Temperature::from_celsius(
+            celsius.fold(f64::INFINITY, libm::fmin),
+        ))
+    }
+
+    /// The same day, so many kelvin warmer.
+    #[must_use]
+    pub fn warmer(&self, kelvin: f64) -> Self {
+        Self {
+            hours: self
+                .hours
+                .map(|air| Temperature::from_celsius(air.as_celsius() + kelvin)),
+            below_k: self.below_k,
+        }
+    }
+}
+
 impl Weather<'_> {
+    /// The air of a day.
+    #[must_use]
+    pub fn of_day(&self, place: &Place, day: Day) -> AirOfDay {
+        let hours = self.air_of_day(place, day);
+        AirOfDay {
+            below_k: self.ordinary_minimum_below(day, &hours),
+            hours,
+        }
+    }
+
     /// The air of one hour (0 to 23; later ones count as 23), the same throughout that hour.
     ///
     /// From normals this works out the whole day; [`Self::air_of_day`] is the cheaper way to several

@@ -112,6 +112,7 @@ impl Case {
                 cut_off,
                 flash_lowest: cut_off * 1.1,
             },
+            feeds: None,
         }
     }
 
@@ -129,6 +130,7 @@ impl Case {
                 day_triggers: rate * (1.0 - dark_share),
                 night_triggers: rate * dark_share,
                 dark_share,
+                panel: Power::ZERO,
             }
         })
     }

@@ -2,7 +2,6 @@
 //!
 //! Wherever a cell is named, a value that ends in `.toml` is a cell file.
 
-mod accepted;
 mod accuracy;
 mod accuracy_table;
 mod charging;
@@ -18,7 +17,7 @@ use overwinter_model::cell::Cell;
 use overwinter_model::cell::catalogue::{self, CATALOGUE, CatalogueCell};
 
 pub use accuracy::{Accuracy, RoleAccuracy, accuracy};
-use file::chemistry_name;
+pub(crate) use file::chemistry_name;
 pub use file::load;
 pub use possible::check;
 pub use write::text;

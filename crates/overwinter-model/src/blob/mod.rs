@@ -1,0 +1,259 @@
+//! A camera's season as bytes that a microcontroller can run: checked, versioned, without a big
+//! table.
+//!
+//! `BLOB.md` beside this crate writes the format down. Decoding takes no memory but the value
+//! itself, and what has been decoded can be run: every value is in its range.
+
+mod range;
+mod sunlight;
+
+use core::fmt;
+
+use serde::{Deserialize, Serialize};
+
+pub use range::OutOfRange;
+pub use sunlight::{MonthClearness, Sunlight};
+
+use crate::envelope::{self, EnvelopeError, HEADER_BYTES, Kind};
+use crate::season::{Hour, Scenario, hours_of_day};
+use crate::units::{Power, Temperature};
+use crate::{Activity, Day, Normals, Place, Weather};
+
+/// The version of the format that is written, and the only one that is read.
+pub const VERSION: u16 = 1;
+
+/// No blob is longer: the buffer that [`encode`] needs.
+///
+/// A cell has 49 numbers, its states 8, a draw up to 72, a store 6, a place 3, a climate 36, a panel
+/// with its horizon and sky 134, animals 39, the sun 1: 348 of at most 9 bytes. Counts, names of
+/// variants, days and the envelope are a hundred bytes at most.
+pub const MOST_BYTES: usize = 3328;
+
+const KIND: Kind = Kind {
+    magic: *b"OWBL",
+    version: VERSION,
+};
+
+/// The longest season, days.
+pub const LONGEST_SEASON_DAYS: u16 = 1200;
+
+/// First and last day on which a season may begin: where the sun's position is held against its
+/// reference, and a little beyond. 1950-01-01 and 2100-12-31.
+const FIRST_DAYS: (Day, Day) = (
+    Day::from_days_since_2000(-18_262),
+    Day::from_days_since_2000(36_889),
+);
+
+/// Where the temperatures of a season come from.
+#[expect(
+    clippy::large_enum_variant,
+    reason = "there is no allocator to box the larger one with"
+)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Air {
+    /// The same all the time.
+    Constant(Temperature),
+    /// What the twelve months let expect.
+    Normals(Normals),
+}
+
+/// Everything that decides how long one camera lasts: the camera, its site and its season.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Installation {
+    /// The camera with its cells.
+    pub scenario: Scenario,
+    /// Where it stands.
+    pub place: Place,
+    /// What the air does there.
+    pub air: Air,
+    /// The panel and the sky over it, if there is one.
+    pub sunlight: Option<Sunlight>,
+    /// What passes.
+    pub activity: Activity,
+    /// The camera uses its flash with the sun's centre below this height, degrees.
+    #[serde(with = "crate::number")]
+    pub flash_below_sun_deg: f64,
+    /// First day of the season, from midnight.
+    pub first_day: Day,
+    /// How many days it has, at most [`LONGEST_SEASON_DAYS`].
+    pub days: u16,
+}
+
+impl Installation {
+    /// Whether a device can run this.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] with the first value that it cannot.
+    pub fn check(&self) -> Result<(), OutOfRange> {
+        let Scenario {
+            pack,
+            start,
+            draw,
+            feeds,
+        } = &self.scenario;
+        range::pack(pack, start)?;
+        range::draw(draw)?;
+        if let Some(feeds) = feeds {
+            range::feeds(feeds)?;
+        }
+        if let Some(sunlight) = &self.sunlight {
+            sunlight.check()?;
+        }
+        if let Air::Constant(air) = &self.air {
+            let earthly = -90.0..=60.0;
+            range::within("temperature (°C)", air.as_celsius(), &earthly)?;
+        }
+        for rate in self.activity.triggers_per_day() {
+            range::within("triggers (1/d)", *rate, &(0.0..=86_400.0))?;
+        }
+        let flash = self.flash_below_sun_deg;
+        range::within(
+            "sun under which the flash is used (°)",
+            flash,
+            &(-90.0..=90.0),
+        )?;
+        let (first, last) = FIRST_DAYS;
+        let days = |day: Day| f64::from(day.days_since_2000());
+        range::within(
+            "first day, counted from 2000-01-01",
+            days(self.first_day),
+            &(days(first)..=days(last)),
+        )?;
+        let longest = f64::from(LONGEST_SEASON_DAYS);
+        range::within("days of the season", f64::from(self.days), &(1.0..=longest))
+    }
+
+    /// The hours of the season, made one day after the other as they are asked for: the same as the
+    /// expected path of a line's camera has, to the last bit.
+    pub fn hours(&self) -> impl Iterator<Item = Hour> + '_ {
+        (0..i32::from(self.days)).flat_map(|day| self.hours_of_day(self.first_day.plus(day)))
+    }
+
+    /// The hours of one day, of the season or any other.
+    #[must_use]
+    pub fn hours_of_day(&self, day: Day) -> [Hour; 24] {
+        let air = self.weather().of_day(&self.place, day);
+        let flash_below = self.flash_below_sun_deg;
+        let rates = self.activity.rates_of_day(&self.place, day, flash_below);
+        let sunlight = self.sunlight.as_ref();
+        let panel = sunlight.map_or([Power::ZERO; 24], |sunlight| {
+            sunlight.power_of_day(&self.place, day, &air.hours)
+        });
+        hours_of_day(&rates, &air, &panel)
+    }
+
+    /// The temperatures of the season.
+    #[must_use]
+    pub fn weather(&self) -> Weather<'_> {
+        match &self.air {
+            Air::Constant(air) => Weather::Constant(*air),
+            Air::Normals(normals) => Weather::Normals(normals),
+        }
+    }
+}
+
+/// Why bytes are not a blob that can be run, or an installation cannot be made one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum BlobError {
+    /// Not a blob, not a whole one, damaged, or of another version.
+    Envelope(EnvelopeError),
+    /// What stands before this byte of the blob is not what the format has there, or is outside its
+    /// range.
+    Content {
+        /// Counted from 0 at the start of the blob.
+        before_byte: usize,
+    },
+    /// A value that cannot be run with.
+    OutOfRange(OutOfRange),
+    /// The content is whole, and bytes are left over from this one of the blob on.
+    LeftOver {
+        /// Counted from 0 at the start of the blob.
+        from_byte: usize,
+    },
+    /// The buffer for the blob is too small: see [`MOST_BYTES`].
+    NoRoom,
+}
+
+impl fmt::Display for BlobError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Envelope(EnvelopeError::OtherKind) => {
+                write!(f, "not a blob: it does not begin with OWBL")
+            }
+            Self::Envelope(why) => write!(f, "the blob is unusable: {why}"),
+            Self::Content { before_byte } => {
+                write!(
+                    f,
+                    "what the blob holds makes no sense before byte {before_byte}"
+                )
+            }
+            Self::OutOfRange(why) => write!(f, "the blob cannot be run: {why}"),
+            Self::LeftOver { from_byte } => {
+                write!(
+                    f,
+                    "the blob holds more than it should from byte {from_byte} on"
+                )
+            }
+            Self::NoRoom => write!(f, "the buffer is too small for the blob"),
+        }
+    }
+}
+
+impl core::error::Error for BlobError {}
+
+impl From<EnvelopeError> for BlobError {
+    fn from(why: EnvelopeError) -> Self {
+        Self::Envelope(why)
+    }
+}
+
+impl From<OutOfRange> for BlobError {
+    fn from(why: OutOfRange) -> Self {
+        Self::OutOfRange(why)
+    }
+}
+
+/// Writes a blob to the start of `buffer` and gives it.
+///
+/// # Errors
+/// [`BlobError::OutOfRange`] if no device could run it, [`BlobError::NoRoom`] if the buffer has less
+/// than it takes.
+pub fn encode<'a>(
+    installation: &Installation,
+    buffer: &'a mut [u8],
+) -> Result<&'a [u8], BlobError> {
+    installation.check()?;
+    let length = envelope::seal(KIND, buffer, |place| {
+        let written = postcard::to_slice(installation, place).ok()?;
+        Some(written.len())
+    });
+    length
+        .and_then(|length| buffer.get(..length))
+        .ok_or(BlobError::NoRoom)
+}
+
+/// Reads a blob.
+///
+/// # Errors
+/// [`BlobError`] for anything that is not a whole, undamaged blob of this version whose every value
+/// is in its range.
+pub fn decode(bytes: &[u8]) -> Result<Installation, BlobError> {
+    let payload = envelope::open(KIND, bytes)?;
+    let mut reader = postcard::Deserializer::from_bytes(payload);
+    let read = Installation::deserialize(&mut reader);
+    let left = reader.finalize().unwrap_or_default();
+    let at = HEADER_BYTES + payload.len() - left.len();
+    let installation = read.map_err(|_| BlobError::Content { before_byte: at })?;
+    if !left.is_empty() {
+        return Err(BlobError::LeftOver { from_byte: at });
+    }
+    installation.check()?;
+    Ok(installation)
+}
+
+/// The checksum that a blob ends with, 0 if it has none.
+#[must_use]
+pub fn checksum(blob: &[u8]) -> u32 {
+    blob.last_chunk().map_or(0, |end| u32::from_le_bytes(*end))
+}

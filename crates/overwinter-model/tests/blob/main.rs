@@ -1,0 +1,195 @@
+//! The blob: what goes in comes out, and nothing that is not whole is taken for it.
+
+#[path = "../cases/mod.rs"]
+mod cases;
+mod installations;
+
+use installations::{installation, sample};
+use overwinter_model::blob::{BlobError, Installation, MOST_BYTES, OutOfRange, decode, encode};
+use overwinter_model::cell::catalogue;
+use overwinter_model::pack::Pack;
+use overwinter_model::{EnvelopeError, Time, Voltage};
+use proptest::prelude::*;
+
+fn blob(installation: &Installation) -> Vec<u8> {
+    encode(installation, &mut [0; MOST_BYTES]).unwrap().to_vec()
+}
+
+/// The blob with another payload, sealed anew.
+fn with_payload(change: impl FnOnce(&mut Vec<u8>)) -> Vec<u8> {
+    let blob = blob(&sample());
+    let mut payload = blob[8..blob.len() - 4].to_vec();
+    change(&mut payload);
+    let mut changed = blob[..6].to_vec();
+    changed.extend((payload.len() as u16).to_le_bytes());
+    changed.extend(payload);
+    let checksum = crc::Crc::<u32>::new(&crc::CRC_32_ISO_HDLC).checksum(&changed);
+    changed.extend(checksum.to_le_bytes());
+    changed
+}
+
+proptest! {
+    #[test]
+    fn what_goes_in_comes_out(installation in installation()) {
+        let written = blob(&installation);
+        let read = decode(&written).unwrap();
+        prop_assert_eq!(&read, &installation);
+        // To the last bit, which equality does not see of zeros.
+        prop_assert_eq!(blob(&read), written);
+    }
+
+    #[test]
+    fn anything_in_an_envelope_is_read_or_refused(bytes in prop::collection::vec(any::<u8>(), 0..900)) {
+        if let Ok(read) = decode(&with_payload(|payload| *payload = bytes)) {
+            prop_assert!(read.check().is_ok());
+        }
+    }
+
+    #[test]
+    fn a_changed_payload_is_read_or_refused(place in any::<prop::sample::Index>(), value in any::<u8>()) {
+        let changed = with_payload(|payload| {
+            let place = place.index(payload.len());
+            payload[place] = value;
+        });
+        if let Ok(read) = decode(&changed) {
+            prop_assert!(read.check().is_ok());
+        }
+    }
+}
+
+#[test]
+fn every_part_of_a_blob_is_refused_as_cut_short() {
+    let blob = blob(&sample());
+    for actual in 1..blob.len() {
+        let error = decode(&blob[..actual]).unwrap_err();
+        let cut = matches!(
+            error,
+            BlobError::Envelope(EnvelopeError::CutShort { actual: said, .. }) if said == actual
+        );
+        assert!(cut, "{actual}: {error}");
+    }
+    assert_eq!(
+        decode(&[]),
+        Err(BlobError::Envelope(EnvelopeError::OtherKind))
+    );
+}
+
+#[test]
+fn every_single_flipped_bit_is_seen() {
+    let blob = blob(&sample());
+    for bit in 0..blob.len() * 8 {
+        let mut flipped = blob.clone();
+        flipped[bit / 8] ^= 1 << (bit % 8);
+        let error = decode(&flipped).unwrap_err();
+        let BlobError::Envelope(why) = error else {
+            panic!("bit {bit} is told as {error}");
+        };
+        let right = match why {
+            EnvelopeError::OtherKind => (0..4).contains(&(bit / 8)),
+            EnvelopeError::CutShort { .. } | EnvelopeError::TooLong { .. } => {
+                (6..8).contains(&(bit / 8))
+            }
+            EnvelopeError::Checksum { .. } => !(0..4).contains(&(bit / 8)),
+            _ => false,
+        };
+        assert!(right, "bit {bit} is told as {why}");
+    }
+}
+
+#[test]
+fn an_unknown_version_is_told_with_both() {
+    let mut blob = blob(&sample());
+    let end = blob.len() - 4;
+    for version in [0_u8, 2] {
+        blob[4] = version;
+        let checksum = crc::Crc::<u32>::new(&crc::CRC_32_ISO_HDLC).checksum(&blob[..end]);
+        blob[end..].copy_from_slice(&checksum.to_le_bytes());
+        let error = EnvelopeError::Version {
+            found: u16::from(version),
+            known: 1,
+        };
+        assert_eq!(decode(&blob), Err(BlobError::Envelope(error)));
+    }
+}
+
+#[test]
+fn content_that_is_left_over_or_missing_is_told_with_its_place() {
+    let whole = blob(&sample()).len();
+    let longer = with_payload(|payload| payload.push(0));
+    let from_byte = whole - 4;
+    assert_eq!(decode(&longer), Err(BlobError::LeftOver { from_byte }));
+    let shorter = with_payload(|payload| {
+        payload.pop();
+    });
+    assert!(matches!(
+        decode(&shorter),
+        Err(BlobError::Content { before_byte }) if before_byte >= whole - 8
+    ));
+    // The first byte of the payload is the cells' chemistry, of which there are six.
+    let other = with_payload(|payload| payload[0] = 77);
+    let before_byte = 9;
+    assert_eq!(decode(&other), Err(BlobError::Content { before_byte }));
+}
+
+#[test]
+fn values_that_no_device_can_run_with_are_refused_by_name() {
+    let refused = |change: &dyn Fn(&mut Installation)| {
+        let mut installation = sample();
+        change(&mut installation);
+        match encode(&installation, &mut [0; MOST_BYTES]) {
+            Err(BlobError::OutOfRange(OutOfRange { what, .. })) => what,
+            other => panic!("{other:?}"),
+        }
+    };
+    let of_cell = |change: &dyn Fn(&mut overwinter_model::cell::Cell)| {
+        refused(&|installation| {
+            let mut cell = catalogue::find("nimh-aa").unwrap().cell;
+            change(&mut cell);
+            installation.scenario.pack = Pack::new(&cell, 8, 1).unwrap();
+            installation.scenario.start = installation.scenario.pack.full();
+        })
+    };
+    assert_eq!(refused(&|i| i.days = 0), "days of the season");
+    assert_eq!(refused(&|i| i.days = 1201), "days of the season");
+    assert_eq!(
+        refused(&|i| i.scenario.draw.cut_off = Voltage::from_volts(f64::NAN)),
+        "cut-off (V)"
+    );
+    assert_eq!(
+        refused(&|i| i.scenario.start.ordinary.wells.bound = i.scenario.pack.cell().capacity * 2.0),
+        "bound charge (C)"
+    );
+    assert_eq!(
+        of_cell(&|cell| cell.slow_time = Time::ZERO),
+        "slow time (s)"
+    );
+    assert_eq!(
+        of_cell(&|cell| cell.open_circuit.volts[7] = 5.0),
+        "open-circuit voltage (V)"
+    );
+    assert_eq!(
+        of_cell(&|cell| cell.chemistry = overwinter_model::cell::Chemistry::Alkaline),
+        "charging current (A) of a primary cell"
+    );
+}
+
+#[test]
+fn a_buffer_that_is_too_small_is_told() {
+    let length = blob(&sample()).len();
+    let room = |room| encode(&sample(), &mut vec![0; room]).map(<[u8]>::len);
+    assert_eq!(room(length), Ok(length));
+    for less in [0, 8, length - 4, length - 1] {
+        assert_eq!(room(less), Err(BlobError::NoRoom));
+    }
+}
+
+/// Every cell of the catalogue may go into a blob, fresh or old.
+#[test]
+fn every_cell_of_the_catalogue_is_in_range() {
+    for entry in catalogue::CATALOGUE {
+        let mut installation = sample();
+        installation.scenario.pack = Pack::new(&entry.cell, 1, 1).unwrap();
+        installation.scenario.start = installation.scenario.pack.full();
+        assert_eq!(installation.check(), Ok(()), "{}", entry.name);
+    }
+}
