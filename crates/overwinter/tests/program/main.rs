@@ -8,6 +8,7 @@ mod bad_weather;
 mod check;
 mod commands;
 mod docs;
+mod embed;
 mod examples;
 mod odds;
 mod own_cell;
