@@ -12,6 +12,7 @@ mod embed;
 mod examples;
 mod odds;
 mod own_cell;
+mod panels;
 mod pictures;
 mod refusal;
 mod revisit;
