@@ -22,6 +22,17 @@ fuzz_target!(|bytes: &[u8]| {
     }
 });
 
+/// The block with the light of the season's first day, if there is a panel.
+fn lit(installation: &Installation, block: Block, hours: &[Hour]) -> Block {
+    let Some(sunlight) = &installation.sunlight else {
+        return block;
+    };
+    let Installation { place, first_day, .. } = installation;
+    let air = installation.weather().of_day(place, *first_day);
+    let day = sunlight.panel_day(place, *first_day, &air.hours);
+    block.lit(hours, &day, sunlight.clearness[0].mean)
+}
+
 /// The bytes as the payload of a blob, whole and undamaged.
 fn sealed(payload: &[u8]) -> Vec<u8> {
     let payload = &payload[..payload.len().min(usize::from(u16::MAX))];
@@ -52,6 +63,8 @@ fn runs(installation: &Installation) {
     let blocks: Vec<Block> = hours
         .chunks(BLOCK_HOURS)
         .filter_map(|hours| Block::of(hours, &scenario.draw, scenario.pack.cell()))
+        .zip(hours.chunks(BLOCK_HOURS))
+        .map(|(block, hours)| lit(installation, block, hours))
         .collect();
     let followed: Followed<LANES> = follow::<PortableRoot, Expected, LANES>(
         &Prepared::new(scenario),
