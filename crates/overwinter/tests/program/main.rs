@@ -9,6 +9,7 @@ mod bench_notes;
 mod check;
 mod commands;
 mod docs;
+mod embed;
 mod examples;
 mod odds;
 mod own_cell;
