@@ -45,6 +45,13 @@ struct StoredActivity {
 }
 
 impl Activity {
+    /// Nothing passes.
+    pub(crate) const NONE: Self = Self {
+        triggers_per_day: [0.0; 12],
+        pattern: Pattern::Even,
+        counts: Counts::USUAL,
+    };
+
     /// Mean triggers per day of each month, January first, false ones included; the animals among them
     /// spread over the day by `pattern`. Counts are [`Counts::USUAL`].
     ///
@@ -104,6 +111,7 @@ impl Activity {
     /// their own hours, whatever the pattern. `flash_below_deg` is the height of the sun's centre below
     /// which the camera uses its flash. Where a pattern has no weight on a day, the day is even.
     #[must_use]
+    #[inline(never)]
     pub fn rates_of_day(&self, place: &Place, day: Day, flash_below_deg: f64) -> [HourRate; 24] {
         let month = self.triggers_per_day.get(day.month_index());
         let per_day = month.copied().unwrap_or(0.0);

@@ -33,6 +33,7 @@ pub struct Sunlight {
 impl Sunlight {
     /// What the panel is expected to bring in each hour of a day with this air.
     #[must_use]
+    #[inline(never)]
     pub fn power_of_day(&self, place: &Place, day: Day, air: &[Temperature; 24]) -> [Power; 24] {
         let Some(clearness) = self.clearness.get(day.month_index()) else {
             return [Power::ZERO; 24];

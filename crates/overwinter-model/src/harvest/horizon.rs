@@ -35,8 +35,11 @@ struct StoredPoint {
 impl TryFrom<StoredHorizon> for Horizon {
     type Error = HorizonError;
     fn try_from(StoredHorizon(stored): StoredHorizon) -> Result<Self, HorizonError> {
-        let points = stored.iter().map(|at| (at.azimuth_deg, at.height_deg));
-        let points: Vec<_, MOST_POINTS> = points.collect();
+        let mut points = Vec::<_, MOST_POINTS>::new();
+        for at in &stored {
+            // There is room for as many as there were: `collect` would bring a panic with it.
+            let _ = points.push((at.azimuth_deg, at.height_deg));
+        }
         Self::new(&points)
     }
 }

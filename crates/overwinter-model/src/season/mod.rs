@@ -56,7 +56,7 @@ pub fn hours_of_day(rates: &[HourRate; 24], air: &AirOfDay, panel: &[Power; 24])
 
 impl Hour {
     /// No animals, no light, at the reference temperature.
-    const NOTHING: Self = Self {
+    pub(crate) const NOTHING: Self = Self {
         of_day: 0,
         air: Temperature::REFERENCE,
         coldest: Temperature::REFERENCE,
