@@ -271,6 +271,17 @@ impl PackAt<'_> {
         }
     }
 
+    /// The charge that every cell of a string has room for within `span` while it is charged evenly
+    /// and `drawn` flows out.
+    pub(crate) fn room(&self, state: &PackState, drawn: Charge, span: Time) -> Charge {
+        let weakest = self.weakest.room(&state.weakest, drawn, span);
+        if self.pack.series > 1 {
+            weakest.min(self.ordinary.room(&state.ordinary, drawn, span))
+        } else {
+            weakest
+        }
+    }
+
     /// When the weakest cell has nothing left within reach, if that is within `span`.
     #[must_use]
     pub fn time_to_empty(&self, state: &PackState, current: Current, span: Time) -> Option<Time> {

@@ -25,6 +25,70 @@ fn near(a: Time, b: Time) -> bool {
     (a.as_hours() - b.as_hours()).abs() <= (0.005 * a.as_hours()).max(1.0 + 1e-9)
 }
 
+/// A share of the load that moves an end by far less than half a percent, unless the end is missed
+/// by a hair. Of 30,000 cases four needed it, and of them one more than 0.00003: 0.0001.
+const HAIR: f64 = 0.001;
+
+/// The `end` of half-hourly steps is that of hourly ones, or it lies between the ends of hourly
+/// steps under a load that is a hair heavier and a hair lighter.
+///
+/// A flash is asked from dusk to dawn only, an upload once a day. What just holds at the last
+/// occasion of one day fails at the first of the next, and then no step is short enough to tell
+/// on which side of the limit the voltage lies.
+fn end_hardly_moves(case: &Case, end: impl Fn(&Outcome) -> Time) -> Result<(), TestCaseError> {
+    let (whole, half) = (end(&case.run(1.0, 1)), end(&case.run(1.0, 2)));
+    if !near(whole, half) {
+        let (first, last) = (end(&case.run(1.0 + HAIR, 1)), end(&case.run(1.0 - HAIR, 1)));
+        prop_assert!(
+            first <= half && half <= last,
+            "{whole:?} {half:?} not in {first:?} {last:?}"
+        );
+    }
+    Ok(())
+}
+
+/// A voltage that decides on a flash lies within the step's error of its limit when the night ends:
+/// with hourly steps the flash still works, and is next asked at dusk.
+#[test]
+fn a_flash_that_just_holds_at_dawn_fails_at_dusk() {
+    let case = Case {
+        cell: 4,
+        series: 2,
+        parallel: 3,
+        standby_mw: 10.33,
+        flash_w: 2.83,
+        shot_w: 0.7415,
+        video_s: 19.87,
+        triggers_per_hour: 2.4447,
+        cut_off_share: 0.74995,
+        mean_c: 7.656,
+        swing_c: 3.35,
+        uploads: true,
+    };
+    let limit = case.scenario(1.0).draw.flash_lowest.as_volts();
+    let at_dawn = |steps| {
+        let mut seen = None;
+        let outcome = run(&case.scenario(1.0), case.hours(), steps, |step| {
+            if (step.after.as_hours() - 1758.0).abs() < 1e-6 {
+                seen = step.lowest;
+            }
+        });
+        let lost = outcome.night_pictures_lost.expect("the flash fails");
+        (
+            lost.after.as_hours(),
+            seen.expect("it is carried").as_volts(),
+        )
+    };
+    let ((whole, above), (half, under)) = (at_dawn(1), at_dawn(2));
+    assert!(above > limit && under < limit, "{above} {limit} {under}");
+    assert!(above - under < 1e-4, "{above} {under}");
+    assert!(
+        (half - 1758.0).abs() < 1e-6 && (whole - 1770.0).abs() < 1e-6,
+        "{half} {whole}"
+    );
+    end_hardly_moves(&case, first_end).unwrap();
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(150))]
 
@@ -86,10 +150,8 @@ proptest! {
 
     #[test]
     fn halving_the_step_hardly_moves_the_ends(case in case()) {
-        let (whole, half) = (case.run(1.0, 1), case.run(1.0, 2));
-        prop_assert!(near(whole.followed, half.followed), "{:?} {:?}", whole.followed, half.followed);
-        let (whole, half) = (first_end(&whole), first_end(&half));
-        prop_assert!(near(whole, half), "{whole:?} {half:?}");
+        end_hardly_moves(&case, |outcome| outcome.followed)?;
+        end_hardly_moves(&case, first_end)?;
     }
 
     #[test]

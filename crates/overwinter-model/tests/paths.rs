@@ -144,6 +144,64 @@ fn ends_are_those_of_steps_of_a_minute() {
     assert!(blocks_off * 10 <= ended, "{blocks_off} of {ended}");
 }
 
+fn energy_is_no_more_than_was_put_in(
+    case: &Case,
+    followed: &Followed<8>,
+    luck: &Luck<8>,
+) -> Result<(), TestCaseError> {
+    let scenario = case.scenario(1.0);
+    let prepared = Prepared::new(&scenario);
+    for lane in 0..8 {
+        let used = prepared.used(&followed.counts, luck, lane).total();
+        let out = used.as_joules() + followed.self_discharge_j.0[lane] + followed.left_j.0[lane];
+        let put_in = followed.put_in_j.0[lane];
+        // The last block is taken as a straight line to the empty well, and a path that is out of
+        // luck has few blocks in its life.
+        prop_assert!(out <= put_in * 1.015, "{out} {put_in}");
+    }
+    Ok(())
+}
+
+/// Cases that broke a law while the paths were being built.
+#[test]
+fn energy_adds_up_where_a_law_once_broke() {
+    let quiet = Case {
+        cell: 1,
+        series: 1,
+        parallel: 1,
+        standby_mw: 27.91215445015201,
+        flash_w: 0.0,
+        shot_w: 0.1,
+        video_s: 0.0,
+        triggers_per_hour: 0.0,
+        cut_off_share: 0.3,
+        mean_c: 0.0,
+        swing_c: 0.0,
+        uploads: false,
+    };
+    let another_cell = Case {
+        cell: 3,
+        standby_mw: 35.6923261018762,
+        ..quiet.clone()
+    };
+    let busy = Case {
+        cell: 6,
+        parallel: 2,
+        standby_mw: 21.854101470854538,
+        shot_w: 1.6887198959385996,
+        video_s: 29.512634339458792,
+        triggers_per_hour: 2.9227797166381255,
+        cut_off_share: 0.6233344710417353,
+        swing_c: 3.8519755014690253,
+        uploads: true,
+        ..quiet.clone()
+    };
+    for case in [quiet, another_cell, busy] {
+        let (followed, luck) = sampled::<8>(&case, 0);
+        energy_is_no_more_than_was_put_in(&case, &followed, &luck).unwrap();
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(40))]
 
@@ -161,16 +219,7 @@ proptest! {
     #[test]
     fn energy_used_lost_and_left_is_no_more_than_was_put_in(case in case()) {
         let (followed, luck) = sampled::<8>(&case, 0);
-        let scenario = case.scenario(1.0);
-        let prepared = Prepared::new(&scenario);
-        for lane in 0..8 {
-            let used = prepared.used(&followed.counts, &luck, lane).total().as_joules();
-            let out = used + followed.self_discharge_j.0[lane] + followed.left_j.0[lane];
-            let put_in = followed.put_in_j.0[lane];
-            // The last block is taken as a straight line to the empty well, and a path that is out of
-            // luck has few blocks in its life.
-            prop_assert!(out <= put_in * 1.015, "{out} {put_in}");
-        }
+        energy_is_no_more_than_was_put_in(&case, &followed, &luck)?;
     }
 
     #[test]

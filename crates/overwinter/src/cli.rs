@@ -1,6 +1,7 @@
 //! The command line: flags to validated requests, requests to answers.
 
 mod decisions;
+mod embed;
 mod sun;
 
 use std::io::{IsTerminal, Write};
@@ -23,6 +24,7 @@ use crate::points::{parse_profile, parse_temperatures};
 use crate::problem::{Failure, suggest};
 use crate::progress::Progress;
 use decisions::{OddsArgs, RevisitArgs, SettingsArgs, run_revisit, run_settings};
+use embed::{EmbedArgs, run_embed};
 use sun::{SunArgs, run_sun};
 
 /// How long each camera of a line lasts through the cold, and why.
@@ -54,6 +56,8 @@ enum Command {
     Sun(SunArgs),
     /// The cells, and what they rest on; or a cell of your own, from your points
     Catalogue(CatalogueArgs),
+    /// A camera's season as checked bytes for a microcontroller; or what such bytes hold
+    Embed(EmbedArgs),
     /// Everything that looks wrong or risky in a line
     Check(CheckArgs),
     /// Shell completions on standard output
@@ -222,6 +226,7 @@ pub fn run(cli: &Cli, out: &mut dyn Write) -> Result<(), Failure> {
         Command::Revisit(args) => run_revisit(args)?,
         Command::Discharge(args) => run_discharge(args)?,
         Command::Catalogue(args) => run_catalogue(args)?,
+        Command::Embed(args) => run_embed(args)?,
         Command::Check(args) => run_check(args)?,
         Command::Sun(args) => run_sun(args)?,
         Command::Completions { shell } => completions(*shell),

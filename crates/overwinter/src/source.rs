@@ -22,6 +22,31 @@ pub struct SourceText {
 /// [`Failure::Request`] if it is not there, too big, not readable or not text.
 pub fn read_text(path: &Path, what: &str, limit: u64) -> Result<SourceText, Failure> {
     let name = path.display().to_string();
+    let bytes = read_bytes(path, what, limit)?;
+    if bytes.contains(&0) {
+        return Err(Failure::request(
+            format!("{what} `{name}` is binary, not text"),
+            "is this the right file?",
+        ));
+    }
+    match String::from_utf8(bytes) {
+        Ok(text) => Ok(SourceText { name, text }),
+        Err(why) => {
+            let (line, column) = place_after(&why.as_bytes()[..why.utf8_error().valid_up_to()]);
+            Err(Failure::request(
+                format!("{name}:{line}:{column}: this character is not UTF-8"),
+                format!("save the {what} as UTF-8"),
+            ))
+        }
+    }
+}
+
+/// Reads a file of at most `limit` bytes.
+///
+/// # Errors
+/// [`Failure::Request`] if it is not there, too big or not readable.
+pub(crate) fn read_bytes(path: &Path, what: &str, limit: u64) -> Result<Vec<u8>, Failure> {
+    let name = path.display();
     let cannot = |why: std::io::Error| {
         Failure::request(
             format!("{what} `{name}` cannot be read: {why}"),
@@ -52,22 +77,7 @@ pub fn read_text(path: &Path, what: &str, limit: u64) -> Result<SourceText, Fail
             "is this the right file?",
         ));
     }
-    if bytes.contains(&0) {
-        return Err(Failure::request(
-            format!("{what} `{name}` is binary, not text"),
-            "is this the right file?",
-        ));
-    }
-    match String::from_utf8(bytes) {
-        Ok(text) => Ok(SourceText { name, text }),
-        Err(why) => {
-            let (line, column) = place_after(&why.as_bytes()[..why.utf8_error().valid_up_to()]);
-            Err(Failure::request(
-                format!("{name}:{line}:{column}: this character is not UTF-8"),
-                format!("save the {what} as UTF-8"),
-            ))
-        }
-    }
+    Ok(bytes)
 }
 
 /// Line and column, in characters from 1, of what follows `before`.

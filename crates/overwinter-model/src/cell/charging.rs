@@ -203,6 +203,21 @@ impl CellAt<'_> {
         accepted.charge > Charge::ZERO && self.cell.depth(state) <= FULL_DEPTH
     }
 
+    /// The charge that the cell has room for within `span` while it is charged evenly and `drawn`
+    /// flows out: to where its available well is full at the end. The closed form of the wells is
+    /// linear in the current.
+    pub(crate) fn room(&self, state: &CellState, drawn: Charge, span: Time) -> Charge {
+        let full = self.cell.capacity * self.kinetics.available_share;
+        let probe = self.cell.capacity / 100.0;
+        let available = |charge: Charge| {
+            let wells = state.wells.after(self.kinetics, charge / span, span);
+            wells.available
+        };
+        let idle = available(drawn);
+        let risen = available(drawn - probe) - idle;
+        (probe * ((full - idle) / risen)).max(Charge::ZERO)
+    }
+
     /// How the cell is charged, if it may be at this temperature.
     fn may_be_charged(&self) -> Result<&Charging, ChargeRefused> {
         let Some(charging) = &self.cell.charging else {

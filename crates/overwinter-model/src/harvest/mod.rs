@@ -32,6 +32,7 @@ pub use mount::{CLEARNESS_NODES, CLEARNESS_STEP, Mount, PanelDay};
 pub use panel::{Controller, Panel};
 pub use plane::{Plane, PlaneError, PlaneLight, SkyModel};
 pub use sky_day::{SkyDay, clearness_points};
+pub(crate) use store::followed;
 pub use store::{ChargeLimit, Store, StoreHour, StoreState};
 pub use sun::{Sun, outside_atmosphere};
 pub use surroundings::{DaySurroundings, Surroundings};

@@ -82,7 +82,7 @@ impl Store {
         air: Temperature,
         span: Time,
     ) -> StoreHour {
-        state.pack = self.followed(state.pack, air, span);
+        state.pack = followed(state.pack, air, span, self.lag);
         let taken = self.taken(panel, state.pack);
         let charged = taken * self.charge_efficiency * span;
         let wanted = load * span;
@@ -100,20 +100,6 @@ impl Store {
             drawn: wanted - unmet,
             unmet,
         }
-    }
-
-    /// The pack's temperature after `span` in this air.
-    ///
-    /// ```text
-    /// T' = T + (1 − exp (−span / lag)) (air − T)
-    /// ```
-    fn followed(&self, pack: Temperature, air: Temperature, span: Time) -> Temperature {
-        if self.lag <= Time::ZERO {
-            return air;
-        }
-        let share = 1.0 - libm::exp(-(span / self.lag));
-        let behind = air.as_celsius() - pack.as_celsius();
-        Temperature::from_celsius(pack.as_celsius() + share * behind)
     }
 
     /// What goes in of the panel's power, before the losses of charging.
@@ -134,6 +120,20 @@ impl Store {
         let months = span.as_days() / 30.0;
         1.0 - libm::pow(1.0 - self.self_discharge_per_month, months)
     }
+}
+
+/// A pack's temperature after `span` in this air, which it follows with a time constant `lag`.
+///
+/// ```text
+/// T' = T + (1 − exp (−span / lag)) (air − T)
+/// ```
+pub(crate) fn followed(pack: Temperature, air: Temperature, span: Time, lag: Time) -> Temperature {
+    if lag <= Time::ZERO {
+        return air;
+    }
+    let share = 1.0 - libm::exp(-(span / lag));
+    let behind = air.as_celsius() - pack.as_celsius();
+    Temperature::from_celsius(pack.as_celsius() + share * behind)
 }
 
 #[cfg(test)]

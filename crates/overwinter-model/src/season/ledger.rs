@@ -5,14 +5,15 @@ use serde::{Deserialize, Serialize};
 use crate::draw::ByUse;
 use crate::units::Energy;
 
-/// Where the energy of a pack went, in joules at the open-circuit voltage of levelled cells.
+/// Where the energy of a pack, and of a store beside it, went: in joules, of the cells at the
+/// open-circuit voltage of levelled ones.
 ///
 /// Each entry is summed on its own, so that [`Ledger::imbalance`] checks the time loop.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Ledger {
-    /// In the cells at the start.
+    /// In the cells and the store at the start.
     pub put_in: Energy,
-    /// Delivered at the pack, by use.
+    /// Delivered to the camera, by use.
     pub used: ByUse,
     /// Turned to heat in the cells' resistances.
     pub resistive: Energy,
@@ -21,19 +22,53 @@ pub struct Ledger {
     pub held_back: Energy,
     /// Lost to self-discharge.
     pub self_discharge: Energy,
-    /// Still in the cells at the end.
+    /// Still in the cells and the store at the end.
     pub left: Energy,
+    /// What came from a panel.
+    pub panel: FromPanel,
+}
+
+/// What a panel brought, behind its controller, and what became of it; what is left of the offer is
+/// in the store or the pack, or has run the camera.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct FromPanel {
+    /// All that it had to give.
+    pub offered: Energy,
+    /// Not taken: too cold or too warm to be charged, or faster than may be charged.
+    pub kept_out: Energy,
+    /// Not taken: there was no more room.
+    pub spilled: Energy,
+    /// Lost in charging.
+    pub charging_loss: Energy,
+}
+
+impl FromPanel {
+    /// What was of use.
+    #[must_use]
+    pub fn stored(&self) -> Energy {
+        self.offered - self.kept_out - self.spilled - self.charging_loss
+    }
+
+    /// Books `share` of what `part` says.
+    pub(super) fn add(&mut self, part: &Self, share: f64) {
+        self.offered += part.offered * share;
+        self.kept_out += part.kept_out * share;
+        self.spilled += part.spilled * share;
+        self.charging_loss += part.charging_loss * share;
+    }
 }
 
 impl Ledger {
-    /// What is unaccounted for, relative to what was put in.
+    /// What is unaccounted for, relative to what was put in and what a panel offered.
     ///
     /// ```text
-    /// (put in − used − resistive − held back − self-discharge − left) / put in
+    /// (put in + stored from the panel − used − resistive − held back − self-discharge − left)
+    ///     / (put in + offered by the panel)
     /// ```
     #[must_use]
     pub fn imbalance(&self) -> f64 {
         let out = self.used.total() + self.resistive + self.held_back + self.self_discharge;
-        (self.put_in - out - self.left) / self.put_in
+        let came = self.put_in + self.panel.stored();
+        (came - out - self.left) / (self.put_in + self.panel.offered)
     }
 }

@@ -2,11 +2,13 @@
 
 mod ledger;
 mod plan;
+mod recharge;
 mod step;
+mod store;
 
 use serde::{Deserialize, Serialize};
 
-pub use ledger::Ledger;
+pub use ledger::{FromPanel, Ledger};
 
 use crate::cell::Asked;
 use crate::draw::Draw;
@@ -148,6 +150,8 @@ pub struct Outcome {
     pub kept: f64,
     /// The first time that the weakest cell was driven under its floor.
     pub under_floor: Option<Time>,
+    /// The first time that a store was empty and the pack took over.
+    pub store_empty: Option<Time>,
     /// What was asked of each cell: for the doubts of a run that no published point reaches.
     pub asked: Option<Asked>,
     /// Share of the charge left at the end.
@@ -163,6 +167,8 @@ pub struct Seen {
     pub after: Time,
     /// Share of the pack's charge left.
     pub charge_left: f64,
+    /// Share of a store's capacity that is in it; `None` without a store.
+    pub store_left: Option<f64>,
     /// Voltage asleep.
     pub asleep: Voltage,
     /// Lowest voltage under any event of the step; `None` if one could not be carried.

@@ -26,7 +26,7 @@ pub(super) struct Failure {
 }
 
 /// A step, worked out but not taken.
-#[derive(Default)]
+#[derive(Clone, Default)]
 pub(super) struct Plan {
     /// Charge from each string.
     pub(super) charge: Charge,
@@ -63,12 +63,25 @@ pub(super) struct Planner<'a> {
 }
 
 impl Planner<'_> {
-    /// Works out a step of `span` within `hour`.
+    /// Works out a step of `span` within `hour` that the pack runs.
     pub(super) fn plan(&self, standing: &Standing, hour: &Hour, span: Time) -> Plan {
         let mut plan = Plan::default();
-        if !self.sleep(&mut plan, standing, span) {
-            return plan;
+        if self.sleep(&mut plan, standing, span) {
+            self.events(&mut plan, Some(standing), hour, span);
         }
+        plan
+    }
+
+    /// The same for a step that a store runs, behind a converter whose voltage does not sag.
+    pub(super) fn plan_on_store(&self, hour: &Hour, span: Time) -> Plan {
+        let mut plan = Plan::default();
+        plan.used.add(Use::Standby, self.draw.standby * span);
+        self.events(&mut plan, None, hour, span);
+        plan
+    }
+
+    /// All that comes beside standby, from the pack as it stands or from a store.
+    fn events(&self, plan: &mut Plan, standing: Option<&Standing>, hour: &Hour, span: Time) {
         let hours = span.as_hours();
         let (day, night) = self.draw.answered(hour.day_triggers, hour.night_triggers);
         let clock = self.draw.scheduled_per_day / 24.0;
@@ -80,11 +93,10 @@ impl Planner<'_> {
             .card
             .map_or(0.0, |card| card.written_mb(by_day, by_night));
 
-        self.day_picture(&mut plan, standing, by_day);
-        self.night_picture(&mut plan, standing, by_night);
-        self.upload(&mut plan, standing, hour, hours);
-        self.check_in(&mut plan, standing, hours);
-        plan
+        self.day_picture(plan, standing, by_day);
+        self.night_picture(plan, standing, by_night);
+        self.upload(plan, standing, hour, hours);
+        self.check_in(plan, standing, hours);
     }
 
     /// Standby for the whole of `span`. False if the camera is off.
@@ -119,7 +131,7 @@ impl Planner<'_> {
         }
     }
 
-    fn day_picture(&self, plan: &mut Plan, standing: &Standing, times: f64) {
+    fn day_picture(&self, plan: &mut Plan, standing: Option<&Standing>, times: f64) {
         if times > 0.0 {
             let event = &self.draw.day_trigger;
             self.carry(plan, standing, event, times, Cause::VoltageUnderPicture);
@@ -127,7 +139,7 @@ impl Planner<'_> {
     }
 
     /// A picture by night: lost if the flash is too dim.
-    fn night_picture(&self, plan: &mut Plan, standing: &Standing, times: f64) {
+    fn night_picture(&self, plan: &mut Plan, standing: Option<&Standing>, times: f64) {
         if times <= 0.0 {
             return;
         }
@@ -145,7 +157,7 @@ impl Planner<'_> {
         }
     }
 
-    fn upload(&self, plan: &mut Plan, standing: &Standing, hour: &Hour, hours: f64) {
+    fn upload(&self, plan: &mut Plan, standing: Option<&Standing>, hour: &Hour, hours: f64) {
         let Some(upload) = &self.draw.upload else {
             return;
         };
@@ -168,7 +180,7 @@ impl Planner<'_> {
         }
     }
 
-    fn check_in(&self, plan: &mut Plan, standing: &Standing, hours: f64) {
+    fn check_in(&self, plan: &mut Plan, standing: Option<&Standing>, hours: f64) {
         if let Some(check_in) = &self.draw.check_in
             && check_in.per_day > 0.0
         {
@@ -181,7 +193,7 @@ impl Planner<'_> {
     fn send(
         &self,
         plan: &mut Plan,
-        standing: &Standing,
+        standing: Option<&Standing>,
         event: &Event,
         times: f64,
         lowest: Voltage,
@@ -194,15 +206,20 @@ impl Planner<'_> {
     }
 
     /// Draws `event`, `times` over, and gives the lowest voltage under it, or `None` if the pack
-    /// cannot carry it at any. Under the cut-off the camera is dead of `cause`.
+    /// cannot carry it at any. Under the cut-off the camera is dead of `cause`. A store carries
+    /// everything, at a voltage that is high enough for all.
     fn carry(
         &self,
         plan: &mut Plan,
-        standing: &Standing,
+        standing: Option<&Standing>,
         event: &Event,
         times: f64,
         cause: Cause,
     ) -> Option<Voltage> {
+        plan.used.add_all(&event.energy(), times);
+        let Some(standing) = standing else {
+            return Some(Voltage::from_volts(f64::INFINITY));
+        };
         let Standing {
             circuit,
             polarisation,
@@ -225,7 +242,6 @@ impl Planner<'_> {
         }
         plan.draw(standing, pulse.charge * times);
         plan.heat += pulse.heat * (times * *strings);
-        plan.used.add_all(&event.energy(), times);
         pulse.lowest
     }
 }
@@ -235,6 +251,24 @@ impl Plan {
     fn draw(&mut self, standing: &Standing, charge: Charge) {
         self.charge += charge;
         self.released += charge * standing.circuit.open_circuit * standing.strings;
+    }
+
+    /// This plan of a pack that a store leaves so small a share of the draw to, where the store alone
+    /// would run `on_store`. A pack that is left nothing fails at nothing.
+    pub(super) fn beside_store(self, on_store: &Self, share: f64) -> Self {
+        if share <= 0.0 {
+            return Self {
+                asleep: self.asleep,
+                lowest: Some(self.asleep),
+                ..on_store.clone()
+            };
+        }
+        Self {
+            charge: self.charge * share,
+            released: self.released * share,
+            heat: self.heat * share,
+            ..self
+        }
     }
 
     /// What is drawn in a step that starts as this plan and ends as `end`.

@@ -3,15 +3,22 @@
 use core::ops::ControlFlow;
 
 use super::plan::{Failure, Plan, Planner, Standing};
-use super::{Cause, End, Hour, Outcome, Scenario, Seen};
+use super::recharge::{Offer, Recharge, recharge};
+use super::store::{Beside, Served};
+use super::{Cause, End, Feeds, Hour, Outcome, Scenario, Seen};
 use crate::cell::Asked;
 use crate::draw::UploadMode;
+use crate::harvest::followed;
 use crate::pack::{PackAt, PackState};
-use crate::units::Time;
+use crate::units::{Charge, Temperature, Time};
 
-/// A step never draws more than this share of the weakest cell's capacity: with it, halving the
+/// A step never moves more than this share of the weakest cell's capacity: with it, halving the
 /// step moves the end of a two-day discharge by less than 0.2 %.
 const LARGEST_SHARE: f64 = 1.0 / 250.0;
+
+/// So many times smaller when it charges: a pack goes up and down every day of a season, and its books
+/// must close to 1e-5 all the same.
+const CHARGING_FINER: f64 = 2.0;
 
 /// The most parts that a step is divided into: one second of an hour.
 const MOST_PARTS: f64 = 3600.0;
@@ -32,12 +39,23 @@ pub(super) struct Camera<'a> {
     to_send: f64,
     /// On the card so far, megabytes.
     card_mb: f64,
+    /// The store that a panel charges.
+    store: Option<Beside>,
+    /// Temperature of a pack that a panel charges.
+    warmth: Option<Temperature>,
 }
 
 impl<'a> Camera<'a> {
     pub(super) fn new(scenario: &'a Scenario) -> Self {
         let mut outcome = Outcome::default();
         outcome.ledger.put_in = scenario.pack.energy_left(&scenario.start);
+        let store = match scenario.feeds {
+            Some(Feeds::Store(store)) => Some(Beside::full(store)),
+            _ => None,
+        };
+        if let Some(store) = &store {
+            outcome.ledger.put_in += store.held();
+        }
         Self {
             scenario,
             state: scenario.start,
@@ -45,6 +63,8 @@ impl<'a> Camera<'a> {
             waiting_pictures: 0.0,
             to_send: 0.0,
             card_mb: 0.0,
+            store,
+            warmth: None,
         }
     }
 
@@ -53,6 +73,9 @@ impl<'a> Camera<'a> {
         let mut outcome = self.outcome;
         outcome.charge_left = self.charge_left();
         outcome.ledger.left = self.scenario.pack.energy_left(&self.state);
+        if let Some(store) = &self.store {
+            outcome.ledger.left += store.held();
+        }
         outcome
     }
 
@@ -73,17 +96,19 @@ impl<'a> Camera<'a> {
         let began = self.outcome.followed;
         let span = Time::from_hours(1.0) / f64::from(steps);
         for _ in 0..steps {
+            self.follow_air(hour.air, span);
             let start = self.plan(&air, &self.state, span);
-            let parts = self.parts(&air.mean, &start);
+            let brought = self.recharge(&air, start.charge, span);
+            let parts = self.parts(&air.mean, start.charge.max(brought.kept * CHARGING_FINER));
             if parts <= 1.0 {
-                self.take(&air, span, &start, observe)?;
+                self.take(&air, span, start, observe)?;
                 continue;
             }
             let part = span / parts;
             let mut taken = 0.0;
             while taken < parts {
                 let start = self.plan(&air, &self.state, part);
-                self.take(&air, part, &start, observe)?;
+                self.take(&air, part, start, observe)?;
                 taken += 1.0;
             }
         }
@@ -112,21 +137,24 @@ impl<'a> Camera<'a> {
             polarisation: air.coldest.polarisation(state),
             strings: f64::from(self.scenario.pack.parallel()),
         };
-        let planner = Planner {
+        self.planner().plan(&standing, &air.hour, span)
+    }
+
+    fn planner(&self) -> Planner<'_> {
+        Planner {
             draw: &self.scenario.draw,
             to_send: self.to_send,
-        };
-        planner.plan(&standing, &air.hour, span)
+        }
     }
 
     /// Into how many parts a step must be divided, as a whole number.
-    fn parts(&self, at: &PackAt<'_>, plan: &Plan) -> f64 {
+    fn parts(&self, at: &PackAt<'_>, moved: Charge) -> f64 {
         let largest = at.smallest_capacity() * LARGEST_SHARE;
-        libm::fmin(libm::ceil(plan.charge / largest), MOST_PARTS)
+        libm::fmin(libm::ceil(moved / largest), MOST_PARTS)
     }
 
-    /// Takes a step whose `start` is planned, by Heun's method: what is drawn is the mean of what
-    /// the start asks for and what the end would.
+    /// Takes a step whose `start` is planned for the pack alone, by Heun's method: what is drawn is
+    /// the mean of what the start asks for and what the end would.
     ///
     /// The end is asked for its failures too: the next hour may be light or warm again, and what
     /// fails in the last minutes of a night would be missed.
@@ -134,25 +162,40 @@ impl<'a> Camera<'a> {
         &mut self,
         air: &Air<'_>,
         span: Time,
-        start: &Plan,
+        start: Plan,
         observe: &mut impl FnMut(&Seen),
     ) -> ControlFlow<()> {
+        let served = self.serve(air, span);
+        let beside = |plan: Plan| match &served {
+            Some(served) => plan.beside_store(&served.plan, served.left_to_pack),
+            None => plan,
+        };
+        let start = &beside(start);
         self.note_asked(air, start);
         if start.dead.is_some() {
             self.see(start, Time::ZERO, observe);
         }
         self.note_failures(start, air)?;
-        let predicted = air.mean.after(&self.state, start.charge / span, span);
-        let end = self.plan(air, &predicted, span);
+        let brought = self.recharge(air, start.charge, span);
+        let net = start.charge - brought.kept;
+        let predicted = air.mean.after(&self.state, net / span, span);
+        let end = beside(self.plan(air, &predicted, span));
         let mean = if end.dead.is_some() {
             start
         } else {
             &start.mean_with(&end)
         };
-        let current = mean.charge / span;
+        let brought = self.recharge(air, mean.charge, span);
+        let current = (mean.charge - brought.kept) / span;
         let empty = air.mean.time_to_empty(&self.state, current, span);
         let taken = empty.unwrap_or(span);
-        self.draw(&air.mean, mean, taken, taken / span);
+        self.draw(
+            &air.mean,
+            mean,
+            &brought,
+            served.as_ref(),
+            (taken, taken / span),
+        );
         self.see(&end, taken, observe);
         self.note_card(air);
         if empty.is_some() {
@@ -173,21 +216,61 @@ impl<'a> Camera<'a> {
         self.note_failures(&end, air)
     }
 
+    /// What a store beside the pack makes of a step, if there is one.
+    fn serve(&self, air: &Air<'_>, span: Time) -> Option<Served> {
+        let store = self.store.as_ref()?;
+        let plan = self.planner().plan_on_store(&air.hour, span);
+        Some(store.serve(plan, &air.hour, span))
+    }
+
+    /// What a panel brings to the pack in a step in which each string gives `drawn`.
+    fn recharge(&self, air: &Air<'_>, drawn: Charge, span: Time) -> Recharge {
+        match self.warmth {
+            Some(warmth) => {
+                let offer = Offer {
+                    warmth,
+                    panel: air.hour.panel,
+                    drawn,
+                    span,
+                };
+                recharge(&self.scenario.pack, &air.mean, &self.state, &offer)
+            }
+            None => Recharge::default(),
+        }
+    }
+
+    /// Lets a pack that a panel charges follow the air.
+    fn follow_air(&mut self, air: Temperature, span: Time) {
+        if let Some(Feeds::Pack { lag }) = self.scenario.feeds {
+            let before = self.warmth.unwrap_or(air);
+            self.warmth = Some(followed(before, air, span, lag));
+        }
+    }
+
     /// Moves the clock, and shows the step to the observer.
     fn see(&mut self, plan: &Plan, span: Time, observe: &mut impl FnMut(&Seen)) {
         self.outcome.followed += span;
         observe(&Seen {
             after: self.outcome.followed,
             charge_left: self.charge_left(),
+            store_left: self.store.as_ref().map(Beside::share),
             asleep: plan.asleep,
             lowest: plan.lowest,
         });
     }
 
-    /// Moves the charge of `share` of a plan, and books it.
-    fn draw(&mut self, at: &PackAt<'_>, plan: &Plan, span: Time, share: f64) {
+    /// Moves the charge of a plan and of what a panel brought, over `span`, a share of the step, and
+    /// books it.
+    fn draw(
+        &mut self,
+        at: &PackAt<'_>,
+        plan: &Plan,
+        brought: &Recharge,
+        served: Option<&Served>,
+        (span, share): (Time, f64),
+    ) {
         let pack = &self.scenario.pack;
-        let charge = plan.charge * share;
+        let charge = (plan.charge - brought.kept) * share;
         let before = self.state;
         let drawn = at.after(&before, charge / span, span);
         let levelled = (at.levelled_voltage(&before) + at.levelled_voltage(&drawn)) / 2.0;
@@ -195,10 +278,23 @@ impl<'a> Camera<'a> {
 
         let strings = f64::from(pack.parallel());
         let ledger = &mut self.outcome.ledger;
-        ledger.used.add_all(&plan.used, share);
         ledger.resistive += plan.heat * share;
-        ledger.held_back += charge * levelled * strings - plan.released * share;
+        ledger.held_back += charge * levelled * strings - (plan.released - brought.stored) * share;
         ledger.self_discharge += pack.energy_left(&drawn) - pack.energy_left(&self.state);
+        ledger.panel.add(&brought.panel, share);
+        // What a store gives it gives in the whole step.
+        let of_pack = served.map_or(1.0, |served| served.left_to_pack);
+        ledger
+            .used
+            .add_all(&plan.used, 1.0 - of_pack + of_pack * share);
+        if let (Some(store), Some(served)) = (&mut self.store, served) {
+            store.take(served, ledger);
+            if served.left_to_pack > 0.0 {
+                self.outcome
+                    .store_empty
+                    .get_or_insert(self.outcome.followed);
+            }
+        }
         self.outcome.triggers += plan.triggers * share;
         self.outcome.dark_triggers += plan.dark_triggers * share;
         if self.outcome.card_full.is_none() {

@@ -1,24 +1,15 @@
 //! The `[charging]` section of a cell file: how the cell is charged. A primary cell has none.
 
-use std::ops::RangeInclusive;
-
-use overwinter_model::cell::{Charging, Chemistry};
+use overwinter_model::cell::{Charging, Chemistry, accepted};
 use overwinter_model::{Current, Temperature, Voltage};
 use serde::{Deserialize, Serialize};
 use toml::Spanned;
 
-use super::file::accepted;
 use crate::fit::clean;
 use crate::keys::{self, Reader};
 use crate::problem::Problem;
 
 type Number = Spanned<f64>;
-
-/// Charge kept of the charge put in. A cell that keeps less than half is broken.
-const EFFICIENCY: RangeInclusive<f64> = 0.5..=1.0;
-
-/// No cell is charged with less.
-const LARGEST_MA: RangeInclusive<f64> = 0.1..=1e6;
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -70,10 +61,14 @@ pub(super) fn charging(
     }
     let keys = keys.get_ref();
     let mut number = |given: &Number, key, range| reader.number(Some(given), key, range, 1.0);
-    let efficiency = number(&keys.efficiency, "efficiency", EFFICIENCY);
+    let efficiency = number(&keys.efficiency, "efficiency", accepted::EFFICIENCY);
     let limit = number(&keys.limit_v, "limit_v", accepted::VOLTS);
     let limit_per_k = number(&keys.limit_v_per_k, "limit_v_per_k", accepted::VOLTS_PER_K);
-    let largest = number(&keys.largest_ma, "largest_ma", LARGEST_MA);
+    let largest = number(
+        &keys.largest_ma,
+        "largest_ma",
+        accepted::LARGEST_CHARGING_MA,
+    );
     let coldest = number(&keys.coldest_c, "coldest_c", accepted::CELSIUS);
     let warmest = number(&keys.warmest_c, "warmest_c", accepted::CELSIUS);
     if coldest > warmest {

@@ -1,9 +1,10 @@
 //! The cell file: every parameter of a cell, with units in the names of its keys.
 
+use std::ops::RangeInclusive;
 use std::path::Path;
 
 use overwinter_model::cell::{
-    Cell, Chemistry, Kinetics, OCV_POINTS, OpenCircuit, Resistor, Storage, Tested,
+    Cell, Chemistry, Kinetics, OCV_POINTS, OpenCircuit, Resistor, Storage, Tested, accepted,
 };
 use overwinter_model::{Charge, Current, Resistance, Temperature, Time, Voltage};
 use serde::Deserialize;
@@ -108,7 +109,7 @@ const CHEMISTRIES: [(&str, Chemistry); 6] = [
 ];
 
 /// The name that a cell file has for a chemistry.
-pub(super) fn chemistry_name(chemistry: Chemistry) -> &'static str {
+pub(crate) fn chemistry_name(chemistry: Chemistry) -> &'static str {
     let mut known = CHEMISTRIES.iter();
     known
         .find(|(_, other)| *other == chemistry)
@@ -163,34 +164,15 @@ fn missing(span: std::ops::Range<usize>, key: &str) -> Problem {
     )
 }
 
-/// Ranges that a parameter must keep to, so that the model stays one of a cell.
-pub(super) mod accepted {
-    use std::ops::RangeInclusive;
-
-    pub(super) const CAPACITY_MAH: RangeInclusive<f64> = 1.0..=1e6;
-    pub(super) const MASS_G: RangeInclusive<f64> = 0.1..=1e6;
-    pub(in super::super) const VOLTS: RangeInclusive<f64> = 0.1..=6.0;
-    pub(in super::super) const VOLTS_PER_K: RangeInclusive<f64> = -0.01..=0.01;
-    pub(super) const OHMS: RangeInclusive<f64> = 1e-6..=100.0;
-    pub(super) const GROWTH: RangeInclusive<f64> = 0.0..=10_000.0;
-    pub(super) const ACTIVATION_K: RangeInclusive<f64> = 0.0..=20_000.0;
-    pub(super) const SECONDS: RangeInclusive<f64> = 0.01..=1e5;
-    pub(super) const SHARE: RangeInclusive<f64> = 0.01..=1.0;
-    pub(super) const RATE_PER_S: RangeInclusive<f64> = 1e-9..=1.0;
-    pub(super) const LOSS: RangeInclusive<f64> = 0.0..=10.0;
-    pub(super) const DAYS: RangeInclusive<f64> = 0.01..=10_000.0;
-    pub(super) const SPREAD: RangeInclusive<f64> = 0.0..=0.5;
-    pub(super) const UNCERTAINTY: RangeInclusive<f64> = 0.0..=1.0;
-    pub(in super::super) const CELSIUS: RangeInclusive<f64> = -60.0..=80.0;
-    pub(super) const MILLIAMPERES: RangeInclusive<f64> = 0.0..=1e6;
-}
+/// Mass of one cell or battery, grams.
+const MASS_G: RangeInclusive<f64> = 0.1..=1e6;
 
 fn named(reader: &mut Reader, keys: &CellKeys) -> Option<NamedCell> {
     let name = read_own_name(reader, &keys.name);
     let mut number = |given: &Number, key, range| reader.number(Some(given), key, range, 1.0);
     let rated = number(&keys.rated_mah, "rated_mah", accepted::CAPACITY_MAH);
     let capacity = number(&keys.capacity_mah, "capacity_mah", accepted::CAPACITY_MAH);
-    let mass_g = number(&keys.mass_g, "mass_g", accepted::MASS_G);
+    let mass_g = number(&keys.mass_g, "mass_g", MASS_G);
     let floor = number(&keys.floor_v, "floor_v", accepted::VOLTS);
     let spread = number(&keys.spread, "spread", accepted::SPREAD);
     // Left out of files of bought cells: they are of one grade.
@@ -222,7 +204,7 @@ fn named(reader: &mut Reader, keys: &CellKeys) -> Option<NamedCell> {
     );
     let cell = Cell {
         chemistry,
-        in_series: reader.whole(Some(&keys.in_series), "in_series", 1..=24, 1),
+        in_series: reader.whole(Some(&keys.in_series), "in_series", accepted::IN_SERIES, 1),
         capacity: Charge::from_milliampere_hours(capacity),
         floor: Voltage::from_volts(floor),
         open_circuit_per_k: per_k,

@@ -17,7 +17,7 @@ use overwinter_model::cell::Cell;
 use overwinter_model::cell::catalogue::{self, CATALOGUE, CatalogueCell};
 
 pub use accuracy::{Accuracy, RoleAccuracy, accuracy};
-use file::chemistry_name;
+pub(crate) use file::chemistry_name;
 pub use file::load;
 pub use possible::check;
 pub use write::text;

@@ -6,6 +6,7 @@ pub mod catalogue;
 pub mod check;
 pub mod compare;
 pub mod discharge;
+pub mod embed;
 pub mod forecast;
 pub mod own_cell;
 pub mod revisit;

@@ -1,0 +1,80 @@
+//! A store that a panel charges, beside the pack.
+
+use super::Hour;
+use super::ledger::{FromPanel, Ledger};
+use super::plan::Plan;
+use crate::harvest::{Store, StoreHour, StoreState};
+use crate::units::{Energy, Power, Time};
+
+/// A store beside the pack, which takes over where it is empty.
+pub(super) struct Beside {
+    store: Store,
+    /// `None` before the first hour, whose air gives it its temperature.
+    state: Option<StoreState>,
+}
+
+/// A step that a store serves as far as it can.
+pub(super) struct Served {
+    /// The camera's draw as the store sees it.
+    pub(super) plan: Plan,
+    /// Share of the draw that it leaves to the pack, 0 to 1.
+    pub(super) left_to_pack: f64,
+    books: StoreHour,
+    after: StoreState,
+}
+
+impl Beside {
+    pub(super) const fn full(store: Store) -> Self {
+        Self { store, state: None }
+    }
+
+    /// Energy in it.
+    pub(super) fn held(&self) -> Energy {
+        self.state
+            .as_ref()
+            .map_or(self.store.capacity, |state| state.held)
+    }
+
+    /// The same over its capacity.
+    pub(super) fn share(&self) -> f64 {
+        if self.store.capacity > Energy::ZERO {
+            self.held() / self.store.capacity
+        } else {
+            0.0
+        }
+    }
+
+    /// Works out a step of `span` in which the camera draws as in `plan`.
+    pub(super) fn serve(&self, plan: Plan, hour: &Hour, span: Time) -> Served {
+        let wanted = plan.used.total();
+        let mut after = self.state.unwrap_or_else(|| self.store.full(hour.air));
+        let load: Power = wanted / span;
+        let books = self
+            .store
+            .step(&mut after, hour.panel, load, hour.air, span);
+        let left_to_pack = if books.unmet > Energy::ZERO {
+            (books.unmet / wanted).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+        Served {
+            plan,
+            left_to_pack,
+            books,
+            after,
+        }
+    }
+
+    /// Takes a step that was worked out.
+    pub(super) fn take(&mut self, served: &Served, ledger: &mut Ledger) {
+        self.state = Some(served.after);
+        ledger.self_discharge += served.books.self_discharge;
+        let panel = FromPanel {
+            offered: served.books.offered,
+            kept_out: served.books.kept_out,
+            spilled: served.books.spilled,
+            charging_loss: served.books.charging_loss,
+        };
+        ledger.panel.add(&panel, 1.0);
+    }
+}

@@ -1,0 +1,162 @@
+//! Laws of cameras with a panel, whatever the cells, the panel and the season.
+
+mod cases;
+
+use cases::{Case, case};
+use overwinter_model::cell::Cell;
+use overwinter_model::cell::catalogue::CATALOGUE;
+use overwinter_model::harvest::{ChargeLimit, Store};
+use overwinter_model::season::{Feeds, Hour, Outcome, run};
+use overwinter_model::{Energy, Power, Temperature, Time};
+use proptest::prelude::*;
+
+/// A panel in a season that clouds over and clears up, and what it charges.
+#[derive(Clone, Debug)]
+struct Sunny {
+    case: Case,
+    /// At noon of a clear day.
+    peak_w: f64,
+    /// How dull each day of a fortnight is, 0 to 1; the fortnights are alike.
+    dull: [f64; 14],
+    store_wh: Option<f64>,
+    lag_h: f64,
+}
+
+fn sunny() -> impl Strategy<Value = Sunny> {
+    let store = prop_oneof![Just(None), (0.5..40.0_f64).prop_map(Some)];
+    let dull = prop::array::uniform14(0.0..1.0_f64);
+    (case(), 0.0..10.0_f64, dull, store, 0.0..8.0_f64).prop_map(
+        |(case, peak_w, dull, store_wh, lag_h)| Sunny {
+            case,
+            peak_w,
+            dull,
+            store_wh,
+            lag_h,
+        },
+    )
+}
+
+impl Sunny {
+    fn feeds(&self) -> Feeds {
+        let lag = Time::from_hours(self.lag_h);
+        match self.store_wh {
+            None => Feeds::Pack { lag },
+            Some(wh) => Feeds::Store(Store {
+                capacity: Energy::from_watt_hours(wh),
+                charge_efficiency: 0.85,
+                limit: ChargeLimit {
+                    coldest: Some(Temperature::from_celsius(0.0)),
+                    highest: Some(Power::from_watts(wh / 2.0)),
+                },
+                lag,
+                self_discharge_per_month: 0.02,
+            }),
+        }
+    }
+
+    fn hours(&self) -> impl Iterator<Item = Hour> {
+        let (peak_w, dull) = (self.peak_w, self.dull);
+        self.case.hours().enumerate().map(move |(number, hour)| {
+            let up = ((f64::from(hour.of_day) - 6.0) / 12.0 * std::f64::consts::PI).sin();
+            let clear = 1.0 - dull[number / 24 % 14];
+            Hour {
+                panel: Power::from_watts(peak_w * clear * up.max(0.0)),
+                ..hour
+            }
+        })
+    }
+
+    fn run(&self, steps: u32) -> Outcome {
+        let mut scenario = self.case.scenario(1.0);
+        scenario.feeds = Some(self.feeds());
+        run(&scenario, self.hours(), steps, |_| {})
+    }
+}
+
+/// The same without a store, on cells of this kind.
+fn on_cells(sunny: Sunny, kind: impl Fn(&Cell) -> bool) -> Sunny {
+    let all = CATALOGUE.iter().enumerate();
+    let of_kind: Vec<usize> = all
+        .filter(|(_, entry)| kind(&entry.cell))
+        .map(|(number, _)| number)
+        .collect();
+    let case = Case {
+        cell: of_kind[sunny.case.cell % of_kind.len()],
+        ..sunny.case
+    };
+    Sunny {
+        case,
+        store_wh: None,
+        ..sunny
+    }
+}
+
+/// Ends earlier only by what an hour's step cannot tell.
+fn not_earlier(later: Time, earlier: Time) -> bool {
+    later.as_hours() >= earlier.as_hours() - 1.0 - 1e-9
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(100))]
+
+    #[test]
+    fn energy_in_is_used_lost_and_left(sunny in sunny()) {
+        let outcome = sunny.run(1);
+        let imbalance = outcome.ledger.imbalance();
+        prop_assert!(imbalance.abs() < 1e-5, "{imbalance} {:?}", outcome.ledger);
+        let panel = outcome.ledger.panel;
+        for part in [panel.offered, panel.kept_out, panel.spilled, panel.charging_loss] {
+            prop_assert!(part.as_joules() >= -1e-6, "{panel:?}");
+        }
+        prop_assert!(panel.stored().as_joules() >= -1e-6, "{panel:?}");
+        prop_assert!(outcome.charge_left <= 1.0 + 1e-9, "{}", outcome.charge_left);
+    }
+
+    #[test]
+    fn a_bigger_panel_never_shortens_life(sunny in sunny(), more in 1.0..4.0_f64) {
+        let bigger = Sunny { peak_w: sunny.peak_w * more, ..sunny.clone() };
+        let (small, big) = (sunny.run(1), bigger.run(1));
+        prop_assert!(not_earlier(big.followed, small.followed), "{:?} {:?}", big.followed, small.followed);
+    }
+
+    #[test]
+    fn a_bigger_store_never_shortens_life(sunny in sunny(), more in 1.0..4.0_f64) {
+        let store_wh = sunny.store_wh.unwrap_or(5.0);
+        let sunny = Sunny { store_wh: Some(store_wh), ..sunny };
+        let bigger = Sunny { store_wh: Some(store_wh * more), ..sunny.clone() };
+        let (small, big) = (sunny.run(1), bigger.run(1));
+        prop_assert!(not_earlier(big.followed, small.followed), "{:?} {:?}", big.followed, small.followed);
+    }
+
+    #[test]
+    fn a_primary_pack_is_never_charged(sunny in sunny()) {
+        let sunny = on_cells(sunny, |cell| !cell.chemistry.rechargeable());
+        let with_panel = sunny.run(1);
+        let panel = with_panel.ledger.panel;
+        prop_assert!(panel.kept_out == panel.offered && panel.stored().as_joules() == 0.0);
+        let dark = Sunny { peak_w: 0.0, ..sunny }.run(1);
+        prop_assert_eq!(with_panel.followed, dark.followed);
+    }
+
+    #[test]
+    fn without_light_a_panel_changes_nothing(sunny in sunny()) {
+        let sunny = Sunny { peak_w: 0.0, store_wh: None, ..sunny };
+        let with_panel = sunny.run(1);
+        prop_assert_eq!(with_panel, sunny.case.run(1.0, 1));
+    }
+
+    #[test]
+    fn a_pack_in_frost_takes_nothing(sunny in sunny()) {
+        let case = Case { mean_c: -25.0, swing_c: 2.0, ..sunny.case.clone() };
+        let sunny = Sunny { case, ..sunny };
+        let not_below = Temperature::from_celsius(-20.0);
+        let frail = on_cells(sunny.clone(), |cell| {
+            cell.charging.is_some_and(|charging| charging.coldest >= not_below)
+        });
+        let store = Sunny { store_wh: Some(5.0), ..sunny };
+        for sunny in [frail, store] {
+            let panel = sunny.run(1).ledger.panel;
+            prop_assert!(panel.kept_out == panel.offered, "{panel:?}");
+        }
+    }
+}

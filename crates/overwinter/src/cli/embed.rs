@@ -1,0 +1,54 @@
+//! A camera's season as bytes for a microcontroller.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::{JsonArgs, only};
+use crate::command::embed::{self, Blob};
+use crate::line;
+use crate::problem::Failure;
+
+#[derive(Debug, Args)]
+pub(super) struct EmbedArgs {
+    /// The line file (TOML)
+    #[arg(required_unless_present = "show", requires = "file")]
+    line: Option<PathBuf>,
+    /// The camera, if the line has several
+    #[arg(long, value_name = "NAME", requires = "line")]
+    camera: Option<String>,
+    /// The file to write
+    #[arg(
+        short = 'o',
+        long = "output",
+        id = "file",
+        value_name = "FILE",
+        requires = "line"
+    )]
+    file: Option<PathBuf>,
+    /// Says what a written file holds
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["line", "camera", "file"])]
+    show: Option<PathBuf>,
+    #[command(flatten)]
+    output: JsonArgs,
+}
+
+pub(super) fn run_embed(args: &EmbedArgs) -> Result<String, Failure> {
+    let blob = match (&args.show, &args.line, &args.file) {
+        (None, Some(line), Some(file)) => {
+            embed::check_path(file)?;
+            let names = args.camera.as_slice();
+            let line = only(line::load(line)?, names)?;
+            let blob = Blob::of(&line, embed::only_camera(&line)?)?;
+            blob.write(file)?;
+            blob
+        }
+        // clap has seen to it that there is one of the two.
+        (show, ..) => Blob::read(&show.clone().unwrap_or_default())?,
+    };
+    Ok(if args.output.json {
+        embed::json(&blob)
+    } else {
+        embed::text(&blob)
+    })
+}

@@ -1,0 +1,142 @@
+//! `embed`: a camera's season as bytes for a microcontroller, and what such bytes hold.
+
+mod json;
+mod text;
+
+use std::path::Path;
+
+use overwinter_model::Weather;
+use overwinter_model::blob::{self, Air, BlobError, Installation, MOST_BYTES};
+
+pub use json::json;
+pub use text::text;
+
+use crate::command::refused;
+use crate::line::{Camera, Line};
+use crate::output::write_whole;
+use crate::problem::Failure;
+use crate::source::read_bytes;
+
+/// A file larger than this is no blob: what its length can say, and the envelope.
+const LARGEST_FILE_BYTES: u64 = 66_000;
+
+/// A blob and what it holds.
+#[derive(Clone, Debug)]
+pub struct Blob {
+    bytes: Vec<u8>,
+    holds: Installation,
+}
+
+impl Blob {
+    /// The blob of a line's camera.
+    ///
+    /// # Errors
+    /// [`Failure::Request`] if the line replays a year, or a value is beyond what a device takes.
+    pub fn of(line: &Line, camera: &Camera) -> Result<Self, Failure> {
+        let installation = installation(line, camera)?;
+        let mut buffer = [0; MOST_BYTES];
+        let bytes = blob::encode(&installation, &mut buffer).map_err(refused)?;
+        Self::out_of(bytes.to_vec()).map_err(refused)
+    }
+
+    /// The blob in a file.
+    ///
+    /// # Errors
+    /// [`Failure::Request`] if it cannot be read, or is no blob that this program reads.
+    pub fn read(path: &Path) -> Result<Self, Failure> {
+        let bytes = read_bytes(path, "blob", LARGEST_FILE_BYTES)?;
+        Self::out_of(bytes)
+            .map_err(|why| Failure::request(format!("`{}`: {why}", path.display()), advice(&why)))
+    }
+
+    fn out_of(bytes: Vec<u8>) -> Result<Self, BlobError> {
+        let holds = blob::decode(&bytes)?;
+        Ok(Self { bytes, holds })
+    }
+
+    /// Writes it to a file.
+    ///
+    /// # Errors
+    /// [`Failure::Run`] if it cannot be written.
+    pub fn write(&self, path: &Path) -> Result<(), Failure> {
+        write_whole(path, &self.bytes)
+    }
+}
+
+/// What to do about a file that is no usable blob.
+fn advice(why: &BlobError) -> &'static str {
+    match why {
+        BlobError::Envelope(overwinter_model::EnvelopeError::OtherKind) => {
+            "`overwinter embed LINE -o FILE` writes one"
+        }
+        _ => "write it again with `overwinter embed LINE -o FILE`",
+    }
+}
+
+/// Whether a blob may be written there: not over a file of another kind.
+///
+/// # Errors
+/// [`Failure::Request`] with the reason.
+pub fn check_path(path: &Path) -> Result<(), Failure> {
+    let other = |bytes: Vec<u8>| {
+        let why = blob::decode(&bytes).err();
+        matches!(
+            why,
+            Some(BlobError::Envelope(
+                overwinter_model::EnvelopeError::OtherKind
+            ))
+        )
+    };
+    if path.exists() && read_bytes(path, "file", LARGEST_FILE_BYTES).map_or(true, other) {
+        return Err(Failure::request(
+            format!("`{}` is there already and is not a blob", path.display()),
+            "give another name, or remove it",
+        ));
+    }
+    Ok(())
+}
+
+/// The one camera of a line that is to be written.
+///
+/// # Errors
+/// [`Failure::Request`] if there are several.
+pub fn only_camera(line: &Line) -> Result<&Camera, Failure> {
+    match line.cameras.as_slice() {
+        [camera] => Ok(camera),
+        cameras => {
+            let names: Vec<&str> = cameras.iter().map(|camera| camera.name.as_str()).collect();
+            Err(Failure::request(
+                format!("a blob holds one camera, and the line has {}", names.len()),
+                format!("--camera NAME, one of: {}", names.join(", ")),
+            ))
+        }
+    }
+}
+
+/// Everything that decides how long a camera of a line lasts.
+fn installation(line: &Line, camera: &Camera) -> Result<Installation, Failure> {
+    Ok(Installation {
+        scenario: camera.scenario(&camera.pack).map_err(refused)?,
+        place: line.place,
+        air: air(line)?,
+        sunlight: None,
+        activity: camera.activity.clone(),
+        flash_below_sun_deg: camera.settings.flash_below_sun_deg,
+        first_day: line.season.first_day(),
+        days: u16::try_from(line.season.days()).map_err(refused)?,
+    })
+}
+
+fn air(line: &Line) -> Result<Air, Failure> {
+    match line.climate.weather() {
+        Weather::Constant(air) => Ok(Air::Constant(air)),
+        Weather::Normals(normals) => Ok(Air::Normals(normals.clone())),
+        Weather::Hours(_) => Err(Failure::request(
+            format!(
+                "a blob has no room for a year by the hour: the line replays {}",
+                line.climate.origin
+            ),
+            "weather_use = \"normals\" in [site] reduces the file to monthly normals",
+        )),
+    }
+}

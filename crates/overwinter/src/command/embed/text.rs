@@ -1,0 +1,187 @@
+//! What a blob holds, for a person.
+
+use overwinter_model::blob::{Air, Installation, Sunlight, VERSION, checksum};
+use overwinter_model::draw::{Draw, Event, UploadMode};
+use overwinter_model::season::{Feeds, Scenario};
+use overwinter_model::{Activity, MonthNormals, Place};
+
+use super::Blob;
+use super::json::pattern_name;
+use crate::cells::chemistry_name;
+use crate::keys::plain;
+use crate::sky::zone;
+use crate::table::{Column, table};
+use crate::words;
+
+/// The answer for a person.
+#[must_use]
+pub fn text(blob: &Blob) -> String {
+    let Installation {
+        scenario,
+        place,
+        air,
+        sunlight,
+        activity,
+        flash_below_sun_deg,
+        first_day,
+        days,
+    } = &blob.holds;
+    let last_day = first_day.plus(i32::from(*days) - 1);
+    let mut rows = vec![
+        (
+            "season",
+            format!(
+                "{} to {} ({days} days)",
+                words::date(first_day.date()),
+                words::date(last_day.date())
+            ),
+        ),
+        ("place", where_it_is(place)),
+        ("air", air_text(air)),
+        ("cells", cells_text(scenario)),
+    ];
+    rows.extend(draw_rows(&scenario.draw));
+    rows.push(("panel", panel_text(sunlight.as_ref(), scenario)));
+    rows.push(("triggers", activity_text(activity)));
+    let below = plain(*flash_below_sun_deg);
+    rows.push(("flash", format!("with the sun below {below}°")));
+    let rows = rows
+        .into_iter()
+        .map(|(what, told)| vec![what.to_owned(), told]);
+    format!(
+        "Blob of {} bytes, format version {VERSION}, checksum {:08x}\n\n{}\n",
+        blob.bytes.len(),
+        checksum(&blob.bytes),
+        table(
+            &[("part", Column::Left), ("what it holds", Column::Left)],
+            rows.collect()
+        )
+    )
+}
+
+fn where_it_is(place: &Place) -> String {
+    let (latitude, longitude) = (place.latitude_deg(), place.longitude_deg());
+    let north = if latitude < 0.0 { "S" } else { "N" };
+    let east = if longitude < 0.0 { "W" } else { "E" };
+    let zone = zone(place);
+    format!(
+        "{:.2}° {north} {:.2}° {east}, {zone} all season",
+        latitude.abs(),
+        longitude.abs()
+    )
+}
+
+fn air_text(air: &Air) -> String {
+    let normals = match air {
+        Air::Constant(air) => return format!("always {}", words::temperature(*air)),
+        Air::Normals(normals) => normals,
+    };
+    let mean = |a: &&MonthNormals, b: &&MonthNormals| {
+        let (a, b) = (a.mean.as_celsius(), b.mean.as_celsius());
+        a.total_cmp(&b)
+    };
+    let months = normals.months();
+    let of = |month: Option<&MonthNormals>| {
+        month.map_or_else(String::new, |month| words::temperature(month.mean))
+    };
+    format!(
+        "monthly normals, means from {} to {}",
+        of(months.iter().min_by(mean)),
+        of(months.iter().max_by(mean))
+    )
+}
+
+fn cells_text(scenario: &Scenario) -> String {
+    let Scenario { pack, start, .. } = scenario;
+    let cell = pack.cell();
+    let parallel = match pack.parallel() {
+        1 => String::new(),
+        parallel => format!(" x {parallel}"),
+    };
+    format!(
+        "{}{parallel} x {}, {:.0} mAh, {:.2} V fresh, {:.0} % of the charge in",
+        pack.series(),
+        chemistry_name(cell.chemistry),
+        cell.capacity.as_milliampere_hours(),
+        pack.fresh_voltage().as_volts(),
+        100.0 * (1.0 - pack.depth(start)),
+    )
+}
+
+fn draw_rows(draw: &Draw) -> Vec<(&'static str, String)> {
+    let mut rows = vec![
+        ("standby", format!("{:.3} mW", draw.standby.as_milliwatts())),
+        ("by day", event_text(&draw.day_trigger)),
+        ("by night", event_text(&draw.night_trigger)),
+        (
+            "voltages",
+            format!(
+                "off under {}, no flash under {}",
+                words::volts(draw.cut_off),
+                words::volts(draw.flash_lowest)
+            ),
+        ),
+    ];
+    if let Some(upload) = &draw.upload {
+        let when = match upload.mode {
+            UploadMode::Each => "after each trigger".to_owned(),
+            UploadMode::Daily { hour } => format!("daily at {hour} h"),
+        };
+        let picture = event_text(&upload.event(1.0));
+        rows.push(("uploads", format!("{when}; one picture {picture}")));
+    }
+    if let Some(check_in) = &draw.check_in {
+        let report = event_text(&check_in.event);
+        let per_day = plain(check_in.per_day);
+        rows.push(("reports", format!("{per_day} a day, {report}")));
+    }
+    if let Some(card) = &draw.card {
+        rows.push(("card", format!("{} MB", plain(card.capacity_mb))));
+    }
+    rows
+}
+
+fn event_text(event: &Event) -> String {
+    format!(
+        "{:.2} J in {:.1} s",
+        event.energy().total().as_joules(),
+        event.length().as_seconds()
+    )
+}
+
+fn panel_text(sunlight: Option<&Sunlight>, scenario: &Scenario) -> String {
+    let Some(sunlight) = sunlight else {
+        return "none".to_owned();
+    };
+    let mount = &sunlight.mount;
+    let feeds = match &scenario.feeds {
+        None => "feeds nothing".to_owned(),
+        Some(Feeds::Pack { .. }) => "charges the pack".to_owned(),
+        Some(Feeds::Store(store)) => {
+            format!(
+                "charges a store of {:.1} Wh",
+                store.capacity.as_watt_hours()
+            )
+        }
+    };
+    format!(
+        "{} W, tilted {}°, facing {}°; {feeds}",
+        plain(mount.panel.rated.as_watts()),
+        plain(mount.plane.tilt_deg()),
+        plain(mount.plane.azimuth_deg())
+    )
+}
+
+fn activity_text(activity: &Activity) -> String {
+    let rates = activity.triggers_per_day();
+    let least = rates.iter().copied().fold(f64::INFINITY, f64::min);
+    let most = rates.iter().copied().fold(0.0, f64::max);
+    let rate = if least < most {
+        format!("{least:.1} to {most:.1}")
+    } else {
+        plain(most)
+    };
+    let pattern = pattern_name(activity.pattern());
+    let false_pct = 100.0 * activity.counts().false_share;
+    format!("{rate} a day, pattern {pattern}, {false_pct:.0} % of them false")
+}
