@@ -46,7 +46,9 @@ impl Today {
 /// what became of the camera, all numbers as bits in SI.
 pub fn answer(installation: &Installation, out: &mut impl FnMut(&[u8])) {
     let mut today: Option<Today> = None;
-    let outcome = run(&installation.scenario, installation.hours(), 1, |seen| {
+    // By reference: a day of hours is not to be copied about a small stack.
+    let hours = &mut installation.hours();
+    let outcome = run(&installation.scenario, hours, 1, |seen| {
         // A step that ends at midnight belongs to the day before.
         let number = (seen.after.as_days() - 1e-9) as u32;
         match &mut today {

@@ -11,7 +11,7 @@ pub use pattern::Pattern;
 
 use crate::sun::SunDay;
 use crate::{Day, Place};
-use pattern::{FALSE_TRIGGERS, HourLight, normalised};
+use pattern::{FALSE_TRIGGERS, HourLight, scale, scaled};
 
 /// What is expected of one hour.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -116,14 +116,20 @@ impl Activity {
         let month = self.triggers_per_day.get(day.month_index());
         let per_day = month.copied().unwrap_or(0.0);
         let false_per_day = per_day * self.counts.false_share;
-        let light = HourLight::of_day(&SunDay::new(place, day), flash_below_deg);
-        let animals = self.pattern.weights(&light);
-        let false_ones = normalised(&light, |_, light| light.by_class(FALSE_TRIGGERS));
+        let sun = SunDay::new(place, day);
+        let lights = || (0..).zip(HourLight::of_day(&sun, flash_below_deg));
+        let (mut animals_sum, mut false_sum) = (0.0, 0.0);
+        for (index, light) in lights() {
+            animals_sum += self.pattern.weight(index, &light).all;
+            false_sum += light.by_class(FALSE_TRIGGERS).all;
+        }
+        let (animals_scale, false_scale) = (scale(animals_sum), scale(false_sum));
         let mut hours = [HourRate::default(); 24];
-        let parts = animals.into_iter().zip(false_ones).zip(light);
-        for (hour, ((animals, false_ones), light)) in hours.iter_mut().zip(parts) {
-            let animals = animals * (per_day - false_per_day);
-            let false_ones = false_ones * false_per_day;
+        for (hour, (index, light)) in hours.iter_mut().zip(lights()) {
+            let animals = self.pattern.weight(index, &light);
+            let animals = scaled(animals, animals_scale, &light) * (per_day - false_per_day);
+            let false_ones = light.by_class(FALSE_TRIGGERS);
+            let false_ones = scaled(false_ones, false_scale, &light) * false_per_day;
             let all = animals.all + false_ones.all;
             *hour = HourRate {
                 per_hour: all,

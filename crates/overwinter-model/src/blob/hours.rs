@@ -15,6 +15,8 @@ pub struct Hours<'a> {
 }
 
 impl<'a> Hours<'a> {
+    /// Not part of its caller, on whose stack the hours would stand twice.
+    #[inline(never)]
     pub(super) fn new(installation: &'a Installation) -> Self {
         Self {
             installation,
@@ -34,7 +36,7 @@ impl Iterator for Hours<'_> {
                 return None;
             }
             let day = self.installation.first_day.plus(self.made.into());
-            self.today = self.installation.hours_of_day(day);
+            self.installation.fill_day(&mut self.today, day);
             self.made += 1;
             self.given = 0;
         }

@@ -18,7 +18,7 @@ pub use range::OutOfRange;
 pub use sunlight::{MonthClearness, Sunlight};
 
 use crate::envelope::{self, EnvelopeError, HEADER_BYTES, Kind};
-use crate::season::{Hour, Scenario, hours_of_day};
+use crate::season::{Hour, Scenario, fill_day};
 use crate::units::{Power, Temperature};
 use crate::{Activity, Day, Normals, Place, Weather};
 
@@ -135,8 +135,15 @@ impl Installation {
 
     /// The hours of one day, of the season or any other.
     #[must_use]
-    #[inline(never)]
     pub fn hours_of_day(&self, day: Day) -> [Hour; 24] {
+        let mut hours = [Hour::NOTHING; 24];
+        self.fill_day(&mut hours, day);
+        hours
+    }
+
+    /// Not part of its caller, on whose stack it would stand while the hours are run.
+    #[inline(never)]
+    fn fill_day(&self, hours: &mut [Hour; 24], day: Day) {
         let air = self.weather().of_day(&self.place, day);
         let flash_below = self.flash_below_sun_deg;
         let rates = self.activity.rates_of_day(&self.place, day, flash_below);
@@ -144,7 +151,7 @@ impl Installation {
         let panel = sunlight.map_or([Power::ZERO; 24], |sunlight| {
             sunlight.power_of_day(&self.place, day, &air.hours)
         });
-        hours_of_day(&rates, &air, &panel)
+        fill_day(hours, &rates, &air, &panel);
     }
 
     /// The temperatures of the season.

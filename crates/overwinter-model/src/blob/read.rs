@@ -4,8 +4,8 @@
 //! that it is part of: 28 KB, where a small device has 16 in all. The parts are the fields in their
 //! order, which is how the format writes a structure.
 
-use postcard::{Deserializer, Error};
 use postcard::de_flavors::Slice;
+use postcard::{Deserializer, Error};
 use serde::Deserialize;
 
 use super::{Air, Installation, MonthClearness, Sunlight};

@@ -39,8 +39,8 @@ impl Sunlight {
             return [Power::ZERO; 24];
         };
         let sky = SkyDay::new(place, day, self.elevation_m, Time::ZERO);
-        let by_clearness = self.mount.day(&sky, day, air);
-        by_clearness.expected(clearness.mean, clearness.sd)
+        self.mount
+            .expected(&sky, day, air, clearness.mean, clearness.sd)
     }
 
     /// Whether a device can run this.

@@ -46,6 +46,9 @@ pub(super) struct Camera<'a> {
 }
 
 impl<'a> Camera<'a> {
+    /// Not part of its caller, on whose stack the camera would stand twice; so is
+    /// [`Self::finish`].
+    #[inline(never)]
     pub(super) fn new(scenario: &'a Scenario) -> Self {
         let mut outcome = Outcome::default();
         outcome.ledger.put_in = scenario.pack.energy_left(&scenario.start);
@@ -69,17 +72,20 @@ impl<'a> Camera<'a> {
     }
 
     /// What is left, and the books closed.
-    pub(super) fn finish(self) -> Outcome {
-        let mut outcome = self.outcome;
-        outcome.charge_left = self.charge_left();
-        outcome.ledger.left = self.scenario.pack.energy_left(&self.state);
+    #[inline(never)]
+    pub(super) fn finish(mut self) -> Outcome {
+        self.outcome.charge_left = self.charge_left();
+        self.outcome.ledger.left = self.scenario.pack.energy_left(&self.state);
         if let Some(store) = &self.store {
-            outcome.ledger.left += store.held();
+            self.outcome.ledger.left += store.held();
         }
-        outcome
+        self.outcome
     }
 
     /// Runs through one hour in `steps`, or breaks off when the camera is dead.
+    ///
+    /// Not part of the caller, in which it would stand beside the making of the next hours.
+    #[inline(never)]
     pub(super) fn hour(
         &mut self,
         hour: &Hour,
