@@ -44,6 +44,7 @@ fn air_chances() -> AirChances {
         law: AnomalyLaw::new([0.7, 0.2], -0.3).unwrap(),
         temperature_sd_k: 4.5,
         range_sd_k: 3.5,
+        clearness_sd: 0.15,
     };
     AirChances {
         months: [month; 12],

@@ -5,10 +5,16 @@ mod cases;
 use cases::{Case, case};
 use overwinter_model::cell::Cell;
 use overwinter_model::cell::catalogue::CATALOGUE;
-use overwinter_model::harvest::{ChargeLimit, Store};
+use overwinter_model::harvest::{
+    ChargeLimit, Controller, Mount, Panel, PanelDay, Plane, SkyDay, Store, Surroundings,
+};
+use overwinter_model::lanes::PortableRoot;
+use overwinter_model::paths::{Block, Expected, Luck, Prepared, follow};
 use overwinter_model::season::{Feeds, Hour, Outcome, run};
-use overwinter_model::{Energy, Power, Temperature, Time};
+use overwinter_model::{Day, Energy, Place, Power, Temperature, Time, Voltage};
 use proptest::prelude::*;
+use proptest::strategy::ValueTree;
+use proptest::test_runner::TestRunner;
 
 /// A panel in a season that clouds over and clears up, and what it charges.
 #[derive(Clone, Debug)]
@@ -159,4 +165,104 @@ proptest! {
             prop_assert!(panel.kept_out == panel.offered, "{panel:?}");
         }
     }
+}
+
+/// A panel on a mast at 45 degrees north through half a year from the first of November, every day
+/// as clear.
+struct Mast {
+    mount: Mount,
+    clearness: f64,
+}
+
+impl Mast {
+    fn of(sunny: &Sunny) -> Self {
+        Self {
+            mount: Mount {
+                panel: Panel::rated(Power::from_watts(sunny.peak_w)),
+                plane: Plane::new(60.0, 180.0).unwrap(),
+                around: Surroundings::open(),
+                controller: Controller::MaximumPower { efficiency: 0.9 },
+                charged: Voltage::from_volts(3.7),
+            },
+            clearness: 0.15 + 0.5 * sunny.dull[0],
+        }
+    }
+
+    /// The hours of each day and what the panel brings in it.
+    fn days(&self, sunny: &Sunny) -> Vec<(Vec<Hour>, PanelDay)> {
+        let place = Place::new(45.0, 10.0, 1.0).unwrap();
+        let hours: Vec<Hour> = sunny.case.hours().collect();
+        let days = hours.chunks(24).enumerate();
+        days.map(|(number, hours)| {
+            let day = Day::from_days_since_2000(9801 + number as i32);
+            let air: [Temperature; 24] = std::array::from_fn(|hour| hours[hour].air);
+            let sky = SkyDay::new(&place, day, 0.0, Time::ZERO);
+            let panel = self.mount.day(&sky, day, &air);
+            let powers = panel.at_clearness(self.clearness);
+            let hours = hours.iter().zip(powers);
+            let hours = hours.map(|(hour, panel)| Hour { panel, ..*hour });
+            (hours.collect(), panel)
+        })
+        .collect()
+    }
+}
+
+/// The hourly expected path and the paths in blocks of three hours agree.
+#[test]
+fn paths_in_blocks_are_those_of_hours() {
+    let mut runner = TestRunner::deterministic();
+    let (mut off, mut ended, mut kept_apart) = (0, 0, 0);
+    for number in 0..200 {
+        let sunny = sunny().new_tree(&mut runner).unwrap().current();
+        let mut scenario = sunny.case.scenario(1.0);
+        scenario.feeds = Some(sunny.feeds());
+        let mast = Mast::of(&sunny);
+        let days = mast.days(&sunny);
+        let hours = days.iter().flat_map(|(hours, _)| hours.iter().copied());
+        let hourly = run(&scenario, hours, 1, |_| {});
+        let blocks: Vec<Block> = days
+            .iter()
+            .flat_map(|(hours, panel)| hours.chunks(3).map(move |hours| (hours, panel)))
+            .filter_map(|(hours, panel)| {
+                let block = Block::of(hours, &scenario.draw, scenario.pack.cell())?;
+                Some(block.lit(hours, panel, mast.clearness))
+            })
+            .collect();
+        let prepared = Prepared::new(&scenario);
+        let followed = follow::<PortableRoot, _, 1>(
+            &prepared,
+            &blocks,
+            8,
+            &[],
+            &Luck::NONE,
+            &mut Expected,
+            &mut |_, _| {},
+        );
+        let in_days = |end: Option<Time>| end.map_or(183.0, Time::as_days);
+        let (a, b) = (
+            in_days(hourly.dead.map(|end| end.after)),
+            followed.dead.0[0].min(183.0),
+        );
+        if a < 183.0 {
+            ended += 1;
+        }
+        if (a - b).abs() > 0.01 * a + 1.0 / 8.0 {
+            off += 1;
+            println!("{number}: {a:.2} {b:.2} {sunny:?}");
+        }
+        let stored = hourly.ledger.panel.stored().as_watt_hours();
+        let in_blocks = followed.panel.stored_j().0[0] / 3600.0;
+        if (a - b).abs() < 0.5 && (stored - in_blocks).abs() > 0.05 * stored.max(1.0) {
+            kept_apart += 1;
+            println!(
+                "{number}: stored {stored:.2} {in_blocks:.2} {:?} {:?}",
+                sunny.store_wh, sunny.case
+            );
+        }
+    }
+    println!("{ended} ended, {off} apart, {kept_apart} with other charges");
+    assert!(ended > 50);
+    // One in a hundred ends a night earlier or later.
+    assert!(off <= 3, "{off}");
+    assert!(kept_apart <= 2, "{kept_apart}");
 }

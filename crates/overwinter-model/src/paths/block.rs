@@ -1,7 +1,9 @@
 //! Hours taken together: what a step of a sampled path needs to know of them.
 
+use super::solar::BlockLight;
 use crate::cell::Cell;
 use crate::draw::{Draw, UploadMode};
+use crate::harvest::PanelDay;
 use crate::season::Hour;
 use crate::units::{Temperature, Time};
 
@@ -41,6 +43,8 @@ pub struct Block {
     pub(super) coldest_from: f64,
     /// Where it ends: the cells have least by then.
     pub(super) coldest_to: f64,
+    /// What a panel has to give.
+    pub(super) light: Option<BlockLight>,
 }
 
 impl Block {
@@ -75,7 +79,18 @@ impl Block {
                 .map(|hour| hour.coldest.as_kelvin()),
             coldest_from: passed / count,
             coldest_to: (passed + 1.0) / count,
+            light: None,
         })
+    }
+
+    /// The same block with what a panel brings in its `hours`, which are of the day that `panel`
+    /// stands for; the days of its month have this mean clearness.
+    #[must_use]
+    pub fn lit(self, hours: &[Hour], panel: &PanelDay, clearness: f64) -> Self {
+        Self {
+            light: Some(BlockLight::of(hours, panel, clearness)),
+            ..self
+        }
     }
 
     /// Both lights together.

@@ -270,6 +270,25 @@ impl<'a> LaneCells<'a> {
         }
     }
 
+    /// The charge that each cell of a string has room for if it is charged evenly, coulombs, where it
+    /// would stand at `uncharged` without.
+    #[inline(always)]
+    pub(super) fn room<const L: usize>(
+        &self,
+        uncharged: &LaneState<L>,
+        levelling: &Levelling<L>,
+    ) -> Lanes<L> {
+        let share = self.cell.kinetics.available_share;
+        // What of a charge is still in the available well at the end.
+        let stays = levelling.decay_mean + (Lanes::all(1.0) - levelling.decay_mean) * share;
+        let room = |wells: &LaneWells<L>| (wells.capacity * share - wells.available) / stays;
+        let mut least = room(&uncharged.weakest);
+        if self.ordinary > 0.0 {
+            least = least.min(room(&uncharged.ordinary));
+        }
+        least.max(Lanes::all(0.0))
+    }
+
     /// Self-discharge over `seconds`, `gain` times as fast as at the mean temperature; gives the share
     /// that is lost too.
     #[inline(always)]

@@ -9,6 +9,8 @@ pub struct DayAir<const L: usize> {
     pub warmer_k: Lanes<L>,
     /// Range between the day's lowest and highest above the expected, kelvin.
     pub wider_k: Lanes<L>,
+    /// Clearness above its month's mean.
+    pub clearer: Lanes<L>,
 }
 
 impl<const L: usize> DayAir<L> {
@@ -16,6 +18,7 @@ impl<const L: usize> DayAir<L> {
     pub const EXPECTED: Self = Self {
         warmer_k: Lanes::all(0.0),
         wider_k: Lanes::all(0.0),
+        clearer: Lanes::all(0.0),
     };
 }
 

@@ -15,15 +15,17 @@ mod failures;
 mod luck;
 mod pulses;
 mod sampled;
+mod solar;
 mod step;
 
 pub use block::Block;
 pub use luck::{DayAir, Expected, Luck, Traffic};
 
 pub use sampled::{AirChances, CameraChances, Drawn, MonthChances, Sampled, SampledAir};
-pub use step::follow;
+pub use solar::PanelBooks;
+pub use step::{Today, follow};
 
-use crate::draw::{ByUse, Use};
+use crate::draw::{Burst, ByUse, Draw, Event, Use};
 use crate::lanes::Lanes;
 use crate::pack::Pack;
 use crate::season::{Cause, Scenario};
@@ -31,6 +33,7 @@ use crate::units::Time;
 
 use cells::LaneCells;
 use pulses::{LaneEvent, LaneUpload};
+use solar::LaneFeeds;
 
 /// A scenario with all that paths and days share worked out.
 pub struct Prepared<'a> {
@@ -43,6 +46,17 @@ pub struct Prepared<'a> {
     lit: bool,
     upload: Option<LaneUpload>,
     check_in: Option<LaneEvent>,
+    feeds: Option<LaneFeeds>,
+    joules: Joules,
+}
+
+/// Energy of each event at the pack, in joules.
+struct Joules {
+    day: f64,
+    night: f64,
+    session: f64,
+    picture: f64,
+    check_in: f64,
 }
 
 /// When something ended in each lane, in days since the season began; infinite where it did not.
@@ -65,12 +79,16 @@ pub struct Followed<const L: usize> {
     pub charge_left: Lanes<L>,
     /// How often the camera did what.
     pub counts: Counts<L>,
-    /// Joules in the cells at the start.
+    /// Joules in the cells and in a store at the start.
     pub put_in_j: Lanes<L>,
     /// Joules lost to self-discharge.
     pub self_discharge_j: Lanes<L>,
-    /// Joules in the cells at the end.
+    /// Joules in the cells and in a store at the end.
     pub left_j: Lanes<L>,
+    /// A store was empty for the first time, and the pack took over.
+    pub store_empty: EndDays<L>,
+    /// What a panel brought.
+    pub panel: PanelBooks<L>,
 }
 
 /// How often a camera did what, to its end.
@@ -114,6 +132,11 @@ impl<'a> Prepared<'a> {
                 .as_ref()
                 .filter(|check_in| check_in.per_day > 0.0)
                 .map(|check_in| event(&check_in.event)),
+            feeds: scenario
+                .feeds
+                .as_ref()
+                .and_then(|feeds| LaneFeeds::of(feeds, &scenario.pack)),
+            joules: Joules::of(draw),
         }
     }
 
@@ -145,7 +168,7 @@ impl<'a> Prepared<'a> {
         used.add_all(&draw.day_trigger.energy(), of(&counts.by_day) * power);
         used.add_all(&draw.night_trigger.energy(), of(&counts.by_night) * power);
         if let Some(upload) = &draw.upload {
-            let mut add = |burst: &crate::draw::Burst, times: f64| {
+            let mut add = |burst: &Burst, times: f64| {
                 used.add(burst.what, burst.power * burst.span * (times * on_air));
             };
             add(&upload.session, of(&counts.sessions));
@@ -155,6 +178,21 @@ impl<'a> Prepared<'a> {
             used.add_all(&check_in.event.energy(), of(&counts.check_ins) * on_air);
         }
         used
+    }
+}
+
+impl Joules {
+    fn of(draw: &Draw) -> Self {
+        let burst = |burst: &Burst| ((burst.power + burst.flash) * burst.span).as_joules();
+        let event = |event: &Event| event.energy().total().as_joules();
+        let upload = draw.upload.as_ref();
+        Self {
+            day: event(&draw.day_trigger),
+            night: event(&draw.night_trigger),
+            session: upload.map_or(0.0, |upload| burst(&upload.session)),
+            picture: upload.map_or(0.0, |upload| burst(&upload.picture)),
+            check_in: draw.check_in.as_ref().map_or(0.0, |c| event(&c.event)),
+        }
     }
 }
 
@@ -183,6 +221,8 @@ impl<const L: usize> Followed<L> {
             put_in_j: zero(),
             self_discharge_j: zero(),
             left_j: zero(),
+            store_empty: never,
+            panel: PanelBooks::NOTHING,
         }
     }
 }

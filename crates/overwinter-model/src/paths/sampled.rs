@@ -61,6 +61,8 @@ pub struct MonthChances {
     pub temperature_sd_k: f64,
     /// Standard deviation of a day's range, kelvin.
     pub range_sd_k: f64,
+    /// Standard deviation of a day's clearness.
+    pub clearness_sd: f64,
 }
 
 /// The weather of paths, day after day.
@@ -104,6 +106,7 @@ impl<'a, const L: usize> SampledAir<'a, L> {
         DayAir {
             warmer_k: Lanes(today.t) * month.temperature_sd_k + self.winter_k,
             wider_k: Lanes(normal(uniform(third))) * month.range_sd_k,
+            clearer: Lanes(today.c) * month.clearness_sd,
         }
     }
 }

@@ -3,7 +3,8 @@
 use super::cells::{LaneState, inverse};
 use super::failures::{Coldest, cause_of, code, note};
 use super::pulses::{LEAST_VOLTS, Pull, Session, Standing};
-use super::{Block, DayAir, Followed, Luck, Prepared, Traffic};
+use super::solar::{BlockSun, Chargeable, LaneFeeds, Sunlit};
+use super::{Block, DayAir, Followed, Joules, Luck, PanelBooks, Prepared, Traffic};
 use crate::cell::Cell;
 use crate::lanes::{Lanes, Root};
 use crate::season::Cause;
@@ -17,8 +18,8 @@ const DOUBT_GROWS_OVER_K: f64 = 5.0;
 const LEAST_USABLE: f64 = 0.2;
 
 /// Follows `L` paths through a season to their ends: `blocks` in their order, `per_day` of them to
-/// each day, with a day's weather in `air`. `observe` is told the share of charge left at the end of
-/// each day, until all are dead.
+/// each day, with a day's weather in `air`. `observe` is told how things stand at the end of each day,
+/// until all are dead.
 ///
 /// Days without weather are as expected.
 #[inline(always)]
@@ -29,7 +30,7 @@ pub fn follow<R: Root, T: Traffic<L>, const L: usize>(
     air: &[DayAir<L>],
     luck: &Luck<L>,
     traffic: &mut T,
-    observe: &mut impl FnMut(u32, &Lanes<L>),
+    observe: &mut impl FnMut(u32, &Today<L>),
 ) -> Followed<L> {
     let mut paths = Paths::start(prepared, luck);
     let mut days = air.iter().chain(core::iter::repeat(&DayAir::EXPECTED));
@@ -40,12 +41,25 @@ pub fn follow<R: Root, T: Traffic<L>, const L: usize>(
             let triggers = traffic.of_block(day, number, expected);
             paths.step::<R, T>(block, air, triggers);
         }
-        observe(day, &paths.charge_left);
+        observe(day, &paths.today());
         if !paths.alive.any() {
             break;
         }
     }
     paths.finish()
+}
+
+/// How paths stand at the end of a day.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Today<const L: usize> {
+    /// Share of the pack's charge left.
+    pub charge_left: Lanes<L>,
+    /// Joules in a store.
+    pub in_store_j: Lanes<L>,
+    /// What a panel has brought so far.
+    pub panel: PanelBooks<L>,
+    /// What a camera with a panel has drawn so far, joules.
+    pub wanted_j: Lanes<L>,
 }
 
 /// Paths on their way.
@@ -67,6 +81,11 @@ pub(super) struct Paths<'a, 'b, const L: usize> {
     pub(super) charge_left: Lanes<L>,
     pub(super) cause: Lanes<L>,
     pub(super) doubted_below_k: f64,
+    /// 1 in each lane whose pack has to do something in the block, else 0: a store does the rest.
+    pub(super) on_pack: Lanes<L>,
+    sunlit: Sunlit<L>,
+    /// Lost by a store that lay there, joules.
+    of_store_j: Lanes<L>,
     pub(super) followed: Followed<L>,
 }
 
@@ -87,7 +106,8 @@ impl<'a, 'b, const L: usize> Paths<'a, 'b, L> {
         let cells = &prepared.cells;
         let state = cells.start(&scenario.pack, &scenario.start, luck.ordinary, luck.weakest);
         let mut followed = Followed::nothing_yet();
-        followed.put_in_j = cells.energy(&state) * prepared.strings;
+        let sunlit = Sunlit::start(prepared.feeds.as_ref());
+        followed.put_in_j = cells.energy(&state) * prepared.strings + sunlit.held_j;
         Self {
             prepared,
             luck,
@@ -101,6 +121,9 @@ impl<'a, 'b, const L: usize> Paths<'a, 'b, L> {
             seconds: 0.0,
             cause: Lanes::all(0.0),
             doubted_below_k: doubted_below_k(prepared),
+            on_pack: Lanes::all(1.0),
+            sunlit,
+            of_store_j: Lanes::all(0.0),
             followed,
         }
     }
@@ -128,12 +151,35 @@ impl<const L: usize> Paths<'_, '_, L> {
             slow,
         };
         let done = self.done(block, triggers);
-        let asleep = self.asleep(&standing);
-        let coulombs = self.coulombs::<R>(&standing, &done, asleep * seconds);
+        let light = self.light(block, air);
+        let mut sun = self.served(block, light, &done);
+        let asleep = self.asleep(&standing) * sun.left_to_pack;
+        let coulombs = self.coulombs::<R>(&standing, &done, asleep * seconds, sun.left_to_pack);
         let levelling = cells.levelling(seconds, inverse, block.levelling_gain);
         let foreseen = cells.after(&self.state, coulombs, &levelling);
+        if let Some(LaneFeeds::Pack(feeds)) = &self.prepared.feeds {
+            let pack = Chargeable {
+                cells,
+                state: &self.state,
+                uncharged: &foreseen,
+                levelling: &levelling,
+                kelvin,
+                ohms: ohmic + slow,
+                drawn: coulombs,
+            };
+            let wanted_j = self.wanted(block, &done);
+            sun = self
+                .sunlit
+                .charge::<R>(feeds, block, light, &pack, wanted_j);
+        }
+        let net = coulombs - sun.kept;
+        let foreseen = if self.prepared.feeds.is_some() {
+            cells.after(&self.state, net, &levelling)
+        } else {
+            foreseen
+        };
 
-        let settled = slow * coulombs / seconds;
+        let settled = slow * net / seconds;
         self.polarisation = settled + (self.polarisation - settled) * block.relaxing;
         let there = self.state.between(&foreseen, Lanes::all(block.coldest_to));
         let warmer_k = air.warmer_k - air.wider_k * 0.5;
@@ -141,23 +187,81 @@ impl<const L: usize> Paths<'_, '_, L> {
         let usable = self.usable(lowest_k);
         self.open_circuit = cells.open_circuit(&there, usable);
         let coulombs = coulombs * standing.over(self.open_circuit + cells.shift(kelvin));
-        let end = cells.after(&self.state, coulombs, &levelling);
+        let end = cells.after(&self.state, coulombs - sun.kept, &levelling);
         let (ohmic, slow) = cells.resistances_at(&reference, super::cells::inverse(lowest_k));
+        // What a charge lifts the voltage by is gone within minutes.
+        let polarisation = self.polarisation.max(Lanes::all(0.0));
         let coldest = Coldest {
             reference,
             open_circuit: self.open_circuit,
-            polarisation: self.polarisation,
+            polarisation,
             warmer_k,
             worst: Standing {
                 open_circuit: self.open_circuit + cells.shift(lowest_k),
-                polarisation: self.polarisation,
+                polarisation,
                 ohmic,
                 slow,
             },
         };
         let died = self.find_failures::<R, T>(block, &coldest, &done, asleep * ohmic);
-        self.close(block, &done, &end, died, inverse);
+        self.close(block, (&done, &sun), &end, died, inverse);
     }
+
+    /// The panel's power in a block, watts, and the share of it that comes while it may charge.
+    #[inline(always)]
+    fn light(&mut self, block: &Block, air: &DayAir<L>) -> (Lanes<L>, Lanes<L>) {
+        let (Some(feeds), Some(light)) = (&self.prepared.feeds, &block.light) else {
+            return (Lanes::all(0.0), Lanes::all(0.0));
+        };
+        let first = self.seconds <= 0.0;
+        let allowed = self.sunlit.follow_air(feeds, light, air.warmer_k, first);
+        (light.watts(air.clearer), allowed)
+    }
+
+    /// What a store does for a block, where a panel has one; and who needs the pack.
+    #[inline(always)]
+    fn served(
+        &mut self,
+        block: &Block,
+        light: (Lanes<L>, Lanes<L>),
+        done: &Done<L>,
+    ) -> BlockSun<L> {
+        let Some(LaneFeeds::Store(store)) = &self.prepared.feeds else {
+            return BlockSun::NONE;
+        };
+        let wanted_j = self.wanted(block, done);
+        let sun = self.sunlit.serve(store, block, light, wanted_j);
+        self.on_pack = Lanes::all(0.0).below(sun.left_to_pack);
+        sun
+    }
+
+    /// What the camera wants in a block, joules.
+    #[inline(always)]
+    fn wanted(&self, block: &Block, done: &Done<L>) -> Lanes<L> {
+        let Joules {
+            day,
+            night,
+            session,
+            picture,
+            check_in,
+        } = self.prepared.joules;
+        let asleep = (self.prepared.scenario.draw.standby * block.span).as_joules();
+        let seen = done.by_day * day + done.by_night * night + asleep;
+        let sent = done.sessions * (done.pictures * picture + session) + done.check_ins * check_in;
+        (seen + sent * self.luck.airtime) * self.luck.power
+    }
+
+    /// How things stand.
+    #[inline(always)]
+    fn today(&self) -> Today<L> {
+        Today {
+            charge_left: self.charge_left,
+            in_store_j: self.sunlit.held_j,
+            panel: self.sunlit.books,
+            wanted_j: self.sunlit.wanted_j,
+        }
+    }
+
     /// How often the camera does what: triggers as far as it is not deaf (see
     /// [`crate::draw::Draw::answered`]), and what the clock says.
     #[inline(always)]
@@ -205,13 +309,15 @@ impl<const L: usize> Paths<'_, '_, L> {
         power / (inner - standing.ohmic * first).max(Lanes::all(LEAST_VOLTS))
     }
 
-    /// Charge that a block draws from a string, with what it draws `asleep`.
+    /// Charge that a block draws from a string, with what it draws `asleep` and the share of its events
+    /// that a store leaves to it.
     #[inline(always)]
     fn coulombs<R: Root>(
         &self,
         standing: &Standing<L>,
         done: &Done<L>,
         asleep: Lanes<L>,
+        left_to_pack: Lanes<L>,
     ) -> Lanes<L> {
         let Prepared {
             day,
@@ -221,7 +327,7 @@ impl<const L: usize> Paths<'_, '_, L> {
             ..
         } = self.prepared;
         let power = self.luck.power;
-        let mut coulombs = asleep;
+        let mut coulombs = Lanes::all(0.0);
         coulombs += day.pulse::<R>(standing, power).coulombs * done.by_day;
         coulombs += night.pulse::<R>(standing, power).coulombs * done.by_night;
         if let Some(upload) = upload {
@@ -236,7 +342,7 @@ impl<const L: usize> Paths<'_, '_, L> {
             let pulse = check_in.pulse::<R>(standing, power);
             coulombs += pulse.coulombs * self.luck.airtime * done.check_ins;
         }
-        coulombs
+        asleep + coulombs * left_to_pack
     }
 
     /// Share of the capacity that a cell gives at this temperature: 1 within the published points.
@@ -253,7 +359,7 @@ impl<const L: usize> Paths<'_, '_, L> {
     fn close(
         &mut self,
         block: &Block,
-        done: &Done<L>,
+        (done, sun): (&Done<L>, &BlockSun<L>),
         end: &LaneState<L>,
         died: Lanes<L>,
         inverse: Lanes<L>,
@@ -293,6 +399,9 @@ impl<const L: usize> Paths<'_, '_, L> {
         let (stored, lost) = cells.stored(end, seconds, inverse, block.ageing_gain);
         self.followed.self_discharge_j +=
             lost * cells.charge_per_string_volt(end) * self.open_circuit * part;
+        if self.prepared.feeds.is_some() {
+            self.of_store_j += self.sunlit.take(sun, part, self.seconds / 86_400.0);
+        }
         let after = LaneState::choose(cause, &self.state.between(end, fails_at), &stored);
         self.state = LaneState::choose(self.alive, &after, &self.state);
         self.alive *= one - zero.below(cause);
@@ -305,8 +414,10 @@ impl<const L: usize> Paths<'_, '_, L> {
         let strings = self.prepared.strings;
         let mut followed = self.followed;
         followed.charge_left = self.charge_left;
-        followed.left_j = self.prepared.cells.energy(&self.state) * strings;
-        followed.self_discharge_j = followed.self_discharge_j * strings;
+        followed.left_j = self.prepared.cells.energy(&self.state) * strings + self.sunlit.held_j;
+        followed.self_discharge_j = followed.self_discharge_j * strings + self.of_store_j;
+        followed.store_empty = self.sunlit.store_empty;
+        followed.panel = self.sunlit.books;
         for (cause, code) in followed.causes.iter_mut().zip(self.cause.0) {
             *cause = cause_of(code);
         }

@@ -47,6 +47,7 @@ pub(super) fn of_air(line: &Line) -> Result<AirChances, AnomalyLawError> {
             law: AnomalyLaw::new(persistence, month.correlation)?,
             temperature_sd_k: month.temperature_sd_k,
             range_sd_k: month.range_sd_k,
+            clearness_sd: month.clearness_sd,
         });
     }
     Ok(AirChances {

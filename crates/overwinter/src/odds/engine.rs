@@ -180,8 +180,8 @@ impl WithSimd for Group<'_, '_> {
                 self.air,
                 &luck,
                 &mut traffic,
-                &mut |day, left| {
-                    charge.note(day, left.0.get(..wanted).unwrap_or(&[]));
+                &mut |day, today| {
+                    charge.note(day, today.charge_left.0.get(..wanted).unwrap_or(&[]));
                     next_day = day + 1;
                 },
             );

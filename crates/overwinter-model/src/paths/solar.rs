@@ -1,0 +1,413 @@
+//! What a panel brings in a block: the same equations as [`crate::season`]'s, on several paths at
+//! once.
+
+use super::EndDays;
+use super::block::Block;
+use super::cells::{LaneCells, LaneState, Levelling};
+use crate::harvest::{CLEARNESS_NODES, CLEARNESS_STEP, PanelDay, Store};
+use crate::lanes::{Lanes, Root};
+use crate::pack::Pack;
+use crate::season::{Feeds, Hour};
+use crate::units::{Temperature, Time};
+
+/// What a panel has to give in a block, by the day's clearness.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct BlockLight {
+    /// Mean power at each node, watts.
+    watts: [f64; CLEARNESS_NODES],
+    /// Mean clearness of the days of its month.
+    clearness: f64,
+    pieces: [Piece; PIECES],
+    /// How long each piece is.
+    piece: Time,
+}
+
+/// A block is looked at in so many pieces for the temperature at which its light comes.
+const PIECES: usize = 3;
+
+/// A part of a block.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+struct Piece {
+    /// Share of the block's light that falls in it.
+    share: f64,
+    /// Mean temperature of the air, kelvin.
+    air_k: f64,
+}
+
+impl BlockLight {
+    /// Takes the light of `hours` together.
+    pub(super) fn of(hours: &[Hour], panel: &PanelDay, clearness: f64) -> Self {
+        let mut watts = [0.0; CLEARNESS_NODES];
+        for hour in hours {
+            let Some(nodes) = panel.nodes().get(usize::from(hour.of_day)) else {
+                continue;
+            };
+            for (sum, node) in watts.iter_mut().zip(nodes) {
+                *sum += node.as_watts() / length(hours);
+            }
+        }
+        let at_mean = panel.at_clearness(clearness);
+        let light = |hours: &[Hour]| {
+            let of_hour = |hour: &Hour| at_mean.get(usize::from(hour.of_day)).copied();
+            let watts = hours
+                .iter()
+                .filter_map(of_hour)
+                .map(|power| power.as_watts());
+            watts.sum::<f64>()
+        };
+        let all = libm::fmax(light(hours), f64::MIN_POSITIVE);
+        let each = hours.len().div_ceil(PIECES).max(1);
+        let mut pieces = [Piece::default(); PIECES];
+        for (piece, hours) in pieces.iter_mut().zip(hours.chunks(each)) {
+            let kelvin: f64 = hours.iter().map(|hour| hour.air.as_kelvin()).sum();
+            *piece = Piece {
+                share: light(hours) / all,
+                air_k: kelvin / length(hours),
+            };
+        }
+        Self {
+            watts,
+            clearness,
+            pieces,
+            piece: hours
+                .get(..each)
+                .map_or(Time::ZERO, |hours| Time::from_hours(length(hours))),
+        }
+    }
+
+    /// Power in each lane, whose day is so much clearer than the mean one.
+    #[inline(always)]
+    pub(super) fn watts<const L: usize>(&self, clearer: Lanes<L>) -> Lanes<L> {
+        let steps = (clearer + self.clearness) / CLEARNESS_STEP;
+        let [first, ..] = self.watts;
+        let mut watts = Lanes::all(first);
+        let mut passed = 0.0;
+        for (from, to) in self.watts.iter().zip(self.watts.iter().skip(1)) {
+            let part = (steps - passed).max(Lanes::all(0.0)).min(Lanes::all(1.0));
+            watts += part * (to - from);
+            passed += 1.0;
+        }
+        watts
+    }
+}
+
+/// How many hours these are.
+fn length(hours: &[Hour]) -> f64 {
+    hours.iter().fold(0.0, |count, _| count + 1.0)
+}
+
+/// What became of a panel's power: joules so far, as in [`crate::season::FromPanel`].
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PanelBooks<const L: usize> {
+    /// All that it had to give.
+    pub offered_j: Lanes<L>,
+    /// Not taken: too cold or too warm to be charged, or faster than may be charged.
+    pub kept_out_j: Lanes<L>,
+    /// Not taken: there was no more room.
+    pub spilled_j: Lanes<L>,
+    /// Lost in charging.
+    pub charging_loss_j: Lanes<L>,
+}
+
+impl<const L: usize> PanelBooks<L> {
+    pub(super) const NOTHING: Self = Self {
+        offered_j: Lanes::all(0.0),
+        kept_out_j: Lanes::all(0.0),
+        spilled_j: Lanes::all(0.0),
+        charging_loss_j: Lanes::all(0.0),
+    };
+
+    /// What was of use.
+    #[must_use]
+    pub fn stored_j(&self) -> Lanes<L> {
+        self.offered_j - self.kept_out_j - self.spilled_j - self.charging_loss_j
+    }
+
+    /// Adds `part` of another's, lane by lane.
+    #[inline(always)]
+    pub(super) fn add(&mut self, other: &Self, part: Lanes<L>) {
+        self.offered_j += other.offered_j * part;
+        self.kept_out_j += other.kept_out_j * part;
+        self.spilled_j += other.spilled_j * part;
+        self.charging_loss_j += other.charging_loss_j * part;
+    }
+}
+
+/// What a panel charges, with all that paths and days share worked out.
+pub(super) enum LaneFeeds {
+    Store(LaneStore),
+    Pack(LanePack),
+}
+
+/// A store beside the pack.
+pub(super) struct LaneStore {
+    pub(super) capacity_j: f64,
+    charge_efficiency: f64,
+    coldest_k: f64,
+    highest_w: f64,
+    lag: Time,
+    self_discharge_per_month: f64,
+}
+
+/// A pack that may be charged.
+pub(super) struct LanePack {
+    efficiency: f64,
+    coldest_k: f64,
+    warmest_k: f64,
+    limit_v: f64,
+    limit_v_per_k: f64,
+    largest_a: f64,
+    lag: Time,
+    strings: f64,
+}
+
+impl LaneFeeds {
+    /// Nothing for a primary pack, which takes nothing.
+    pub(super) fn of(feeds: &Feeds, pack: &Pack) -> Option<Self> {
+        match feeds {
+            Feeds::Store(store) => Some(Self::Store(LaneStore::of(store))),
+            Feeds::Pack { lag } => {
+                let charging = pack.cell().charging?;
+                let cells = f64::from(pack.cells_in_series());
+                Some(Self::Pack(LanePack {
+                    efficiency: charging.efficiency,
+                    coldest_k: charging.coldest.as_kelvin(),
+                    warmest_k: charging.warmest.as_kelvin(),
+                    limit_v: charging.limit.as_volts() * cells,
+                    limit_v_per_k: charging.limit_per_k * cells,
+                    largest_a: charging.largest.as_amperes(),
+                    lag: *lag,
+                    strings: f64::from(pack.parallel()),
+                }))
+            }
+        }
+    }
+
+    /// Between which temperatures charge is taken, kelvin.
+    fn window_k(&self) -> (f64, f64) {
+        match self {
+            Self::Store(store) => (store.coldest_k, f64::INFINITY),
+            Self::Pack(pack) => (pack.coldest_k, pack.warmest_k),
+        }
+    }
+
+    fn lag(&self) -> Time {
+        match self {
+            Self::Store(store) => store.lag,
+            Self::Pack(pack) => pack.lag,
+        }
+    }
+}
+
+impl LaneStore {
+    fn of(store: &Store) -> Self {
+        Self {
+            capacity_j: store.capacity.as_joules(),
+            charge_efficiency: store.charge_efficiency,
+            coldest_k: store.limit.coldest.map_or(0.0, Temperature::as_kelvin),
+            highest_w: store.limit.highest.map_or(f64::INFINITY, |p| p.as_watts()),
+            lag: store.lag,
+            self_discharge_per_month: store.self_discharge_per_month,
+        }
+    }
+
+    fn share_lost(&self, seconds: f64) -> f64 {
+        let months = seconds / Time::from_days(30.0).as_seconds();
+        1.0 - libm::pow(1.0 - self.self_discharge_per_month, months)
+    }
+}
+
+/// What paths with a panel hold.
+#[derive(Clone, Copy)]
+pub(super) struct Sunlit<const L: usize> {
+    /// In a store, joules.
+    pub(super) held_j: Lanes<L>,
+    /// Temperature of what is charged at the block's end, kelvin.
+    warm_k: Lanes<L>,
+    pub(super) books: PanelBooks<L>,
+    /// When a store was empty for the first time, days.
+    pub(super) store_empty: EndDays<L>,
+    /// What the camera has wanted so far, joules.
+    pub(super) wanted_j: Lanes<L>,
+}
+
+/// What a panel and its store do for a block.
+pub(super) struct BlockSun<const L: usize> {
+    /// Share of the draw that is left to the pack.
+    pub(super) left_to_pack: Lanes<L>,
+    /// What is in the store at its end.
+    held_j: Lanes<L>,
+    /// What each string keeps of a charge, coulombs.
+    pub(super) kept: Lanes<L>,
+    self_discharge_j: Lanes<L>,
+    books: PanelBooks<L>,
+    wanted_j: Lanes<L>,
+}
+
+impl<const L: usize> BlockSun<L> {
+    /// No panel.
+    pub(super) const NONE: Self = Self {
+        left_to_pack: Lanes::all(1.0),
+        held_j: Lanes::all(0.0),
+        kept: Lanes::all(0.0),
+        self_discharge_j: Lanes::all(0.0),
+        books: PanelBooks::NOTHING,
+        wanted_j: Lanes::all(0.0),
+    };
+}
+
+/// The pack in a block that it may be charged in.
+pub(super) struct Chargeable<'a, 'b, const L: usize> {
+    pub(super) cells: &'a LaneCells<'b>,
+    pub(super) state: &'a LaneState<L>,
+    /// At the block's end without a charge.
+    pub(super) uncharged: &'a LaneState<L>,
+    pub(super) levelling: &'a Levelling<L>,
+    pub(super) kelvin: Lanes<L>,
+    pub(super) ohms: Lanes<L>,
+    /// Drawn from each string, coulombs.
+    pub(super) drawn: Lanes<L>,
+}
+
+impl<const L: usize> Sunlit<L> {
+    pub(super) fn start(feeds: Option<&LaneFeeds>) -> Self {
+        let held_j = match feeds {
+            Some(LaneFeeds::Store(store)) => store.capacity_j,
+            _ => 0.0,
+        };
+        Self {
+            held_j: Lanes::all(held_j),
+            warm_k: Lanes::all(Temperature::REFERENCE.as_kelvin()),
+            books: PanelBooks::NOTHING,
+            store_empty: Lanes::all(f64::INFINITY),
+            wanted_j: Lanes::all(0.0),
+        }
+    }
+
+    /// Lets what is charged follow the air over a block, and gives the share of the light that comes
+    /// while it may be charged.
+    #[inline(always)]
+    pub(super) fn follow_air(
+        &mut self,
+        feeds: &LaneFeeds,
+        light: &BlockLight,
+        warmer_k: Lanes<L>,
+        first: bool,
+    ) -> Lanes<L> {
+        let (lag, (coldest_k, warmest_k)) = (feeds.lag(), feeds.window_k());
+        let follows = if lag > Time::ZERO {
+            1.0 - libm::exp(-(light.piece / lag))
+        } else {
+            1.0
+        };
+        let mut allowed = Lanes::all(0.0);
+        let mut starts = first;
+        for piece in light.pieces.iter().filter(|piece| piece.air_k > 0.0) {
+            let air_k = warmer_k + piece.air_k;
+            let share = if starts { 1.0 } else { follows };
+            starts = false;
+            self.warm_k += (air_k - self.warm_k) * share;
+            let cold = self.warm_k.below(Lanes::all(coldest_k));
+            let warm = Lanes::all(warmest_k).below(self.warm_k);
+            allowed += (Lanes::all(1.0) - cold.max(warm)) * piece.share;
+        }
+        allowed
+    }
+
+    /// A block in which a store serves the camera, which wants so much: as [`Store::step`].
+    #[inline(always)]
+    pub(super) fn serve(
+        &self,
+        store: &LaneStore,
+        block: &Block,
+        (panel_w, allowed): (Lanes<L>, Lanes<L>),
+        wanted_j: Lanes<L>,
+    ) -> BlockSun<L> {
+        let (zero, one) = (Lanes::all(0.0), Lanes::all(1.0));
+        let seconds = block.span.as_seconds();
+        let taken_w = panel_w.min(Lanes::all(store.highest_w)) * allowed;
+        let charged_j = taken_w * (store.charge_efficiency * seconds);
+        let self_discharge_j = self.held_j * store.share_lost(seconds);
+        let balance = self.held_j - self_discharge_j + charged_j - wanted_j;
+        let unmet = (-balance).max(zero);
+        let spilled_j = (balance - store.capacity_j).max(zero);
+        let some = wanted_j.max(Lanes::all(f64::MIN_POSITIVE));
+        BlockSun {
+            left_to_pack: (unmet / some).min(one),
+            held_j: balance.max(zero).min(Lanes::all(store.capacity_j)),
+            kept: zero,
+            self_discharge_j,
+            books: PanelBooks {
+                offered_j: panel_w * seconds,
+                kept_out_j: (panel_w - taken_w) * seconds,
+                spilled_j,
+                charging_loss_j: taken_w * seconds - charged_j,
+            },
+            wanted_j,
+        }
+    }
+
+    /// A block in which the pack itself is charged: as [`crate::season`]'s step.
+    #[inline(always)]
+    pub(super) fn charge<R: Root>(
+        &self,
+        feeds: &LanePack,
+        block: &Block,
+        (panel_w, allowed): (Lanes<L>, Lanes<L>),
+        pack: &Chargeable<'_, '_, L>,
+        wanted_j: Lanes<L>,
+    ) -> BlockSun<L> {
+        let (zero, one) = (Lanes::all(0.0), Lanes::all(1.0));
+        let seconds = block.span.as_seconds();
+        let allowed_w = panel_w * allowed;
+        let shift = pack.cells.shift(pack.kelvin);
+        let volts = |state: &LaneState<L>| pack.cells.open_circuit(state, one) + shift;
+        let inner = volts(pack.state).max(Lanes::all(super::pulses::LEAST_VOLTS));
+
+        // I (U + R I) = P for each string.
+        let string_w = allowed_w / feeds.strings;
+        let root = (inner * inner + pack.ohms * string_w * 4.0).sqrt::<R>();
+        let fastest = (string_w * 2.0 / (inner + root)).min(Lanes::all(feeds.largest_a));
+        let joules =
+            |amperes: Lanes<L>| (inner + pack.ohms * amperes) * amperes * (seconds * feeds.strings);
+        let kept = |amperes: Lanes<L>| amperes * (feeds.efficiency * seconds);
+
+        let net = pack.drawn - kept(fastest);
+        let full = pack.cells.after(pack.state, net, pack.levelling);
+        let climb = (volts(&full) - inner).max(zero);
+        let above_reference = self.warm_k - Temperature::REFERENCE.as_kelvin();
+        let limit = above_reference * feeds.limit_v_per_k + feeds.limit_v;
+        let rise = (pack.ohms * fastest + climb).max(Lanes::all(f64::MIN_POSITIVE));
+        let by_voltage = ((limit - inner).max(zero) / rise).min(one);
+        let room = pack.cells.room(pack.uncharged, pack.levelling);
+        let by_room = (room / kept(fastest).max(Lanes::all(f64::MIN_POSITIVE))).min(one);
+        let amperes = fastest * by_voltage.min(by_room);
+
+        let offered_j = panel_w * seconds;
+        let fastest_j = joules(fastest).min(offered_j);
+        let taken_j = joules(amperes).min(fastest_j);
+        let stored_j = kept(amperes) * inner * feeds.strings;
+        BlockSun {
+            kept: kept(amperes),
+            books: PanelBooks {
+                offered_j,
+                kept_out_j: offered_j - fastest_j,
+                spilled_j: fastest_j - taken_j,
+                charging_loss_j: taken_j - stored_j,
+            },
+            wanted_j,
+            ..BlockSun::NONE
+        }
+    }
+
+    /// Takes `part` of a block in each lane, and gives what a store lost by lying there.
+    #[inline(always)]
+    pub(super) fn take(&mut self, sun: &BlockSun<L>, part: Lanes<L>, days: f64) -> Lanes<L> {
+        self.books.add(&sun.books, part);
+        self.wanted_j += sun.wanted_j * part;
+        self.held_j += (sun.held_j - self.held_j) * part;
+        let empty = Lanes::all(0.0).below(sun.left_to_pack) * part;
+        super::failures::note(&mut self.store_empty, empty, days);
+        sun.self_discharge_j * part
+    }
+}
