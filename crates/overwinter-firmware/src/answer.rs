@@ -1,8 +1,8 @@
 //! Runs a season and writes every number of it as bits.
 
-use overwinter_model::Voltage;
 use overwinter_model::blob::Installation;
 use overwinter_model::season::{Cause, End, Outcome, Seen, run};
+use overwinter_model::{Time, Voltage};
 
 use crate::Line;
 
@@ -88,14 +88,27 @@ fn write_outcome(outcome: &Outcome, out: &mut impl FnMut(&[u8])) {
         ("held-back", outcome.ledger.held_back.as_joules()),
         ("self-discharge", outcome.ledger.self_discharge.as_joules()),
         ("left", outcome.ledger.left.as_joules()),
+        ("offered", outcome.ledger.panel.offered.as_joules()),
+        ("kept-out", outcome.ledger.panel.kept_out.as_joules()),
+        ("spilled", outcome.ledger.panel.spilled.as_joules()),
+        (
+            "charging-loss",
+            outcome.ledger.panel.charging_loss.as_joules(),
+        ),
     ] {
         Line::new(name).bits(number).write(out);
     }
     for (_, energy) in outcome.ledger.used.iter() {
         Line::new("used").bits(energy.as_joules()).write(out);
     }
-    let under_floor = outcome.under_floor.map(|after| after.as_seconds());
-    Line::new("under-floor").bits_if_any(under_floor).write(out);
+    for (name, after) in [
+        ("under-floor", outcome.under_floor),
+        ("store-empty", outcome.store_empty),
+    ] {
+        Line::new(name)
+            .bits_if_any(after.map(Time::as_seconds))
+            .write(out);
+    }
 }
 
 fn write_end(name: &str, end: Option<&End>, out: &mut impl FnMut(&[u8])) {

@@ -1,6 +1,8 @@
 //! Cameras that differ in everything a blob can hold: every cell of the catalogue, from the tropics
-//! to beyond the polar circle, with and without light, video, uploads, reports and a card. The
+//! to beyond the polar circle, with and without light, video, uploads, reports, a card and a panel. The
 //! figures are invented.
+
+mod panel;
 
 use overwinter_model::blob::{Air, Installation};
 use overwinter_model::cell::catalogue::{CATALOGUE, CatalogueCell};
@@ -66,7 +68,7 @@ fn installation(cell: &CatalogueCell, number: usize) -> Installation {
         scenario: scenario(cell, number),
         place: Place::new(latitude, longitude, (longitude / 15.0_f64).round()).unwrap(),
         air,
-        sunlight: None,
+        sunlight: panel::sunlight(number),
         activity: Activity::new(months, nth(&PATTERNS, number)).unwrap(),
         flash_below_sun_deg: nth(&[0.0, -3.0, 4.5, -0.833], number),
         // 2026-10-01 and later.
@@ -105,11 +107,12 @@ fn scenario(cell: &CatalogueCell, number: usize) -> Scenario {
         }
     }
     let draw = draw(&pack, number);
+    let feeds = panel::feeds(cell.cell.chemistry.rechargeable(), number);
     Scenario {
         pack,
         start,
         draw,
-        feeds: None,
+        feeds,
     }
 }
 

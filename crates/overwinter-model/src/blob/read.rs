@@ -4,13 +4,14 @@
 //! that it is part of: 28 KB, where a small device has 16 in all. The parts are the fields in their
 //! order, which is how the format writes a structure.
 
+use heapless::Vec;
 use postcard::de_flavors::Slice;
 use postcard::{Deserializer, Error};
 use serde::Deserialize;
 
 use super::{Air, Installation, MonthClearness, Sunlight};
 use crate::draw::Draw;
-use crate::harvest::{Controller, Mount, Panel, Plane, Surroundings};
+use crate::harvest::{Controller, Horizon, MOST_POINTS, Mount, Panel, Plane, Surroundings};
 use crate::pack::{Pack, PackState};
 use crate::season::Scenario;
 use crate::units::{Power, Temperature, Voltage};
@@ -184,7 +185,7 @@ fn sunlight(reader: &mut Reader<'_>, place: &mut Option<Sunlight>) -> Read {
     });
     part(reader, panel)?;
     part(reader, plane)?;
-    part(reader, horizon)?;
+    skyline(reader, horizon)?;
     part(reader, canopy)?;
     part(reader, ground)?;
     for kept_off in kept_off_by_month {
@@ -196,5 +197,21 @@ fn sunlight(reader: &mut Reader<'_>, place: &mut Option<Sunlight>) -> Read {
     for month in clearness {
         part(reader, month)?;
     }
+    Ok(())
+}
+
+#[inline(never)]
+fn skyline(reader: &mut Reader<'_>, place: &mut Horizon) -> Read {
+    let mut points = Vec::<_, MOST_POINTS>::new();
+    let mut count = 0_u32;
+    part(reader, &mut count)?;
+    for _ in 0..count {
+        let (mut azimuth_deg, mut height_deg) = (0.0, 0.0);
+        number(reader, &mut azimuth_deg)?;
+        number(reader, &mut height_deg)?;
+        let point = (azimuth_deg, height_deg);
+        points.push(point).map_err(|_| Error::SerdeDeCustom)?;
+    }
+    *place = Horizon::new(&points).map_err(|_| Error::SerdeDeCustom)?;
     Ok(())
 }

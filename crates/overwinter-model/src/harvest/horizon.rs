@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use crate::Direction;
 
 /// The most points of a horizon.
-const MOST_POINTS: usize = 36;
+pub(crate) const MOST_POINTS: usize = 36;
 
 /// Directions over which the sky that is left is averaged.
 const SAMPLES: u16 = 72;

@@ -35,6 +35,7 @@ impl SkyDay {
     /// `light_offset` is for weather files whose light is not that of the middle of their hours:
     /// the sun is taken so much later. Zero everywhere else.
     #[must_use]
+    #[inline(never)]
     pub fn new(place: &Place, day: Day, elevation_m: f64, light_offset: Time) -> Self {
         let sun = SunDay::new(place, day);
         let outside = outside_atmosphere(day);
