@@ -5,6 +5,7 @@ pub mod cli;
 pub mod command;
 pub mod fit;
 mod keys;
+mod light;
 pub mod line;
 pub mod odds;
 pub mod output;

@@ -1,10 +1,12 @@
 //! Runs the cameras of a line through its season.
 
 use overwinter_model::draw::Use;
+use overwinter_model::harvest::PanelDay;
 use overwinter_model::pack::PackError;
 use overwinter_model::season::{Hour, Outcome, hours_of_day, run};
 use overwinter_model::{AirOfDay, Power, Temperature, Voltage};
 
+use crate::light::SeasonLight;
 use crate::line::{Camera, Line, PackChoice};
 
 /// One day of a camera's season.
@@ -28,9 +30,12 @@ pub struct CameraRun {
     pub days: Vec<DayTrace>,
 }
 
-/// The air of every day of the season at the line's site; shared by its cameras.
-#[derive(Clone, Debug)]
-pub struct SeasonAir(Vec<AirOfDay>);
+/// The air of every day of the season at the line's site, and its light; shared by its cameras.
+#[derive(Debug)]
+pub struct SeasonAir {
+    days: Vec<AirOfDay>,
+    light: SeasonLight,
+}
 
 impl SeasonAir {
     /// Works it out.
@@ -39,32 +44,60 @@ impl SeasonAir {
         let weather = line.climate.weather();
         let first = line.season.first_day();
         let days = (0..line.season.days()).map(|day| weather.of_day(&line.place, first.plus(day)));
-        Self(days.collect())
+        Self {
+            days: days.collect(),
+            light: SeasonLight::default(),
+        }
     }
 
     /// The same season, every hour of it so many kelvin warmer.
     #[must_use]
     pub fn warmer(&self, kelvin: f64) -> Self {
-        Self(self.0.iter().map(|day| day.warmer(kelvin)).collect())
+        Self {
+            days: self.days.iter().map(|day| day.warmer(kelvin)).collect(),
+            light: self.light.in_other_air(),
+        }
     }
 
     /// Mean temperature of each day, and as cold as it got or an ordinary one gets.
     pub fn days(&self) -> impl Iterator<Item = (Temperature, Temperature)> + '_ {
-        self.0.iter().map(|day| (day.mean(), day.lowest()))
+        self.days.iter().map(|day| (day.mean(), day.lowest()))
     }
 
-    /// The hours of a season as they meet one camera.
+    /// What arrives from a camera's panel on each day of the season, with `pack` in the camera; `None`
+    /// without a panel.
+    #[must_use]
+    pub fn panel_days(
+        &self,
+        line: &Line,
+        camera: &Camera,
+        pack: &PackChoice,
+    ) -> Option<Vec<PanelDay>> {
+        let mount = camera.panel.as_ref()?.mount(pack);
+        Some(self.light.panel_days(line, &self.days, &mount))
+    }
+
+    /// The hours of a season as they meet one camera with `pack` in it.
     pub(crate) fn hours<'a>(
         &'a self,
         line: &'a Line,
         camera: &'a Camera,
+        pack: &PackChoice,
     ) -> impl Iterator<Item = Hour> + 'a {
         let first = line.season.first_day();
-        (0..).zip(&self.0).flat_map(move |(day, air)| {
+        let panel_days = self.panel_days(line, camera, pack);
+        (0..).zip(&self.days).flat_map(move |(index, air)| {
             let flash_below = camera.settings.flash_below_sun_deg;
-            let day = first.plus(day);
+            let day = first.plus(index);
             let rates = camera.activity.rates_of_day(&line.place, day, flash_below);
-            hours_of_day(&rates, air, &[Power::ZERO; 24])
+            let panel = panel_days
+                .as_ref()
+                .and_then(|days| days.get(index as usize));
+            let panel = panel.map_or([Power::ZERO; 24], |panel| {
+                let month = line.climate.spread().month(day.month_index());
+                panel.expected(month.clearness_mean, month.clearness_sd)
+            });
+            hours_of_day(&rates, air, &panel)
         })
     }
 }
@@ -80,8 +113,8 @@ pub fn run_camera(
     pack: &PackChoice,
 ) -> Result<CameraRun, PackError> {
     let scenario = camera.scenario(pack)?;
-    let mut days: Vec<DayTrace> = Vec::with_capacity(air.0.len());
-    let outcome = run(&scenario, air.hours(line, camera), 1, |seen| {
+    let mut days: Vec<DayTrace> = Vec::with_capacity(air.days.len());
+    let outcome = run(&scenario, air.hours(line, camera, pack), 1, |seen| {
         // A step that ends at midnight belongs to the day before.
         let day = ((seen.after.as_days() - 1e-9).max(0.0)) as usize;
         if days.len() <= day {

@@ -27,6 +27,7 @@ fn chances(spread: &Spread, winters_sd_k: f64) -> AirChances {
             law: law(&month),
             temperature_sd_k: month.temperature_sd_k,
             range_sd_k: month.range_sd_k,
+            clearness_sd: month.clearness_sd,
         }),
         winters_sd_k,
     }

@@ -39,7 +39,7 @@ pub struct Storage {
 impl Storage {
     /// Share of the charge that is kept while the age goes from `age` to `age + more`.
     #[must_use]
-    pub(crate) fn kept(&self, age: Time, more: Time) -> f64 {
+    pub fn kept(&self, age: Time, more: Time) -> f64 {
         let steady = self.loss_per_year * (more / YEAR);
         let early = if self.early_loss > 0.0 {
             let before = libm::exp(-(age / self.early_time));

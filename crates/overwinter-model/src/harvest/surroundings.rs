@@ -62,6 +62,12 @@ pub struct DaySurroundings<'a> {
 }
 
 impl DaySurroundings<'_> {
+    /// Share of an even sky's light on the horizontal that horizon and trees leave, 0 to 1.
+    #[must_use]
+    pub const fn sky_left(&self) -> f64 {
+        self.sky_left
+    }
+
     /// The light that arrives on a panel.
     ///
     /// Beam and sky are dimmed by what is in their way, and the ground throws back what has come

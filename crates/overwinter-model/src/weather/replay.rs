@@ -32,10 +32,16 @@ impl<'a> HourlyYear<'a> {
     /// The air of one hour (0 to 23; later ones count as 23).
     #[must_use]
     pub fn air(&self, day: Day, hour: usize) -> Temperature {
-        let index = day_of_common_year(day) * 24 + hour.min(23);
+        let index = Self::first_hour(day) + hour.min(23);
         // The length was checked, so the zero is never seen.
         let air_c = self.air_c.get(index).copied().unwrap_or(0.0);
         Temperature::from_celsius(f64::from(air_c))
+    }
+
+    /// The place of a day's first hour in such a year, from 0.
+    #[must_use]
+    pub fn first_hour(day: Day) -> usize {
+        day_of_common_year(day) * 24
     }
 
     /// The air of each hour of a day.

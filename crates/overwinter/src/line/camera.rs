@@ -9,6 +9,7 @@ use super::file::{ActivityKeys, CameraKeys, CellNames, DrawKeys, PackKeys, Setti
 use super::kinds::{Kind, Signal, figures, supply};
 use super::modem;
 use super::own_cells::OwnCells;
+use super::panel::{self, PanelKeys, Standing};
 use super::{Assumed, Camera, Origin, PackChoice, Settings, Supply};
 use crate::cells::SharedCell;
 use crate::keys::Reader;
@@ -32,6 +33,7 @@ pub(super) struct Merged {
     pub(super) pack: PackKeys,
     pub(super) activity: ActivityKeys,
     pub(super) settings: SettingsKeys,
+    pub(super) panel: PanelKeys,
 }
 
 /// Reads one camera.
@@ -40,6 +42,7 @@ pub(super) fn read(
     keys: &CameraKeys,
     merged: &Merged,
     own: &OwnCells,
+    standing: &Standing,
 ) -> Option<Camera> {
     let kinds = Kind::ALL.map(|kind| (kind.name(), kind));
     let kind = reader.choice(merged.draw.kind.as_ref(), "kind", &kinds, Kind::Stills);
@@ -55,17 +58,27 @@ pub(super) fn read(
     let settings = read_settings(reader, &merged.settings, kind);
     let activity = activity::read(reader, &merged.activity, keys.name.span());
     let pack = read_pack(reader, &merged.pack, &supply, keys.name.span(), own);
+    let pack = pack?;
+    let panel = panel::read(
+        reader,
+        &merged.panel,
+        standing,
+        &pack,
+        own,
+        keys.name.span(),
+    );
     let draw = draw(&assumed, &settings, &supply);
     Some(Camera {
         name: keys.name.get_ref().clone(),
         facing_deg,
         kind,
-        pack: pack?,
+        pack,
         draw,
         activity: activity?,
         supply,
         settings,
         assumed,
+        panel,
     })
 }
 

@@ -4,79 +4,9 @@ use serde::Deserialize;
 use toml::Spanned;
 use toml::value::Datetime;
 
+use super::panel::PanelKeys;
+use super::section::Keyed;
 use super::value::{KeyType, OfFile, Value};
-
-/// A section as its keys' names see it.
-pub(super) trait Keyed {
-    /// Whether a key has a value.
-    fn has(&self, key: &str) -> bool;
-
-    /// Gives a key another value, or takes its own away; whether there is such a key, and it can
-    /// have such a value.
-    fn put(&mut self, key: &str, value: Option<&Value>) -> bool;
-}
-
-/// Defines a section whose keys are all optional and keep their place in the file.
-macro_rules! section {
-    ($(#[$doc:meta])* $name:ident { $($(#[$key_doc:meta])* $key:ident: $type:ty,)* }) => {
-        $(#[$doc])*
-        #[derive(Clone, Debug, Default, Deserialize)]
-        #[serde(deny_unknown_fields)]
-        pub(super) struct $name {
-            $($(#[$key_doc])* pub(super) $key: Option<Spanned<$type>>,)*
-        }
-
-        impl $name {
-            /// Every key by its name.
-            const KEYS: &[&str] = &[$(stringify!($key)),*];
-
-            /// What each key's values are.
-            #[allow(dead_code, reason = "a sweep does not vary every section")]
-            pub(super) const TYPES: &[(&str, KeyType)] =
-                &[$((stringify!($key), <$type as OfFile>::TYPE)),*];
-
-            /// The place of a key's value in the file, by the key's name.
-            pub(super) fn place_of(&self, key: &str) -> Option<std::ops::Range<usize>> {
-                match key {
-                    $(stringify!($key) => self.$key.as_ref().map(Spanned::span),)*
-                    _ => None,
-                }
-            }
-        }
-
-        impl Keyed for $name {
-            fn has(&self, key: &str) -> bool {
-                self.place_of(key).is_some()
-            }
-
-            fn put(&mut self, key: &str, value: Option<&Value>) -> bool {
-                match key {
-                    $(stringify!($key) => {
-                        let of_file = value.and_then(OfFile::from_value);
-                        // It stands nowhere in the file.
-                        self.$key = of_file.map(|of_file| Spanned::new(0..0, of_file));
-                        self.$key.is_some() == value.is_some()
-                    })*
-                    _ => false,
-                }
-            }
-        }
-    };
-}
-
-/// A section that stands once for the whole line and again in each camera.
-macro_rules! shared_section {
-    ($(#[$doc:meta])* $name:ident { $($(#[$key_doc:meta])* $key:ident: $type:ty,)* }) => {
-        section!($(#[$doc])* $name { $($(#[$key_doc])* $key: $type,)* });
-
-        impl $name {
-            /// These keys, and those of `below` where there is none here.
-            pub(super) fn over(&self, below: &Self) -> Self {
-                Self { $($key: self.$key.clone().or_else(|| below.$key.clone()),)* }
-            }
-        }
-    };
-}
 
 section!(
     /// `[site]`: where the line stands.
@@ -97,6 +27,10 @@ section!(
         climate: String,
         /// The site's own normals.
         normals: NormalsKeys,
+        /// Metres above the sea.
+        elevation_m: f64,
+        /// Share of each month with snow on the ground, January first.
+        snow_cover_pct: Vec<f64>,
     }
 );
 
@@ -349,6 +283,10 @@ pub(super) struct PriceKeys {
     pub(super) currency: Option<Spanned<String>>,
     /// Going round the line once.
     pub(super) visit: Option<Spanned<f64>>,
+    /// A panel's price by the watt.
+    pub(super) panel_per_w: Option<Spanned<f64>>,
+    /// A panel's own store's price by the watt-hour.
+    pub(super) store_per_wh: Option<Spanned<f64>>,
     /// Price of one cell, by its name.
     #[serde(default)]
     pub(super) cell: std::collections::BTreeMap<Spanned<String>, Spanned<f64>>,
@@ -374,6 +312,9 @@ pub(super) struct CameraKeys {
     /// Over the line's `[settings]`.
     #[serde(default)]
     pub(super) settings: SettingsKeys,
+    /// Over the line's `[panel]`.
+    #[serde(default)]
+    pub(super) panel: PanelKeys,
 }
 
 /// A whole line file.
@@ -396,6 +337,9 @@ pub(super) struct LineKeys {
     /// Defaults of all cameras.
     #[serde(default)]
     pub(super) settings: SettingsKeys,
+    /// Defaults of all cameras.
+    #[serde(default)]
+    pub(super) panel: PanelKeys,
     /// What cells cost.
     #[serde(default)]
     pub(super) prices: PriceKeys,
@@ -415,18 +359,31 @@ pub(super) struct SectionKeys {
 }
 
 /// The sections, to tell where a misplaced key belongs.
-pub(super) const SECTIONS: [SectionKeys; 9] = [
+pub(super) const SECTIONS: [SectionKeys; 10] = [
     section("site", SiteKeys::KEYS, false),
     section("season", SeasonKeys::KEYS, false),
     section("draw", DrawKeys::KEYS, true),
     section("pack", PackKeys::KEYS, true),
     section("activity", ActivityKeys::KEYS, true),
     section("settings", SettingsKeys::KEYS, true),
-    section("prices", &["currency", "visit", "cell"], false),
+    section("panel", PanelKeys::KEYS, true),
+    section(
+        "prices",
+        &["currency", "visit", "panel_per_w", "store_per_wh", "cell"],
+        false,
+    ),
     section("site.normals", NormalsKeys::KEYS, false),
     section(
         "[camera]",
-        &["name", "facing_deg", "draw", "pack", "activity", "settings"],
+        &[
+            "name",
+            "facing_deg",
+            "draw",
+            "pack",
+            "activity",
+            "settings",
+            "panel",
+        ],
         false,
     ),
 ];

@@ -2,6 +2,7 @@
 
 use super::file::{ActivityKeys, DrawKeys, PackKeys, SeasonKeys, SettingsKeys, SiteKeys};
 use super::misplaced::unknown_key;
+use super::panel::PanelKeys;
 use super::value::KeyType;
 use crate::problem::suggest;
 
@@ -20,16 +21,19 @@ pub enum Section {
     Activity,
     /// `[settings]`, of each camera.
     Settings,
+    /// `[panel]`, of each camera.
+    Panel,
 }
 
 impl Section {
-    const ALL: [Self; 6] = [
+    const ALL: [Self; 7] = [
         Self::Site,
         Self::Season,
         Self::Draw,
         Self::Pack,
         Self::Activity,
         Self::Settings,
+        Self::Panel,
     ];
 
     /// As it stands in brackets.
@@ -42,6 +46,7 @@ impl Section {
             Self::Pack => "pack",
             Self::Activity => "activity",
             Self::Settings => "settings",
+            Self::Panel => "panel",
         }
     }
 
@@ -53,6 +58,7 @@ impl Section {
             Self::Pack => PackKeys::TYPES,
             Self::Activity => ActivityKeys::TYPES,
             Self::Settings => SettingsKeys::TYPES,
+            Self::Panel => PanelKeys::TYPES,
         }
     }
 }
@@ -145,10 +151,11 @@ impl Key {
     #[must_use]
     pub fn words(&self) -> (String, Option<&'static str>) {
         // The longer endings first.
-        const UNITS: [(&str, &str); 13] = [
+        const UNITS: [(&str, &str); 14] = [
             ("_j_per_mb", "J/MB"),
             ("_s_per_mb", "s/MB"),
             ("_months", "months"),
+            ("_wh", "Wh"),
             ("_ua", "µA"),
             ("_mw", "mW"),
             ("_mb", "MB"),
@@ -174,7 +181,8 @@ impl Key {
 /// Why a key that a line file knows is not among those that can be varied.
 fn not_varied(name: &str) -> Option<&'static str> {
     match name {
-        "by_hour" | "by_month" | "normals" | "mean_c" | "daily_max_c" | "daily_min_c" => {
+        "by_hour" | "by_month" | "normals" | "mean_c" | "daily_max_c" | "daily_min_c"
+        | "snow_cover_pct" | "snow_on_panel_pct" => {
             Some("it is a list; a key with a single value can be varied")
         }
         "name" | "facing_deg" | "currency" => Some("no camera lasts longer or shorter for it"),

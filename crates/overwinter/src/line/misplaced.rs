@@ -6,9 +6,9 @@ use super::file::{SECTIONS, SectionKeys};
 use crate::problem::{Problem, suggest};
 
 /// Endings of keys that are units.
-const UNITS: [&str; 20] = [
+const UNITS: [&str; 22] = [
     "ua", "ma", "a", "uw", "mw", "w", "uj", "mj", "j", "kj", "ms", "s", "min", "h", "mv", "v",
-    "gb", "mb", "kb", "c",
+    "gb", "mb", "kb", "c", "wh", "pct",
 ];
 
 /// The problem of `key` in a section that knows `known`.

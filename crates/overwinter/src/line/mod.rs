@@ -1,8 +1,12 @@
 //! A line of cameras: read from its file, checked, and ready to run.
 
+#[macro_use]
+mod section;
+
 mod activity;
 mod camera;
 mod changed;
+mod climate;
 mod file;
 mod key;
 mod kinds;
@@ -10,6 +14,7 @@ mod misplaced;
 mod modem;
 mod normals;
 mod own_cells;
+mod panel;
 mod parse;
 mod site;
 mod value;
@@ -25,10 +30,12 @@ use overwinter_model::season::Scenario;
 use overwinter_model::{Activity, Day, Place, Temperature, Time, Voltage};
 use time::Date;
 
+pub use climate::{Climate, WeatherOrigin};
 pub use file::WeatherUse;
 pub use key::{Key, Section};
 pub use kinds::{Figure, Kind, Signal};
-pub use site::{Climate, WeatherOrigin};
+pub use panel::{Charges, PanelChoice, StoreChoice};
+
 pub use value::{KeyType, Value};
 pub use vary::{Change, LineFile};
 pub use voltage::{Misfit, misfit};
@@ -55,6 +62,10 @@ pub struct Line {
     pub site: String,
     /// Where it is.
     pub place: Place,
+    /// Metres above the sea.
+    pub elevation_m: f64,
+    /// Share of each month with snow on the ground, January first, 0 to 1.
+    pub snow_by_month: [f64; 12],
     /// What the air does there.
     pub climate: Climate,
     /// From when to when.
@@ -96,7 +107,7 @@ impl Season {
     }
 }
 
-/// Prices of cells.
+/// Prices of cells, panels and stores.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Prices {
     /// What to print behind a number.
@@ -105,6 +116,10 @@ pub struct Prices {
     pub per_cell: Vec<(String, f64)>,
     /// What going round the line once costs, whatever is changed on the way.
     pub per_visit: Option<f64>,
+    /// A panel's price by the watt.
+    pub per_panel_watt: Option<f64>,
+    /// A panel's own store's price by the watt-hour.
+    pub per_store_wh: Option<f64>,
 }
 
 impl Prices {
@@ -267,6 +282,8 @@ pub struct Camera {
     pub settings: Settings,
     /// Every figure of its draw, with where it comes from.
     pub assumed: Vec<Assumed>,
+    /// Its solar panel, if it has one.
+    pub panel: Option<PanelChoice>,
 }
 
 impl Camera {
@@ -275,12 +292,13 @@ impl Camera {
     /// # Errors
     /// [`PackError`] if the numbers of cells are out of range.
     pub fn scenario(&self, pack: &PackChoice) -> Result<Scenario, PackError> {
+        let feeds = self.panel.as_ref().map(|panel| panel.feeds(pack));
         let (pack, start) = pack.pack()?;
         Ok(Scenario {
             pack,
             start,
             draw: self.draw.clone(),
-            feeds: None,
+            feeds,
         })
     }
 }
@@ -315,12 +333,15 @@ fn assemble(
     own.refuse_namesakes(&mut reader);
     let season = site::read_season(&mut reader, &keys.season);
     let prices = site::read_prices(&mut reader, &keys.prices, own);
-    let cameras = read_cameras(&mut reader, keys, own);
+    let standing = site::standing(site.as_ref());
+    let cameras = read_cameras(&mut reader, keys, own, &standing);
     match (site, season) {
         (Some(site), Some(season)) if reader.problems.is_empty() => Ok(Line {
             path: PathBuf::new(),
             site: site.name,
             place: site.place,
+            elevation_m: site.elevation_m,
+            snow_by_month: site.snow_by_month,
             climate: site.climate,
             season,
             cameras,
@@ -334,6 +355,7 @@ fn read_cameras(
     reader: &mut Reader,
     keys: &file::LineKeys,
     own: &own_cells::OwnCells,
+    standing: &panel::Standing,
 ) -> Vec<Camera> {
     if keys.camera.is_empty() {
         let problem = Problem::whole("the line has no camera");
@@ -360,9 +382,10 @@ fn read_cameras(
             pack: camera.pack.over(&keys.pack),
             activity: camera.activity.over(&keys.activity.under(&camera.activity)),
             settings: camera.settings.over(&keys.settings),
+            panel: camera.panel.over(&keys.panel.under(&camera.panel)),
         };
         let before = reader.problems.len();
-        let read = camera::read(reader, camera, &merged, own);
+        let read = camera::read(reader, camera, &merged, own, standing);
         if let Some(read) = read
             && reader.problems.len() == before
         {

@@ -4,8 +4,8 @@ use std::ops::Range;
 
 use toml::Spanned;
 
+use super::climate::{Climate, model_normals, model_spread};
 use super::file::NormalsKeys;
-use super::site::{Climate, model_normals, model_spread};
 use crate::keys::Reader;
 use crate::weather::{AirNormals, KnownSpread, MonthAir};
 

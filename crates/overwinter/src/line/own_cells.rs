@@ -22,9 +22,16 @@ impl OwnCells {
     pub(super) fn of(keys: &LineKeys, folder: &Path) -> Self {
         let cameras = keys.camera.iter().map(|camera| &camera.pack);
         let packs = cameras.chain([&keys.pack]).flat_map(named_in);
+        let panels = keys.camera.iter().map(|camera| &camera.panel);
+        let panels = panels.chain([&keys.panel]);
+        let stores = panels.filter_map(|panel| Some(panel.store_cell.as_ref()?.get_ref()));
         let priced = keys.prices.cell.keys().map(Spanned::get_ref);
         let mut own = Self::default();
-        for name in packs.chain(priced).filter(|name| cells::is_file(name)) {
+        for name in packs
+            .chain(stores)
+            .chain(priced)
+            .filter(|name| cells::is_file(name))
+        {
             own.read(name, folder);
         }
         own

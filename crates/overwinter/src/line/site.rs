@@ -1,99 +1,28 @@
-//! Where the line stands, what the air does there, from when to when, and what cells cost.
+//! Where the line stands, from when to when, and what cells and panels cost.
 
 use std::ops::Range;
 use std::path::Path;
 
-use overwinter_model::{
-    HourlyYear, Normals, Place, PlaceError, Spread, SpreadError, Temperature, Weather,
-};
+use overwinter_model::harvest::Ground;
+use overwinter_model::{Place, PlaceError};
 use time::{Date, Month};
 use toml::Spanned;
 use toml::value::Datetime;
 
-use super::file::{PriceKeys, SeasonKeys, SiteKeys, WeatherUse};
+use super::climate::{self, Climate};
+use super::file::{PriceKeys, SeasonKeys, SiteKeys};
 use super::own_cells::OwnCells;
-use super::{LONGEST_SEASON_DAYS, Line, Prices, Season, normals};
+use super::panel::Standing;
+use super::{LONGEST_SEASON_DAYS, Line, Prices, Season};
 use crate::keys::Reader;
 use crate::problem::Problem;
-use crate::weather;
-
-/// Where a line's temperatures come from, for a person.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum WeatherOrigin {
-    /// A file's hours, replayed.
-    FileHours(String),
-    /// A file, reduced to normals.
-    FileNormals(String),
-    /// The line file's own normals.
-    OwnNormals,
-    /// A built-in climate: its name and source.
-    BuiltIn {
-        /// Name.
-        name: String,
-        /// Source.
-        source: String,
-    },
-}
-
-impl std::fmt::Display for WeatherOrigin {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match self {
-            Self::FileHours(file) => write!(f, "the hours of {file}"),
-            Self::FileNormals(file) => write!(f, "monthly normals from {file}"),
-            Self::OwnNormals => write!(f, "the line file's own monthly normals"),
-            Self::BuiltIn { name, source } => write!(f, "built-in climate {name} ({source})"),
-        }
-    }
-}
-
-/// Air temperature over the year.
-#[derive(Clone, Debug)]
-pub struct Climate {
-    kind: ClimateKind,
-    spread: Spread,
-    /// Where it comes from.
-    pub origin: WeatherOrigin,
-}
-
-#[derive(Clone, Debug)]
-enum ClimateKind {
-    Normals(Box<Normals>),
-    Hours(Vec<f32>),
-}
-
-impl Climate {
-    /// The line file's own normals.
-    pub(super) fn own(normals: Box<Normals>, spread: Spread) -> Self {
-        Self {
-            kind: ClimateKind::Normals(normals),
-            spread,
-            origin: WeatherOrigin::OwnNormals,
-        }
-    }
-
-    /// For the model.
-    #[must_use]
-    pub fn weather(&self) -> Weather<'_> {
-        match &self.kind {
-            ClimateKind::Normals(normals) => Weather::Normals(normals),
-            // Checked when it was read, so the fallback is never seen.
-            ClimateKind::Hours(hours) => HourlyYear::new(hours)
-                .map_or(Weather::Constant(Temperature::REFERENCE), Weather::Hours),
-        }
-    }
-
-    /// How far days and winters stray from [`Self::weather`]. Replayed hours are what they are: nothing
-    /// strays from them, and only their mean clearness is told.
-    #[must_use]
-    pub fn spread(&self) -> &Spread {
-        &self.spread
-    }
-}
 
 /// What `[site]` says.
 pub(super) struct Site {
     pub(super) name: String,
     pub(super) place: Place,
+    pub(super) elevation_m: f64,
+    pub(super) snow_by_month: [f64; 12],
     pub(super) climate: Climate,
 }
 
@@ -103,6 +32,8 @@ impl Site {
         Self {
             name: line.site.clone(),
             place: line.place,
+            elevation_m: line.elevation_m,
+            snow_by_month: line.snow_by_month,
             climate: line.climate.clone(),
         }
     }
@@ -112,14 +43,33 @@ impl Site {
 pub(super) fn read(reader: &mut Reader, keys: &Spanned<SiteKeys>, folder: &Path) -> Option<Site> {
     let section = keys.span();
     let keys = keys.get_ref();
-    let (climate, station) = read_climate(reader, keys, section.clone(), folder)?;
-    let place = read_place(reader, keys, section, station.as_ref())?;
+    let (climate, station) = climate::read(reader, keys, section.clone(), folder)?;
+    let place = read_place(reader, keys, section, station.as_ref().map(|of| &of.place))?;
+    let of_station = station.map_or(0.0, |station| station.elevation_m);
+    let elevation = keys.elevation_m.as_ref();
+    let elevation_m = reader.number(elevation, "elevation_m", -430.0..=8_850.0, of_station);
+    let snow = keys
+        .snow_cover_pct
+        .as_ref()
+        .map_or(Some([0.0; 12]), |given| {
+            reader.numbers::<12>(given, "snow_cover_pct", 0.0..=100.0)
+        })?;
     let name = keys.name.as_ref().map_or("the line", |name| name.get_ref());
     Some(Site {
         name: name.to_owned(),
         place,
+        elevation_m,
+        snow_by_month: snow.map(|pct| pct / 100.0),
         climate,
     })
+}
+
+/// What the cameras' panels need of a site. Without a site nothing is run, so anything goes.
+pub(super) fn standing(site: Option<&Site>) -> Standing {
+    Standing {
+        latitude_deg: site.map_or(0.0, |site| site.place.latitude_deg()),
+        ground: Ground::with_snow(site.map_or([0.0; 12], |site| site.snow_by_month)),
+    }
 }
 
 fn read_place(
@@ -166,157 +116,6 @@ fn read_place(
             None
         }
     }
-}
-
-/// The climate, and the station's place if it comes from a file.
-fn read_climate(
-    reader: &mut Reader,
-    keys: &SiteKeys,
-    section: Range<usize>,
-    folder: &Path,
-) -> Option<(Climate, Option<Place>)> {
-    let names: Vec<String> = weather::climates()
-        .into_iter()
-        .map(|climate| climate.name)
-        .collect();
-    let given: Vec<Range<usize>> = ["weather", "climate", "normals"]
-        .into_iter()
-        .filter_map(|key| keys.place_of(key))
-        .collect();
-    match given.as_slice() {
-        [_] => {}
-        [] => {
-            let problem = Problem::at(
-                section,
-                "the site has no source of temperatures",
-                "expected `weather`, `climate` or [site.normals]",
-            );
-            reader.problem(problem.help(format!(
-                "a weather file in EPW or TMY3 form (weather = \"file.epw\"), or a built-in \
-                 climate: {}",
-                names.join(", ")
-            )));
-            return None;
-        }
-        several => {
-            let last = several.iter().max_by_key(|span| span.start);
-            reader.problem(Problem::at(
-                last.cloned().unwrap_or(section),
-                "the site has several sources of temperatures",
-                "expected only one of `weather`, `climate` and [site.normals]",
-            ));
-            return None;
-        }
-    }
-    if let Some(file) = &keys.weather {
-        let use_ = keys
-            .weather_use
-            .as_ref()
-            .map_or(WeatherUse::default(), |use_| *use_.get_ref());
-        return read_file(reader, file, use_, folder)
-            .map(|(climate, place)| (climate, Some(place)));
-    }
-    if let Some(use_) = &keys.weather_use {
-        reader.problem(Problem::at(
-            use_.span(),
-            "`weather_use` is given without a weather file",
-            "expected `weather` beside it",
-        ));
-    }
-    if let Some(name) = &keys.climate {
-        return read_built_in(reader, name, &names).map(|climate| (climate, None));
-    }
-    let keys = keys.normals.as_ref()?;
-    normals::read(reader, keys.get_ref(), keys.span()).map(|climate| (climate, None))
-}
-
-fn read_file(
-    reader: &mut Reader,
-    file: &Spanned<String>,
-    use_: WeatherUse,
-    folder: &Path,
-) -> Option<(Climate, Place)> {
-    let path = folder.join(file.get_ref());
-    let read = weather::read_weather_file(&path);
-    let read = match read {
-        Ok(read) => read,
-        Err(why) => {
-            let problem = Problem::at(
-                file.span(),
-                format!("{}: {}", why.place(), why.message()),
-                format!("expected {}", why.expected()),
-            );
-            reader.problem(problem.help("the path is taken from the line file's folder"));
-            return None;
-        }
-    };
-    let name = file.get_ref().clone();
-    let spread = model_spread(reader, read.spread(), file.span())?;
-    let climate = match use_ {
-        WeatherUse::Hours => Climate {
-            kind: ClimateKind::Hours(read.air_hours()),
-            spread: spread.without_chance(),
-            origin: WeatherOrigin::FileHours(name),
-        },
-        WeatherUse::Normals => Climate {
-            kind: ClimateKind::Normals(model_normals(reader, &read.normals(), file.span())?),
-            spread,
-            origin: WeatherOrigin::FileNormals(name),
-        },
-    };
-    Some((climate, *read.place()))
-}
-
-pub(super) fn model_normals(
-    reader: &mut Reader,
-    normals: &weather::AirNormals,
-    span: Range<usize>,
-) -> Option<Box<Normals>> {
-    match normals.to_model() {
-        Ok(normals) => Some(Box::new(normals)),
-        Err(why) => {
-            reader.problem(Problem::at(span, why.to_string(), "these temperatures"));
-            None
-        }
-    }
-}
-
-pub(super) fn model_spread(
-    reader: &mut Reader,
-    spread: Result<Spread, SpreadError>,
-    span: Range<usize>,
-) -> Option<Spread> {
-    match spread {
-        Ok(spread) => Some(spread),
-        Err(why) => {
-            reader.problem(Problem::at(span, why.to_string(), "the spread of its days"));
-            None
-        }
-    }
-}
-
-fn read_built_in(reader: &mut Reader, name: &Spanned<String>, names: &[String]) -> Option<Climate> {
-    let Some(climate) = weather::climate(name.get_ref()) else {
-        let names: Vec<&str> = names.iter().map(String::as_str).collect();
-        let problem = Problem::at(
-            name.span(),
-            format!("there is no built-in climate \"{}\"", name.get_ref()),
-            format!("expected one of: {}", names.join(", ")),
-        );
-        reader.problem(problem.did_you_mean(name.get_ref(), &names));
-        return None;
-    };
-    let normals = model_normals(reader, &climate.air, name.span())?;
-    let spread = model_spread(reader, climate.spread(), name.span())?;
-    let source = climate.source.to_owned();
-    Some(Climate {
-        kind: ClimateKind::Normals(normals),
-        spread,
-        origin: WeatherOrigin::BuiltIn {
-            name: climate.name,
-            source,
-        },
-    })
 }
 
 /// Reads `[season]`.
@@ -382,16 +181,18 @@ fn read_date(
 
 /// Reads `[prices]`.
 pub(super) fn read_prices(reader: &mut Reader, keys: &PriceKeys, own: &OwnCells) -> Prices {
+    let mut price = |given: Option<&Spanned<f64>>, key: &str| {
+        given.map(|given| reader.number(Some(given), key, 0.0..=100_000.0, 0.0))
+    };
     let mut prices = Prices {
         currency: keys
             .currency
             .as_ref()
             .map_or_else(String::new, |c| c.get_ref().clone()),
         per_cell: Vec::new(),
-        per_visit: keys
-            .visit
-            .as_ref()
-            .map(|visit| reader.number(Some(visit), "visit", 0.0..=100_000.0, 0.0)),
+        per_visit: price(keys.visit.as_ref(), "visit"),
+        per_panel_watt: price(keys.panel_per_w.as_ref(), "panel_per_w"),
+        per_store_wh: price(keys.store_per_wh.as_ref(), "store_per_wh"),
     };
     for (name, price) in &keys.cell {
         let price = reader.number(Some(price), name.get_ref(), 0.0..=100_000.0, 0.0);

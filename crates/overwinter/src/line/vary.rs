@@ -4,9 +4,10 @@ use std::path::{Path, PathBuf};
 
 use toml::Spanned;
 
-use super::file::{Keyed, LineKeys};
+use super::file::LineKeys;
 use super::key::{Key, Section};
 use super::own_cells::OwnCells;
+use super::section::Keyed;
 use super::site::{self, Site};
 use super::value::{KeyType, Value};
 use super::{LARGEST_FILE_BYTES, Line, assemble, keys_of};
@@ -76,7 +77,7 @@ impl LineFile {
 
     /// Reads the cell files among `values` of `key`, so that lines may have them.
     pub fn read_cells(&mut self, key: &Key, values: &[Value]) {
-        if key.name != "cell" {
+        if !["cell", "store_cell"].contains(&key.name) {
             return;
         }
         for value in values {
@@ -100,6 +101,7 @@ impl LineFile {
                 Section::Pack => &camera.pack,
                 Section::Activity => &camera.activity,
                 Section::Settings => &camera.settings,
+                Section::Panel => &camera.panel,
             };
             keys.iter().any(|key| own.has(key))
         });
@@ -191,5 +193,6 @@ fn change(keys: &mut LineKeys, key: &Key, value: &Value) -> bool {
         Section::Pack => cameras.iter_mut().all(|camera| put(&mut camera.pack)),
         Section::Activity => cameras.iter_mut().all(|camera| put(&mut camera.activity)),
         Section::Settings => cameras.iter_mut().all(|camera| put(&mut camera.settings)),
+        Section::Panel => cameras.iter_mut().all(|camera| put(&mut camera.panel)),
     }
 }

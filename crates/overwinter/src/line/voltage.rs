@@ -7,7 +7,7 @@ use overwinter_model::{Load, Temperature, Voltage};
 
 use super::camera::Merged;
 use super::file::CameraKeys;
-use super::{Camera, PackChoice};
+use super::{Camera, PackChoice, panel};
 use crate::keys::{Reader, plain};
 use crate::problem::Problem;
 
@@ -20,7 +20,7 @@ pub struct Misfit {
     pub expected: String,
 }
 
-/// Whether the camera's input cannot stand a pack, whether the pack cannot start the camera in a
+/// Whether the panel would charge a pack that must not be, the camera's input cannot stand a pack, whether the pack cannot start the camera in a
 /// warm room, or whether it falls below the cut-off with more than half of its charge still in.
 #[must_use]
 pub fn misfit(camera: &Camera, choice: &PackChoice) -> Option<Misfit> {
@@ -28,7 +28,9 @@ pub fn misfit(camera: &Camera, choice: &PackChoice) -> Option<Misfit> {
     let supply = &camera.supply;
     let cut_off = plain(supply.cut_off.as_volts());
     let misfit = |what, expected| Some(Misfit { what, expected });
-    if pack.fresh_voltage() > supply.highest {
+    if let Some(never_charged) = panel::misfit(camera, choice) {
+        Some(never_charged)
+    } else if pack.fresh_voltage() > supply.highest {
         let highest = plain(supply.highest.as_volts());
         misfit(
             "is more than the camera's input stands",

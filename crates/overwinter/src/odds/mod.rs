@@ -162,7 +162,7 @@ fn sample(
         .collect::<Result<Vec<_>, _>>()?;
     let mut ready = Vec::with_capacity(cameras.len());
     for ((camera, pack), scenario) in cameras.iter().zip(&scenarios) {
-        let hours: Vec<_> = air.hours(line, camera).collect();
+        let hours: Vec<_> = air.hours(line, camera, pack).collect();
         ready.push(Ready::new(
             scenario,
             chances::of_camera(camera, pack)?,

@@ -3,6 +3,7 @@
 
 mod file;
 mod moved;
+mod point;
 mod tellable;
 
 use overwinter_model::Charge;

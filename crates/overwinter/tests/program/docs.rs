@@ -80,6 +80,8 @@ fn every_key_is_explained() {
         "pack",
         "activity",
         "settings",
+        "panel",
+        "prices",
         "draw",
     ] {
         let keys = keys_of(section);

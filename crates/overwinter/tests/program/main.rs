@@ -11,6 +11,7 @@ mod docs;
 mod examples;
 mod odds;
 mod own_cell;
+mod panels;
 mod pictures;
 mod refusal;
 mod revisit;

@@ -2,6 +2,7 @@
 
 mod cells;
 mod lasting;
+mod panel;
 mod place;
 
 use serde_json::json;
@@ -47,6 +48,7 @@ pub fn findings(line: &Line, runs: &[CameraRun], sampled: &Sampled) -> Vec<Findi
             cells::lead_acid_frost(line, camera),
         ];
         let about = about.into_iter().flatten().chain(unusual_figures(camera));
+        let about = about.chain(panel::panel(line, camera));
         findings.extend(about.map(|(kind, text)| Finding {
             camera: Some(camera.name.clone()),
             kind,

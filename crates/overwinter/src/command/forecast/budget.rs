@@ -44,9 +44,10 @@ pub(in crate::command) fn budget_table(line: &Line, runs: &[&CameraRun]) -> Stri
         .zip(&budgets)
         .zip(runs)
         .map(|((camera, budget), run)| {
-            let put_in = run.outcome.ledger.put_in.as_watt_hours();
-            let mut row = vec![camera.name.clone(), format!("{put_in:.1}")];
-            row.extend(shown.iter().map(|&i| share(budget[i].1 / put_in)));
+            let ledger = &run.outcome.ledger;
+            let came = (ledger.put_in + ledger.panel.stored()).as_watt_hours();
+            let mut row = vec![camera.name.clone(), format!("{came:.1}")];
+            row.extend(shown.iter().map(|&i| share(budget[i].1 / came)));
             row
         });
     table(&head, rows.collect())

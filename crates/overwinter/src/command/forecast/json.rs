@@ -7,7 +7,7 @@ use serde_json::{Map, Value, json};
 use super::budget::budget;
 use super::odds::{self, Sampled};
 use super::warnings::warnings_json;
-use super::{first_reason, night_end, path_name};
+use super::{first_reason, night_end, panels, path_name};
 use crate::command::{assumptions, document, rounded};
 use crate::line::{Camera, Line, Season};
 use crate::run::CameraRun;
@@ -82,6 +82,7 @@ fn camera_json(line: &Line, camera: &Camera, run: &CameraRun) -> Value {
         "triggers": rounded(outcome.triggers, 1),
         "triggers_without_flash": rounded(outcome.dark_triggers, 1),
         "energy_wh": rounded(outcome.ledger.put_in.as_watt_hours(), 3),
+        "panel": panels::json(camera, run),
         "budget_wh": budget_json(&outcome.ledger),
         "assumed": assumptions::json(camera),
         "warnings": warnings_json(season, run),

@@ -3,6 +3,7 @@
 mod budget;
 mod json;
 mod odds;
+mod panels;
 mod warnings;
 
 use overwinter_model::season::{End, Outcome};
@@ -145,9 +146,12 @@ const EXPECTED_PATH: &str = "One season of mean weather and mean traffic, to sho
 #[must_use]
 pub fn text(line: &Line, runs: &[CameraRun], sampled: Option<&Sampled>) -> String {
     let mut text = match sampled {
-        None => heading(line),
+        None => {
+            site_heading(line) + &panels::text(line) + "\n" + &path_heading(&line.climate.origin)
+        }
         Some(sampled) => {
             site_heading(line)
+                + &panels::text(line)
                 + "\n"
                 + &odds::text(line, sampled)
                 + &assumptions::wrap(EXPECTED_PATH)
@@ -180,7 +184,11 @@ pub(super) fn site_heading(line: &Line) -> String {
 
 /// The same, and what the expected path leaves out.
 pub(super) fn heading(line: &Line) -> String {
-    site_heading(line) + "\n" + &assumptions::wrap(path_taken(&line.climate.origin)) + "\n\n"
+    site_heading(line) + "\n" + &path_heading(&line.climate.origin)
+}
+
+fn path_heading(origin: &WeatherOrigin) -> String {
+    assumptions::wrap(path_taken(origin)) + "\n\n"
 }
 
 /// The name of the path in JSON.

@@ -1,0 +1,91 @@
+//! The light of a season: the sun over its days, and what each panel brings on them.
+
+use std::collections::VecDeque;
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+
+use overwinter_model::harvest::{Controller, Mount, PanelDay, SkyDay};
+use overwinter_model::{AirOfDay, Power, Voltage};
+
+use crate::line::Line;
+
+/// So many mounts' days are kept, for cameras and candidates that share one: two thirds of a megabyte
+/// each for a year.
+const MOST_KEPT: usize = 16;
+
+/// What the cameras of a line share of the light.
+#[derive(Debug, Default)]
+pub(crate) struct SeasonLight {
+    /// The sun of each day, once somebody asks.
+    skies: Arc<OnceLock<Vec<SkyDay>>>,
+    /// Days of mounts with a panel of a watt, the last asked for first.
+    kept: Mutex<VecDeque<(Mount, Arc<[PanelDay]>)>>,
+}
+
+impl SeasonLight {
+    /// The same sun for other air, which makes panels warmer or colder.
+    pub(crate) fn in_other_air(&self) -> Self {
+        Self {
+            skies: Arc::clone(&self.skies),
+            kept: Mutex::default(),
+        }
+    }
+
+    /// What arrives from a panel on each day of the season, whose air is `air`.
+    pub(crate) fn panel_days(&self, line: &Line, air: &[AirOfDay], mount: &Mount) -> Vec<PanelDay> {
+        let watts = mount.panel.rated.as_watts();
+        let days = self.days_of_a_watt(line, air, &of_a_watt(mount));
+        days.iter().map(|day| day.scaled(watts)).collect()
+    }
+
+    fn days_of_a_watt(&self, line: &Line, air: &[AirOfDay], mount: &Mount) -> Arc<[PanelDay]> {
+        if let Some(days) = self.find(mount) {
+            return days;
+        }
+        let days: Arc<[PanelDay]> = self.worked_out(line, air, mount).into();
+        let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
+        kept.push_front((mount.clone(), Arc::clone(&days)));
+        kept.truncate(MOST_KEPT);
+        days
+    }
+
+    fn find(&self, mount: &Mount) -> Option<Arc<[PanelDay]>> {
+        let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
+        let place = kept.iter().position(|(known, _)| known == mount)?;
+        let found = kept.remove(place)?;
+        let days = Arc::clone(&found.1);
+        kept.push_front(found);
+        Some(days)
+    }
+
+    fn worked_out(&self, line: &Line, air: &[AirOfDay], mount: &Mount) -> Vec<PanelDay> {
+        let first = line.season.first_day();
+        let days = (0..).map(|day| first.plus(day));
+        let skies = self.skies.get_or_init(|| skies(line));
+        let days = days.zip(skies).zip(air).map(|((day, sky), air)| {
+            match line.climate.replayed_light(day) {
+                Some(lights) => mount.replayed_day(sky, day, &lights, &air.hours),
+                None => mount.day(sky, day, &air.hours),
+            }
+        });
+        days.collect()
+    }
+}
+
+/// The same mount with a panel of a watt; a controller that follows the highest power does not ask what
+/// is charged.
+fn of_a_watt(mount: &Mount) -> Mount {
+    let mut mount = mount.clone();
+    mount.panel.rated = Power::from_watts(1.0);
+    if matches!(mount.controller, Controller::MaximumPower { .. }) {
+        mount.charged = Voltage::ZERO;
+    }
+    mount
+}
+
+/// The sun over the days of a line's season.
+fn skies(line: &Line) -> Vec<SkyDay> {
+    let first = line.season.first_day();
+    let light_offset = line.climate.light_offset();
+    let sky = |day| SkyDay::new(&line.place, first.plus(day), line.elevation_m, light_offset);
+    (0..line.season.days()).map(sky).collect()
+}
