@@ -5,7 +5,9 @@ mod cases;
 mod installations;
 
 use installations::{installation, sample};
-use overwinter_model::blob::{BlobError, Installation, MOST_BYTES, OutOfRange, decode, decode_into, encode};
+use overwinter_model::blob::{
+    BlobError, Installation, MOST_BYTES, OutOfRange, decode, decode_into, encode,
+};
 use overwinter_model::cell::catalogue;
 use overwinter_model::pack::Pack;
 use overwinter_model::{EnvelopeError, Time, Voltage};
