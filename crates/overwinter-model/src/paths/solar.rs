@@ -229,6 +229,8 @@ pub(super) struct Sunlit<const L: usize> {
     pub(super) store_empty: EndDays<L>,
     /// What the camera has wanted so far, joules.
     pub(super) wanted_j: Lanes<L>,
+    /// What of it an empty store has left to the pack, joules.
+    pub(super) from_pack_j: Lanes<L>,
 }
 
 /// What a panel and its store do for a block.
@@ -281,6 +283,7 @@ impl<const L: usize> Sunlit<L> {
             books: PanelBooks::NOTHING,
             store_empty: Lanes::all(f64::INFINITY),
             wanted_j: Lanes::all(0.0),
+            from_pack_j: Lanes::all(0.0),
         }
     }
 
@@ -405,6 +408,7 @@ impl<const L: usize> Sunlit<L> {
     pub(super) fn take(&mut self, sun: &BlockSun<L>, part: Lanes<L>, days: f64) -> Lanes<L> {
         self.books.add(&sun.books, part);
         self.wanted_j += sun.wanted_j * part;
+        self.from_pack_j += sun.wanted_j * sun.left_to_pack * part;
         self.held_j += (sun.held_j - self.held_j) * part;
         let empty = Lanes::all(0.0).below(sun.left_to_pack) * part;
         super::failures::note(&mut self.store_empty, empty, days);

@@ -60,6 +60,8 @@ pub struct Today<const L: usize> {
     pub panel: PanelBooks<L>,
     /// What a camera with a panel has drawn so far, joules.
     pub wanted_j: Lanes<L>,
+    /// What of that came from the pack: all, or what an empty store left to it.
+    pub from_pack_j: Lanes<L>,
 }
 
 /// Paths on their way.
@@ -259,6 +261,7 @@ impl<const L: usize> Paths<'_, '_, L> {
             in_store_j: self.sunlit.held_j,
             panel: self.sunlit.books,
             wanted_j: self.sunlit.wanted_j,
+            from_pack_j: self.sunlit.from_pack_j,
         }
     }
 
