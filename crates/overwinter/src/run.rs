@@ -77,15 +77,14 @@ impl SeasonAir {
         Some(self.light.panel_days(line, &self.days, &mount))
     }
 
-    /// The hours of a season as they meet one camera with `pack` in it.
+    /// The hours of a season as they meet one camera, under what its panel is expected to bring.
     pub(crate) fn hours<'a>(
         &'a self,
         line: &'a Line,
         camera: &'a Camera,
-        pack: &PackChoice,
+        panel_days: Option<Vec<PanelDay>>,
     ) -> impl Iterator<Item = Hour> + 'a {
         let first = line.season.first_day();
-        let panel_days = self.panel_days(line, camera, pack);
         (0..).zip(&self.days).flat_map(move |(index, air)| {
             let flash_below = camera.settings.flash_below_sun_deg;
             let day = first.plus(index);
@@ -114,7 +113,8 @@ pub fn run_camera(
 ) -> Result<CameraRun, PackError> {
     let scenario = camera.scenario(pack)?;
     let mut days: Vec<DayTrace> = Vec::with_capacity(air.days.len());
-    let outcome = run(&scenario, air.hours(line, camera, pack), 1, |seen| {
+    let hours = air.hours(line, camera, air.panel_days(line, camera, pack));
+    let outcome = run(&scenario, hours, 1, |seen| {
         // A step that ends at midnight belongs to the day before.
         let day = ((seen.after.as_days() - 1e-9).max(0.0)) as usize;
         if days.len() <= day {

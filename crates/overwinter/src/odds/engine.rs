@@ -1,5 +1,6 @@
 //! Runs groups of paths through the model, in the widest registers that the machine has.
 
+use overwinter_model::harvest::PanelDay;
 use overwinter_model::lanes::{Lanes, Root};
 use overwinter_model::paths::{
     AirChances, Block, CameraChances, DayAir, Drawn, Expected, Followed, Luck, Prepared,
@@ -38,18 +39,33 @@ pub(super) struct Ready<'a> {
 }
 
 impl<'a> Ready<'a> {
-    /// `scenario` through the `hours` of a season.
-    pub(super) fn new(scenario: &'a Scenario, chances: CameraChances, hours: &[Hour]) -> Self {
+    /// `scenario` through the `hours` of a season, under its `light` if there is a panel.
+    pub(super) fn new(
+        scenario: &'a Scenario,
+        chances: CameraChances,
+        hours: &[Hour],
+        light: Option<Light<'_>>,
+    ) -> Self {
         let prepared = Prepared::new(scenario);
         let blocks = |per_block: usize| {
-            let blocks = hours.chunks(per_block);
-            let blocks =
-                blocks.filter_map(|hours| Block::of(hours, &scenario.draw, scenario.pack.cell()));
+            let blocks = hours.chunks(per_block).enumerate();
+            let blocks = blocks.filter_map(|(number, hours)| {
+                let block = Block::of(hours, &scenario.draw, scenario.pack.cell())?;
+                let day = number * per_block / 24;
+                let of_day = light.as_ref().and_then(|light| light.of_day(day));
+                Some(match of_day {
+                    Some((panel, clearness)) => block.lit(hours, panel, clearness),
+                    None => block,
+                })
+            });
             blocks.collect::<Vec<_>>()
         };
         let coarse = blocks(LONGEST_BLOCK_H);
         let life = expected_life(&prepared, &coarse);
-        let per_block = block_hours(life);
+        let mut per_block = block_hours(life);
+        if light.is_some() {
+            per_block = per_block.min(LONGEST_LIT_BLOCK_H);
+        }
         Self {
             blocks: if per_block == LONGEST_BLOCK_H {
                 coarse
@@ -62,6 +78,23 @@ impl<'a> Ready<'a> {
         }
     }
 }
+
+/// What a panel brings on each day of a season.
+#[derive(Clone, Copy)]
+pub(super) struct Light<'a> {
+    pub(super) panel: &'a [PanelDay],
+    /// Mean clearness of the days of each day's month.
+    pub(super) clearness: &'a [f64],
+}
+
+impl<'a> Light<'a> {
+    fn of_day(&self, day: usize) -> Option<(&'a PanelDay, f64)> {
+        Some((self.panel.get(day)?, *self.clearness.get(day)?))
+    }
+}
+
+/// A panel charges by day and its camera draws by night: longer blocks would even both out.
+const LONGEST_LIT_BLOCK_H: usize = 3;
 
 /// Half a day.
 const LONGEST_BLOCK_H: usize = 12;
@@ -172,7 +205,9 @@ impl WithSimd for Group<'_, '_> {
             let luck = camera.chances.luck(&drawn, camera.prepared.pack());
             let mut traffic = camera.chances.traffic(&drawn);
             let mut next_day = 0;
-            let charge = &mut tally.charge;
+            let (charge, sun) = (&mut tally.charge, &mut tally.sun);
+            let mut before = Lanes::all(0.0);
+            let mut last = None;
             let followed = follow::<MachineRoot, _, LANES>(
                 &camera.prepared,
                 &camera.blocks,
@@ -182,9 +217,16 @@ impl WithSimd for Group<'_, '_> {
                 &mut traffic,
                 &mut |day, today| {
                     charge.note(day, today.charge_left.0.get(..wanted).unwrap_or(&[]));
+                    if !sun.is_empty() {
+                        sun.note(day, today, &mut before, wanted);
+                        last = Some(*today);
+                    }
                     next_day = day + 1;
                 },
             );
+            if let Some(last) = last {
+                sun.fill(next_day, &last, wanted);
+            }
             charge.fill(
                 next_day,
                 followed.charge_left.0.get(..wanted).unwrap_or(&[]),

@@ -4,20 +4,25 @@ mod chances;
 mod charge;
 mod ends;
 mod engine;
+mod sun;
 mod tally;
 
 use overwinter_model::draw::ByUse;
+use overwinter_model::harvest::PanelDay;
 use overwinter_model::pack::PackError;
 use overwinter_model::random::{AnomalyLawError, GammaShapeError};
+use overwinter_model::season::Scenario;
 
 pub(crate) use chances::POWER_SD_LN;
 pub use charge::ChargeFan;
 pub use ends::Ends;
+pub use sun::{SunDays, SunMean};
+pub use tally::Kept;
 
 use crate::line::{Camera, Line, PackChoice};
 use crate::run::SeasonAir;
 pub use engine::PARTS;
-use engine::{Ready, Site};
+use engine::{Light, Ready, Site};
 use tally::{CameraTally, Tally};
 
 /// How many paths are sampled, and from which seed.
@@ -85,8 +90,12 @@ pub struct Odds {
     pub dead: Ends,
     /// The first end that costs pictures: night pictures, the card or the camera itself.
     pub record_broken: Ends,
+    /// A panel's store was empty for the first time, and the pack took over.
+    pub store_empty: Ends,
     /// Charge left by day, if it was asked for.
     pub charge: ChargeFan,
+    /// What a panel brought by day, if it was asked for.
+    pub sun: SunDays,
     /// Means over the paths.
     pub mean: Mean,
 }
@@ -94,20 +103,77 @@ pub struct Odds {
 /// Means over the paths of a camera.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Mean {
-    /// Watt-hours in the cells at the start.
+    /// Watt-hours in the cells, and in a store, at the start.
     pub put_in_wh: f64,
     /// Energy at the pack by use.
     pub used: ByUse,
     /// Watt-hours lost to self-discharge.
     pub self_discharge_wh: f64,
-    /// Watt-hours in the cells at the end.
+    /// Watt-hours in the cells, and in a store, at the end.
     pub left_wh: f64,
+    /// What a panel brought, over the season.
+    pub panel: PanelMean,
     /// Triggers answered.
     pub triggers: f64,
     /// Share of the charge left at the end.
     pub charge_left: f64,
     /// Days alive within the season.
     pub alive_days: f64,
+}
+
+/// What a panel brought and what became of it: watt-hours, as in
+/// [`overwinter_model::season::FromPanel`].
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PanelMean {
+    /// All that it had to give, behind its controller.
+    pub offered_wh: f64,
+    /// Not taken: too cold or too warm to be charged, or faster than may be charged.
+    pub kept_out_wh: f64,
+    /// Not taken: there was no more room.
+    pub spilled_wh: f64,
+    /// Lost in charging.
+    pub charging_loss_wh: f64,
+}
+
+impl PanelMean {
+    /// What was of use.
+    #[must_use]
+    pub fn stored_wh(&self) -> f64 {
+        self.offered_wh - self.kept_out_wh - self.spilled_wh - self.charging_loss_wh
+    }
+}
+
+/// A camera on a pack, with what its panel brings: one of those that share a season's weather.
+#[derive(Clone, Debug)]
+pub struct Entrant<'a> {
+    /// The camera. Entrants of one name have the same luck.
+    pub camera: &'a Camera,
+    /// What is in it.
+    pub pack: &'a PackChoice,
+    /// Both for the model.
+    pub scenario: Scenario,
+    /// What its panel brings on each day of the season.
+    pub panel_days: Option<Vec<PanelDay>>,
+}
+
+impl<'a> Entrant<'a> {
+    /// A camera as its line file has it, on `pack`.
+    ///
+    /// # Errors
+    /// [`PackError`] if the pack's numbers of cells are out of range.
+    pub fn new(
+        line: &Line,
+        air: &SeasonAir,
+        camera: &'a Camera,
+        pack: &'a PackChoice,
+    ) -> Result<Self, PackError> {
+        Ok(Self {
+            camera,
+            pack,
+            scenario: camera.scenario(pack)?,
+            panel_days: air.panel_days(line, camera, pack),
+        })
+    }
 }
 
 /// A line's season over all paths.
@@ -131,7 +197,8 @@ pub fn sample_line(
     cameras: &[(&Camera, &PackChoice)],
     paths: Paths,
 ) -> Result<LineOdds, OddsError> {
-    sample(line, air, cameras, paths, false, &|| ())
+    let entrants = entrants(line, air, cameras)?;
+    sample_entrants(line, air, &entrants, paths, Kept::default(), &|| ())
 }
 
 /// The same with the charge left by day; `watch` is told of each of [`PARTS`] parts that is done.
@@ -145,41 +212,68 @@ pub fn sample_line_with_charge(
     paths: Paths,
     watch: &(dyn Fn() + Sync),
 ) -> Result<LineOdds, OddsError> {
-    sample(line, air, cameras, paths, true, watch)
+    let kept = Kept {
+        charge: true,
+        sun: true,
+    };
+    let entrants = entrants(line, air, cameras)?;
+    sample_entrants(line, air, &entrants, paths, kept, watch)
 }
 
-fn sample(
+fn entrants<'a>(
     line: &Line,
     air: &SeasonAir,
-    cameras: &[(&Camera, &PackChoice)],
+    cameras: &[(&'a Camera, &'a PackChoice)],
+) -> Result<Vec<Entrant<'a>>, PackError> {
+    let entrants = cameras.iter();
+    let entrants = entrants.map(|(camera, pack)| Entrant::new(line, air, camera, pack));
+    entrants.collect()
+}
+
+/// Samples entrants that need not be a line's own cameras, and keeps what is asked for; `watch` is told
+/// of each of [`PARTS`] parts that is done.
+///
+/// # Errors
+/// [`OddsError`].
+pub fn sample_entrants(
+    line: &Line,
+    air: &SeasonAir,
+    entrants: &[Entrant<'_>],
     paths: Paths,
-    with_charge: bool,
+    kept: Kept,
     watch: &(dyn Fn() + Sync),
 ) -> Result<LineOdds, OddsError> {
-    let scenarios = cameras
-        .iter()
-        .map(|(camera, pack)| camera.scenario(pack))
-        .collect::<Result<Vec<_>, _>>()?;
-    let mut ready = Vec::with_capacity(cameras.len());
-    for ((camera, pack), scenario) in cameras.iter().zip(&scenarios) {
-        let hours: Vec<_> = air.hours(line, camera, pack).collect();
-        ready.push(Ready::new(
-            scenario,
-            chances::of_camera(camera, pack)?,
-            &hours,
-        ));
-    }
     let first = line.season.first_day();
     let months: Vec<usize> = (0..line.season.days())
         .map(|day| first.plus(day).month_index())
         .collect();
+    let spread = line.climate.spread();
+    let clearness: Vec<f64> = months
+        .iter()
+        .map(|month| spread.month(*month).clearness_mean)
+        .collect();
+    let mut ready = Vec::with_capacity(entrants.len());
+    for entrant in entrants {
+        let hours: Vec<_> = air.hours(line, entrant.camera, None).collect();
+        let light = entrant.panel_days.as_ref().map(|panel| Light {
+            panel,
+            clearness: &clearness,
+        });
+        ready.push(Ready::new(
+            &entrant.scenario,
+            chances::of_camera(entrant.camera, entrant.pack)?,
+            &hours,
+            light,
+        ));
+    }
     let air_chances = chances::of_air(line)?;
     let site = Site {
         chances: &air_chances,
         months: &months,
     };
     let days = line.season.days().unsigned_abs();
-    let empty = Tally::none(cameras.len(), days, paths.count, with_charge);
+    let panels = entrants.iter().map(|entrant| entrant.panel_days.is_some());
+    let empty = Tally::none(panels, days, paths.count, kept);
     let tally = engine::sample(&site, &ready, paths, &empty, watch);
     let alive = tally.cameras.iter().map(|camera| camera.sums.alive_days);
     Ok(LineOdds {
@@ -207,12 +301,20 @@ impl Odds {
             card_full: tally.card_full,
             dead: tally.dead,
             record_broken: tally.record_broken,
+            store_empty: tally.store_empty,
             charge: tally.charge,
+            sun: tally.sun,
             mean: Mean {
                 put_in_wh: wh(sums.put_in_j),
                 used,
                 self_discharge_wh: wh(sums.self_discharge_j),
                 left_wh: wh(sums.left_j),
+                panel: PanelMean {
+                    offered_wh: wh(sums.offered_j),
+                    kept_out_wh: wh(sums.kept_out_j),
+                    spilled_wh: wh(sums.spilled_j),
+                    charging_loss_wh: wh(sums.charging_loss_j),
+                },
                 triggers: sums.triggers * share,
                 charge_left: sums.charge_left * share,
                 alive_days: sums.alive_days * share,

@@ -6,6 +6,16 @@ use overwinter_model::paths::{Followed, Luck, Prepared};
 
 use super::charge::ChargeFan;
 use super::ends::Ends;
+use super::sun::SunDays;
+
+/// What is kept by the day, beside the ends.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Kept {
+    /// Charge left.
+    pub charge: bool,
+    /// What panels bring.
+    pub sun: bool,
+}
 
 /// Counts of one camera.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,7 +26,9 @@ pub(super) struct CameraTally {
     pub(super) card_full: Ends,
     pub(super) dead: Ends,
     pub(super) record_broken: Ends,
+    pub(super) store_empty: Ends,
     pub(super) charge: ChargeFan,
+    pub(super) sun: SunDays,
     pub(super) sums: Sums,
 }
 
@@ -27,6 +39,10 @@ pub(super) struct Sums {
     pub(super) used: ByUse,
     pub(super) self_discharge_j: f64,
     pub(super) left_j: f64,
+    pub(super) offered_j: f64,
+    pub(super) kept_out_j: f64,
+    pub(super) spilled_j: f64,
+    pub(super) charging_loss_j: f64,
     pub(super) triggers: f64,
     pub(super) charge_left: f64,
     pub(super) alive_days: f64,
@@ -40,7 +56,8 @@ pub(super) struct Tally {
 }
 
 impl CameraTally {
-    pub(super) fn none(season_days: u32, paths: u32, with_charge: bool) -> Self {
+    fn none(season_days: u32, paths: u32, kept: Kept, has_panel: bool) -> Self {
+        let days = |wanted: bool| if wanted { season_days } else { 0 };
         let none = Ends::none(season_days, paths);
         Self {
             night_pictures_lost: none.clone(),
@@ -48,8 +65,10 @@ impl CameraTally {
             uploads_failed: none.clone(),
             card_full: none.clone(),
             dead: none.clone(),
-            record_broken: none,
-            charge: ChargeFan::new(if with_charge { season_days } else { 0 }),
+            record_broken: none.clone(),
+            store_empty: none,
+            charge: ChargeFan::new(days(kept.charge)),
+            sun: SunDays::new(days(kept.sun && has_panel)),
             sums: Sums::default(),
         }
     }
@@ -78,6 +97,7 @@ impl CameraTally {
         note(|t| &mut t.card_full, &followed.card_full);
         note(|t| &mut t.dead, &followed.dead);
         note(|t| &mut t.record_broken, &broken);
+        note(|t| &mut t.store_empty, &followed.store_empty);
         for lane in 0..wanted {
             let used = prepared.used(&followed.counts, luck, lane);
             self.sums.add_lane(followed, &used, lane);
@@ -92,6 +112,8 @@ impl CameraTally {
         self.card_full.add(&other.card_full);
         self.dead.add(&other.dead);
         self.record_broken.add(&other.record_broken);
+        self.store_empty.add(&other.store_empty);
+        self.sun.add(&other.sun);
         self.charge.add(&other.charge);
         self.sums.add(&other.sums);
     }
@@ -104,6 +126,10 @@ impl Sums {
         self.put_in_j += followed.put_in_j.0[lane];
         self.self_discharge_j += followed.self_discharge_j.0[lane];
         self.left_j += followed.left_j.0[lane];
+        self.offered_j += followed.panel.offered_j.0[lane];
+        self.kept_out_j += followed.panel.kept_out_j.0[lane];
+        self.spilled_j += followed.panel.spilled_j.0[lane];
+        self.charging_loss_j += followed.panel.charging_loss_j.0[lane];
         self.triggers += counts.by_day.0[lane] + counts.by_night.0[lane];
         self.charge_left += followed.charge_left.0[lane];
         self.alive_days += counts.alive_s.0[lane] / 86_400.0;
@@ -114,6 +140,10 @@ impl Sums {
         self.put_in_j += other.put_in_j;
         self.self_discharge_j += other.self_discharge_j;
         self.left_j += other.left_j;
+        self.offered_j += other.offered_j;
+        self.kept_out_j += other.kept_out_j;
+        self.spilled_j += other.spilled_j;
+        self.charging_loss_j += other.charging_loss_j;
         self.triggers += other.triggers;
         self.charge_left += other.charge_left;
         self.alive_days += other.alive_days;
@@ -121,9 +151,16 @@ impl Sums {
 }
 
 impl Tally {
-    pub(super) fn none(cameras: usize, season_days: u32, paths: u32, with_charge: bool) -> Self {
+    /// Nothing is counted yet; `panels` says which cameras have one.
+    pub(super) fn none(
+        panels: impl Iterator<Item = bool>,
+        season_days: u32,
+        paths: u32,
+        kept: Kept,
+    ) -> Self {
+        let camera = |has_panel| CameraTally::none(season_days, paths, kept, has_panel);
         Self {
-            cameras: vec![CameraTally::none(season_days, paths, with_charge); cameras],
+            cameras: panels.map(camera).collect(),
             line_broken: Ends::none(season_days, paths),
         }
     }

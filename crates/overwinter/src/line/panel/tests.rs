@@ -109,7 +109,8 @@ fn what_is_usual_stands_towards_the_equator_and_steep() {
 fn arrives(line: &Line) -> f64 {
     let camera = only(line);
     let hours = SeasonAir::new(line);
-    let hours = hours.hours(line, camera, &camera.pack);
+    let panel_days = hours.panel_days(line, camera, &camera.pack);
+    let hours = hours.hours(line, camera, panel_days);
     hours.map(|hour| hour.panel.as_watts()).sum()
 }
 
@@ -118,7 +119,7 @@ fn the_expected_hours_carry_what_the_panel_brings() {
     let with = |panel: &str| arrives(&line("cell = \"lithium-aa\"", panel));
     assert!(arrives(&line("cell = \"lithium-aa\"", "watts = 0")) <= 0.0);
     let open = with("watts = 3");
-    // A winter's day at 46 N has about 2.5 kWh/m2 on a steep plane; 0.9 of 0.9 of that arrive.
+    // From memory: 2 to 4 kWh/m2 fall on a steep plane on a winter day at 46 N; 0.9 of 0.9 arrive.
     let sun_hours = open / 3.0 / 62.0;
     assert!((1.2..3.5).contains(&sun_hours), "{sun_hours}");
     assert!((with("watts = 6") / open - 2.0).abs() < 1e-9);
@@ -126,11 +127,12 @@ fn the_expected_hours_carry_what_the_panel_brings() {
     assert!(with("watts = 3\nhorizon_deg = 25") < 0.6 * open);
     assert!(with("watts = 3\nazimuth_deg = 0") < 0.5 * open);
     let snow = with("watts = 3\nsnow_on_panel_pct = [50, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 50]");
-    assert!((snow / open - 0.5).abs() < 1e-9, "{snow} {open}");
+    // Half of the light, on cells that it warms less.
+    assert!((0.5..0.53).contains(&(snow / open)), "{snow} {open}");
     assert!((with("watts = 3\ncontroller_pct = 45") / open - 0.5).abs() < 1e-9);
-    // A tenth goes to wiring, mismatch and the usual dirt together.
+    // The usual dirt keeps off 3 %, and the cells a little cooler.
     let clean = with("watts = 3\ndirt_pct = 0");
-    assert!((open / clean - 0.97).abs() < 1e-9, "{open} {clean}");
+    assert!((0.97..0.973).contains(&(open / clean)), "{open} {clean}");
 }
 
 #[test]
@@ -164,6 +166,47 @@ fn cameras_with_the_same_mount_share_their_days_and_others_do_not() {
     }
     let warmer = air.warmer(10.0).panel_days(&line, &camera, &camera.pack);
     assert_ne!(Some(once), warmer, "warmer panels give less");
+}
+
+/// An EPW file of a year at 45 N, 1000 m up, whose light is the same every day: overcast from ten to two.
+fn overcast_year() -> String {
+    let mut text =
+        "LOCATION,A,B,C,D,1,45.0,15.0,1,1000\nDATA PERIODS,1,1,Data,Sunday,1/1,12/31\n".to_owned();
+    for (month, days) in (1..).zip([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]) {
+        for (day, hour) in (1..=days).flat_map(|day| (1..=24).map(move |hour| (day, hour))) {
+            let light = if (11..=14).contains(&hour) { 200 } else { 0 };
+            text +=
+                &format!("1999,{month},{day},{hour},0,x,5,-5,80,99000,0,0,250,{light},0,{light}\n");
+        }
+    }
+    text
+}
+
+#[test]
+fn replayed_hours_bring_their_own_light() {
+    let folder = tempfile::tempdir().expect("a folder");
+    write(&folder.path().join("year.epw"), &overcast_year());
+    let path = folder.path().join("line.toml");
+    let text = "[site]\nweather = \"year.epw\"\nweather_use = \"hours\"\n[season]\nstart = 2028-02-27\n\
+                end = 2028-03-02\n[activity]\ntriggers_per_day = 5\n[pack]\ncell = \"lithium-aa\"\n\
+                [[camera]]\nname = \"ford\"\npanel = { watts = 10, tilt_deg = 0 }\n";
+    write(&path, text);
+    let line = load(&path).expect("a line");
+    assert!((line.elevation_m - 1000.0).abs() < 1e-9, "the station's");
+    let air = SeasonAir::new(&line);
+    let panel_days = air.panel_days(&line, only(&line), &only(&line).pack);
+    let hours: Vec<_> = air.hours(&line, only(&line), panel_days).collect();
+    assert_eq!(hours.len(), 5 * 24, "a leap day too");
+    for hour in hours {
+        // Flat, cloudy light, 200 of 1000 W/m2: 2 W, of which panel, dirt and controller leave 0.81, and
+        // cells at 10 to 11 °C give 6 % more.
+        let expected = if (10..14).contains(&hour.of_day) {
+            1.62 * 1.06
+        } else {
+            0.0
+        };
+        assert!((hour.panel.as_watts() - expected).abs() < 0.02, "{hour:?}");
+    }
 }
 
 proptest! {

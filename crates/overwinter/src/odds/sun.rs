@@ -1,0 +1,143 @@
+//! What a panel brought and its camera drew, day by day, over many paths.
+
+use overwinter_model::lanes::Lanes;
+use overwinter_model::paths::Today;
+
+/// Sums over the paths for each day of the season; nothing for a camera without a panel.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SunDays {
+    days: Vec<Sums>,
+}
+
+/// Sums over paths of one day: energies are those since the season began, joules.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+struct Sums {
+    offered: f64,
+    kept_out: f64,
+    spilled: f64,
+    stored: f64,
+    wanted: f64,
+    from_pack: f64,
+    in_store: f64,
+    /// Paths in which a store was empty for a part of the day.
+    dry: u32,
+}
+
+/// Means over the paths of some days, watt-hours.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct SunMean {
+    /// What the panel had to give, behind its controller.
+    pub offered_wh: f64,
+    /// Of that, not taken because it was too cold or too warm to charge, or came too fast.
+    pub kept_out_wh: f64,
+    /// Not taken because there was no more room.
+    pub spilled_wh: f64,
+    /// What went into the store or the pack to stay.
+    pub stored_wh: f64,
+    /// What the camera drew.
+    pub drawn_wh: f64,
+    /// What of it came from the pack because a store was empty.
+    pub from_pack_wh: f64,
+}
+
+impl SunDays {
+    /// Nothing is counted yet.
+    pub(super) fn new(days: u32) -> Self {
+        Self {
+            days: vec![Sums::default(); days as usize],
+        }
+    }
+
+    /// Counts the first `wanted` lanes of a group at the end of a day, of which `before` tells what the
+    /// pack had given by the day before.
+    #[inline(always)]
+    pub(super) fn note<const L: usize>(
+        &mut self,
+        day: u32,
+        today: &Today<L>,
+        before: &mut Lanes<L>,
+        wanted: usize,
+    ) {
+        let Some(sums) = self.days.get_mut(day as usize) else {
+            return;
+        };
+        let stored = today.panel.stored_j();
+        for lane in 0..wanted.min(L) {
+            sums.offered += today.panel.offered_j.0[lane];
+            sums.kept_out += today.panel.kept_out_j.0[lane];
+            sums.spilled += today.panel.spilled_j.0[lane];
+            sums.stored += stored.0[lane];
+            sums.wanted += today.wanted_j.0[lane];
+            sums.from_pack += today.from_pack_j.0[lane];
+            sums.in_store += today.in_store_j.0[lane];
+            sums.dry += u32::from(today.from_pack_j.0[lane] > before.0[lane]);
+        }
+        *before = today.from_pack_j;
+    }
+
+    /// Counts a group's last day again for the days that it was not followed.
+    pub(super) fn fill<const L: usize>(&mut self, from_day: u32, last: &Today<L>, wanted: usize) {
+        let mut before = last.from_pack_j;
+        for day in from_day..self.days.len() as u32 {
+            self.note(day, last, &mut before, wanted);
+        }
+    }
+
+    pub(super) fn add(&mut self, other: &Self) {
+        for (sums, more) in self.days.iter_mut().zip(&other.days) {
+            sums.offered += more.offered;
+            sums.kept_out += more.kept_out;
+            sums.spilled += more.spilled;
+            sums.stored += more.stored;
+            sums.wanted += more.wanted;
+            sums.from_pack += more.from_pack;
+            sums.in_store += more.in_store;
+            sums.dry += more.dry;
+        }
+    }
+
+    /// How many days are counted.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.days.len()
+    }
+
+    /// Whether none is.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.days.is_empty()
+    }
+
+    /// Means of `paths` paths over the days `from` to before `to`.
+    #[must_use]
+    pub fn mean(&self, from: usize, to: usize, paths: u32) -> SunMean {
+        let none = Sums::default();
+        let at_end = to.checked_sub(1).and_then(|day| self.days.get(day));
+        let at_end = at_end.or(self.days.last()).unwrap_or(&none);
+        let before = from.checked_sub(1).and_then(|day| self.days.get(day));
+        let before = before.unwrap_or(&none);
+        let wh = |of: fn(&Sums) -> f64| (of(at_end) - of(before)) / (f64::from(paths) * 3600.0);
+        SunMean {
+            offered_wh: wh(|sums| sums.offered),
+            kept_out_wh: wh(|sums| sums.kept_out),
+            spilled_wh: wh(|sums| sums.spilled),
+            stored_wh: wh(|sums| sums.stored),
+            drawn_wh: wh(|sums| sums.wanted),
+            from_pack_wh: wh(|sums| sums.from_pack),
+        }
+    }
+
+    /// Watt-hours in the store at the end of a day, mean over `paths` paths.
+    #[must_use]
+    pub fn in_store_wh(&self, day: usize, paths: u32) -> Option<f64> {
+        let sums = self.days.get(day)?;
+        Some(sums.in_store / (f64::from(paths) * 3600.0))
+    }
+
+    /// Share of `paths` paths in which the store was empty for a part of the day.
+    #[must_use]
+    pub fn dry(&self, day: usize, paths: u32) -> Option<f64> {
+        let sums = self.days.get(day)?;
+        Some(f64::from(sums.dry) / f64::from(paths))
+    }
+}
