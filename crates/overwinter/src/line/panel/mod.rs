@@ -167,6 +167,14 @@ fn pack_voltage(pack: &PackChoice) -> Voltage {
     half_full(&pack.cell) * f64::from(pack.series)
 }
 
+impl PackChoice {
+    /// What the pack holds by the name of its cells: rated charge at the voltage of half full ones.
+    #[must_use]
+    pub fn nominal_energy(&self) -> Energy {
+        pack_voltage(self) * self.cell.rated * f64::from(self.parallel)
+    }
+}
+
 /// Whether the camera's panel would charge a pack that must not be charged.
 pub(super) fn misfit(camera: &Camera, pack: &PackChoice) -> Option<Misfit> {
     let charged = camera.panel.as_ref()?.charges(pack) == Charges::Pack;

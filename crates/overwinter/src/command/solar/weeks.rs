@@ -1,0 +1,104 @@
+//! Energy in and out by the week.
+
+use time::Date;
+
+use crate::line::Line;
+use crate::odds::{Odds, Paths, SunMean};
+
+/// A week has seven days; a season's last may have fewer.
+const WEEK: usize = 7;
+
+/// How many of the worst are told.
+const WORST: usize = 3;
+
+/// A week of the season, over the sampled seasons.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Week {
+    /// Its first day.
+    pub start: Date,
+    /// How many days it has.
+    pub days: usize,
+    /// Means of the whole week.
+    pub mean: SunMean,
+    /// Share of its days on which the store was empty for a time, over the seasons; 0 to 1.
+    pub empty: f64,
+}
+
+impl Week {
+    /// What the panel brought beyond what the camera drew, watt-hours.
+    #[must_use]
+    pub fn balance_wh(&self) -> f64 {
+        self.mean.stored_wh - self.mean.drawn_wh
+    }
+}
+
+/// All weeks of the season.
+pub(super) fn weeks(line: &Line, odds: &Odds, paths: Paths) -> Vec<Week> {
+    let sun = &odds.sun;
+    let first = line.season.first_day();
+    let starts = (0..sun.len()).step_by(WEEK).zip((0..).step_by(WEEK));
+    let week = |(from, day): (usize, i32)| {
+        let to = (from + WEEK).min(sun.len());
+        let empty: f64 = (from..to).filter_map(|day| sun.dry(day, paths.count)).sum();
+        Week {
+            start: first.plus(day).date(),
+            days: to - from,
+            mean: sun.mean(from, to, paths.count),
+            empty: empty / (to - from) as f64,
+        }
+    };
+    starts.map(week).collect()
+}
+
+/// Places of the worst: where the store was empty most, or where the least came for what was drawn.
+/// In their order.
+pub(super) fn worst(weeks: &[Week]) -> Vec<usize> {
+    let any_empty = weeks.iter().any(|week| week.empty > 0.0);
+    let badness = |place: usize| {
+        weeks.get(place).map_or([0.0; 2], |week| {
+            let short = -week.balance_wh() / week.days as f64;
+            if any_empty {
+                [week.empty, short]
+            } else {
+                [short, 0.0]
+            }
+        })
+    };
+    let mut places: Vec<usize> = (0..weeks.len()).collect();
+    places.sort_by(|a, b| {
+        let (a, b) = (badness(*a), badness(*b));
+        b[0].total_cmp(&a[0]).then(b[1].total_cmp(&a[1]))
+    });
+    places.truncate(WORST);
+    places.sort_unstable();
+    places
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn week(stored_wh: f64, empty: f64) -> Week {
+        Week {
+            start: time::macros::date!(2026 - 11 - 02),
+            days: WEEK,
+            mean: SunMean {
+                stored_wh,
+                drawn_wh: 5.0,
+                ..SunMean::default()
+            },
+            empty,
+        }
+    }
+
+    #[test]
+    fn the_worst_weeks_are_the_empty_ones_and_then_the_short_ones() {
+        let stored = [9.0, 1.0, 3.0, 2.0, 8.0];
+        let short: Vec<Week> = stored.iter().map(|wh| week(*wh, 0.0)).collect();
+        assert_eq!(worst(&short), [1, 2, 3]);
+        let mut some_empty = short;
+        some_empty[4].empty = 0.2;
+        assert_eq!(worst(&some_empty), [1, 3, 4]);
+        assert_eq!(worst(&some_empty[..2]), [0, 1]);
+    }
+}
