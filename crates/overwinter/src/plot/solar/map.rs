@@ -2,8 +2,8 @@
 
 use plotters::style::RGBColor;
 
-use super::{LEFT, RIGHT, contour, figure};
-use crate::plot::axis::Frame;
+use super::{LEFT, RIGHT, contour};
+use crate::plot::axis::{Frame, plain};
 use crate::plot::grid::Grid;
 use crate::plot::picture::{
     Align, EDGE, INK, LINE, PAPER, Picture, Point, SOFT, Stroke, TEXT, Text, WIDTH, width_of,
@@ -14,7 +14,7 @@ use crate::plot::picture::{
 pub struct PanelMap {
     /// The panels, watts, rising.
     pub panels_w: Vec<f64>,
-    /// The stores, watt-hours, rising.
+    /// The stores, watt-hours, rising; a single 0 for a panel that charges the pack.
     pub stores_wh: Vec<f64>,
     /// Odds, 0 to 1, for each store those of all panels.
     pub odds: Vec<Vec<f64>>,
@@ -30,6 +30,11 @@ impl PanelMap {
     pub(super) fn mean(&self) -> f64 {
         let odds = || self.odds.iter().flatten();
         odds().sum::<f64>() / odds().count().max(1) as f64
+    }
+
+    /// Whether the panel charges a store.
+    fn has_store(&self) -> bool {
+        self.stores_wh.iter().any(|wh| *wh > 0.0)
     }
 
     fn at(&self, panel: usize, store: usize) -> f64 {
@@ -93,7 +98,8 @@ pub(super) fn draw(picture: &mut Picture, map: &PanelMap) {
     let up = map.stores_wh.len();
     let top = picture.height;
     // As many rows as there are stores, so it fits.
-    let bottom = top + (CELL * up as i32).max(LOWEST);
+    let lowest = if map.has_store() { LOWEST } else { CELL };
+    let bottom = top + (CELL * up as i32).max(lowest);
     let frame = Frame {
         left: LEFT,
         top,
@@ -178,7 +184,10 @@ fn key(picture: &mut Picture, map: &PanelMap, levels: &[(f64, Stroke)]) {
     let y = picture.height;
     let mut entry = |picture: &mut Picture, mark: Mark, what: &str, size: (f64, f64)| {
         mark.draw(picture, (x, y));
-        let label = format!("{what} {} W, {} Wh", figure(size.0), figure(size.1));
+        let mut label = format!("{what} {} W", plain(size.0));
+        if map.has_store() {
+            label += &format!(", {} Wh", plain(size.1));
+        }
         x += RADIUS + 16;
         let width = width_of(&label, TEXT);
         picture.text(Text::new((x, y), label, Align::Left));
@@ -235,7 +244,7 @@ fn cells(picture: &mut Picture, grid: &Grid, map: &PanelMap) {
 /// Sizes and titles of both axes, as many as there is room for.
 fn sides(picture: &mut Picture, grid: &Grid, map: &PanelMap) {
     let frame = &grid.frame;
-    let labels: Vec<String> = map.panels_w.iter().map(|watts| figure(*watts)).collect();
+    let labels: Vec<String> = map.panels_w.iter().map(|watts| plain(*watts)).collect();
     let widest = labels.iter().map(|label| width_of(label, TEXT)).max();
     let width = (grid.x(1) - grid.x(0)).max(1);
     let every = usize::try_from((widest.unwrap_or(0) + 16) / width + 1).unwrap_or(1);
@@ -243,16 +252,25 @@ fn sides(picture: &mut Picture, grid: &Grid, map: &PanelMap) {
         let at = (grid.middle(column, 0).0, frame.bottom + 36);
         picture.text(Text::new(at, label, Align::Middle));
     }
-    for (row, wh) in map.stores_wh.iter().enumerate() {
-        let at = (frame.left - 14, grid.middle(0, row).1);
-        picture.text(Text::new(at, figure(*wh), Align::Right));
+    if map.has_store() {
+        stores(picture, grid, map);
     }
-    let at = (TEXT, frame.middle());
-    picture.text(Text::new(at, "store, Wh", Align::Middle).upright());
     let middle = i32::midpoint(frame.left, frame.right);
     let at = (middle, frame.bottom + 36 + LINE);
     picture.text(Text::new(at, "panel, W", Align::Middle));
     picture.height = frame.bottom + 36 + 2 * LINE + LINE / 4;
+}
+
+/// The stores' sizes and their axis's title.
+fn stores(picture: &mut Picture, grid: &Grid, map: &PanelMap) {
+    let frame = &grid.frame;
+    for (row, wh) in map.stores_wh.iter().enumerate() {
+        let at = (frame.left - 14, grid.middle(0, row).1);
+        let text = Text::new(at, plain(*wh), Align::Right);
+        picture.text(text.within(frame.left - 14 - 2 * TEXT));
+    }
+    let at = (TEXT, frame.middle());
+    picture.text(Text::new(at, "store, Wh", Align::Middle).upright());
 }
 
 /// The marks of sizes.
