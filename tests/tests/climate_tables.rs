@@ -122,14 +122,13 @@ impl Sources {
         Self { files }
     }
 
-    /// The climate's year of hours, if there is a file of it in a format that the program reads.
+    /// The climate's year of hours, if there is a file of it in a format that the program reads, or its
+    /// hours can be put into one.
     fn weather(&self, climate: &str) -> Option<WeatherFile> {
         let of_climate = |path: &&PathBuf| file_name(path).starts_with(climate);
-        let path = self
-            .files
-            .iter()
-            .filter(of_climate)
-            .find(|path| is_weather(path))?;
+        let of_climate = self.files.iter().filter(of_climate);
+        let path = of_climate.clone().find(|path| is_weather(path)).cloned();
+        let path = path.or_else(|| harvest::as_epw(climate, self))?;
         Some(read_weather_file(path).unwrap_or_else(|error| panic!("{error}")))
     }
 
@@ -143,12 +142,16 @@ impl Sources {
     }
 
     fn place(&self, climate: &str) -> Option<Place> {
-        let listed = self.listed(climate, |row| {
+        let listed = self.listed_place(climate);
+        listed.or_else(|| self.weather(climate).map(|file| *file.place()))
+    }
+
+    fn listed_place(&self, climate: &str) -> Option<Place> {
+        self.listed(climate, |row| {
             let number = |column| row.number(column);
             let (latitude, longitude) = (number("latitude_deg")?, number("longitude_deg")?);
             Place::new(latitude, longitude, number("utc_offset_h")?).ok()
-        });
-        listed.or_else(|| self.weather(climate).map(|file| *file.place()))
+        })
     }
 
     fn elevation_m(&self, climate: &str) -> Option<f64> {
@@ -191,7 +194,7 @@ fn hold_normals(held: &mut Held, table: &Table, sources: &Sources) {
     let Some(file) = sources.weather(climate) else {
         held.points.skip(
             &file_name(&table.path),
-            "skipped: its hourly file is not here, or no EPW or TMY3",
+            "skipped: its hourly file is not here",
         );
         return;
     };
@@ -246,10 +249,9 @@ fn hold_month_hour(held: &mut Held, table: &Table, sources: &Sources) {
     let climate = name.strip_suffix("_month_hour.csv").unwrap_or(&name);
     match sources.weather(climate) {
         Some(file) => hold_replay(held, table, climate, &file),
-        None => held.points.skip(
-            &name,
-            "skipped: its hourly file is not here, or no EPW or TMY3",
-        ),
+        None => held
+            .points
+            .skip(&name, "skipped: its hourly file is not here"),
     }
     match (sources.place(climate), sources.normals(climate)) {
         (Some(place), Some(normals)) => {

@@ -125,6 +125,13 @@ pub(crate) fn seal(
     Some(covered + CHECKSUM_BYTES)
 }
 
+/// As much of `bytes` as the envelope at their start says that it takes, or all if there is less.
+pub(crate) fn first(bytes: &[u8]) -> &[u8] {
+    let said = bytes.get(6..HEADER_BYTES).and_then(<[u8]>::first_chunk);
+    let payload = said.map_or(0, |said| usize::from(u16::from_le_bytes(*said)));
+    bytes.get(..AROUND_BYTES + payload).unwrap_or(bytes)
+}
+
 /// The payload of `bytes`.
 ///
 /// # Errors

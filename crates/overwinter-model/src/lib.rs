@@ -27,6 +27,7 @@ mod circuit;
 mod day;
 pub mod draw;
 mod envelope;
+pub mod gauge;
 pub mod harvest;
 pub mod lanes;
 mod number;

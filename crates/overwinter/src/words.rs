@@ -104,6 +104,11 @@ pub fn volts(voltage: Voltage) -> String {
     format!("{:.2} V", voltage.as_volts())
 }
 
+/// What frost does to a lead-acid battery: diluted as it is drawn, its acid freezes at about -10 °C
+/// when flat and near -60 °C when full (from memory).
+pub const LEAD_ACID_FROST: &str = "a lead-acid battery that is run flat freezes near -10 °C and \
+     bursts; a full one stands frost";
+
 /// The name of a cause in JSON.
 #[must_use]
 pub fn cause_key(cause: Cause) -> &'static str {

@@ -32,7 +32,7 @@ pub(super) fn hold(held: &mut Held, table: &Table, sources: &Sources) {
     let Some(file) = sources.weather(climate) else {
         held.points.skip(
             &file_name(&table.path),
-            "skipped: its hourly file is not here, or no EPW or TMY3",
+            "skipped: its hourly file is not here",
         );
         return;
     };

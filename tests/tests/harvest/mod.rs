@@ -2,6 +2,7 @@
 
 mod from_normals;
 mod planes;
+mod sampled;
 mod sizing;
 mod year;
 
@@ -12,7 +13,7 @@ use overwinter_tests::tables::{Row, Table, file_name};
 
 use crate::Sources;
 use year::Year;
-pub(crate) use year::is_hours;
+pub(crate) use year::{as_epw, is_hours};
 
 /// Albedo of the tables' ground.
 const ALBEDO: f64 = 0.2;
@@ -37,6 +38,10 @@ pub(crate) fn hold(held: &mut Held, table: &Table, sources: &Sources) -> bool {
             let year = if table.has(&["no_charge_below_0c"]) {
                 year.at_mid_hour()
             } else {
+                let climate = climate_of(table);
+                if let Some(file) = sources.weather(&climate) {
+                    sampled::hold(held, &climate, &year, &file);
+                }
                 year
             };
             sizing::hold(held, table, &year);

@@ -1,7 +1,8 @@
 //! A year of hours: a weather file, or one reduced to the columns that are used.
 
+use std::fmt::Write as _;
 use std::io::Read;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use flate2::read::GzDecoder;
 use overwinter::weather::{WeatherHour, light_offset};
@@ -23,7 +24,7 @@ pub(crate) fn is_hours(path: &Path) -> bool {
 /// A year of hours at its place.
 pub(super) struct Year {
     pub(super) place: Place,
-    elevation_m: f64,
+    pub(super) elevation_m: f64,
     pub(super) hours: Vec<WeatherHour>,
     pub(super) light_offset: Time,
 }
@@ -73,6 +74,40 @@ impl Year {
         }
         on_plane
     }
+}
+
+/// The hours of `CLIMATE_hours.csv.gz` written out as a weather file, for the program to read.
+pub(crate) fn as_epw(climate: &str, sources: &Sources) -> Option<PathBuf> {
+    let (place, elevation_m) = (
+        sources.listed_place(climate)?,
+        sources.elevation_m(climate)?,
+    );
+    let hours = reduced(climate, sources)?;
+    let mut text = format!(
+        "LOCATION,{climate},-,-,-,-,{},{},{},{elevation_m}\nDATA PERIODS,1,1,Data,Friday,1/1,12/31\n",
+        place.latitude_deg(),
+        place.longitude_deg(),
+        place.utc_offset().as_hours(),
+    );
+    for (day, hours) in days().zip(hours.chunks(24)) {
+        let (month, day) = (day.date().month() as u8, day.date().day());
+        for (ending, hour) in (1..).zip(hours) {
+            let WeatherHour {
+                air_c,
+                ghi_w_per_m2: ghi,
+                dni_w_per_m2: dni,
+                dhi_w_per_m2: dhi,
+            } = hour;
+            writeln!(
+                text,
+                "2027,{month},{day},{ending},60,-,{air_c},-,-,-,-,-,-,{ghi},{dni},{dhi}"
+            )
+            .expect("a string takes all");
+        }
+    }
+    let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{climate}.epw"));
+    std::fs::write(&path, text).unwrap_or_else(|why| panic!("{}: {why}", path.display()));
+    Some(path)
 }
 
 /// The hours of `CLIMATE_hours.csv.gz`.

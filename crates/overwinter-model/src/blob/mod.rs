@@ -12,6 +12,7 @@ use core::fmt;
 use serde::{Deserialize, Serialize};
 
 pub use range::OutOfRange;
+pub(crate) use range::within;
 pub use sunlight::{MonthClearness, Sunlight};
 
 use crate::envelope::{self, EnvelopeError, HEADER_BYTES, Kind};
@@ -101,26 +102,26 @@ impl Installation {
         }
         if let Air::Constant(air) = &self.air {
             let earthly = -90.0..=60.0;
-            range::within("temperature (°C)", air.as_celsius(), &earthly)?;
+            within("temperature (°C)", air.as_celsius(), &earthly)?;
         }
         for rate in self.activity.triggers_per_day() {
-            range::within("triggers (1/d)", *rate, &(0.0..=86_400.0))?;
+            within("triggers (1/d)", *rate, &(0.0..=86_400.0))?;
         }
         let flash = self.flash_below_sun_deg;
-        range::within(
+        within(
             "sun under which the flash is used (°)",
             flash,
             &(-90.0..=90.0),
         )?;
         let (first, last) = FIRST_DAYS;
         let days = |day: Day| f64::from(day.days_since_2000());
-        range::within(
+        within(
             "first day, counted from 2000-01-01",
             days(self.first_day),
             &(days(first)..=days(last)),
         )?;
         let longest = f64::from(LONGEST_SEASON_DAYS);
-        range::within("days of the season", f64::from(self.days), &(1.0..=longest))
+        within("days of the season", f64::from(self.days), &(1.0..=longest))
     }
 
     /// The hours of the season, made one day after the other as they are asked for: the same as the

@@ -40,7 +40,7 @@ impl core::fmt::Display for OutOfRange {
 impl core::error::Error for OutOfRange {}
 
 /// Whether a value, which may be no number, lies in a range.
-pub(super) fn within(
+pub(crate) fn within(
     what: &'static str,
     value: f64,
     range: &RangeInclusive<f64>,

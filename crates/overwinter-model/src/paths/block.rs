@@ -1,6 +1,6 @@
 //! Hours taken together: what a step of a sampled path needs to know of them.
 
-use super::solar::BlockLight;
+use super::light::BlockLight;
 use crate::cell::Cell;
 use crate::draw::{Draw, UploadMode};
 use crate::harvest::PanelDay;

@@ -2,8 +2,9 @@
 
 use super::block::Light;
 use super::cells::{Resisting, inverse};
+use super::demand::Done;
 use super::pulses::{Pull, Session, Standing};
-use super::step::{Done, Paths};
+use super::step::Paths;
 use super::{Block, Traffic};
 use crate::lanes::{Lanes, Root};
 use crate::season::Cause;

@@ -11,7 +11,9 @@
 
 mod block;
 mod cells;
+mod demand;
 mod failures;
+mod light;
 mod luck;
 mod pulses;
 mod sampled;

@@ -1,6 +1,8 @@
 //! The time loop: hour after hour until the camera is dead or the season over.
 
+mod camera;
 mod ledger;
+mod notes;
 mod plan;
 mod recharge;
 mod step;
@@ -8,6 +10,7 @@ mod store;
 
 use serde::{Deserialize, Serialize};
 
+pub use camera::{Camera, CameraState};
 pub use ledger::{FromPanel, Ledger};
 
 use crate::cell::Asked;
@@ -188,12 +191,9 @@ pub fn run(
     steps_per_hour: u32,
     mut observe: impl FnMut(&Seen),
 ) -> Outcome {
-    let mut camera = step::Camera::new(scenario);
+    let mut camera = Camera::new(scenario);
     for hour in hours {
-        if camera
-            .hour(&hour, steps_per_hour.max(1), &mut observe)
-            .is_break()
-        {
+        if camera.hour(&hour, steps_per_hour, &mut observe).is_break() {
             break;
         }
     }

@@ -44,6 +44,8 @@ pub(super) struct Plan {
     pub(super) peak: (Current, Voltage),
     /// Triggers answered.
     pub(super) triggers: f64,
+    /// Those of them that come by night.
+    pub(super) night_triggers: f64,
     /// Triggers by night that had to do without the flash.
     pub(super) dark_triggers: f64,
     /// What the answered triggers write on the card, megabytes.
@@ -88,6 +90,7 @@ impl Planner<'_> {
         let by_day = (day + clock * (1.0 - hour.dark_share)) * hours;
         let by_night = (night + clock * hour.dark_share) * hours;
         plan.triggers = by_day + by_night;
+        plan.night_triggers = by_night;
         plan.card_mb = self
             .draw
             .card
@@ -282,6 +285,7 @@ impl Plan {
             heat: (self.heat + end.heat) / 2.0,
             used,
             triggers: (self.triggers + end.triggers) / 2.0,
+            night_triggers: (self.night_triggers + end.night_triggers) / 2.0,
             dark_triggers: (self.dark_triggers + end.dark_triggers) / 2.0,
             card_mb: (self.card_mb + end.card_mb) / 2.0,
             waiting_pictures: (self.waiting_pictures + end.waiting_pictures) / 2.0,

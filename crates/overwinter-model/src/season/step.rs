@@ -1,137 +1,44 @@
-//! The camera on its way: plans a step, takes it, and keeps the books.
+//! One step of a camera: planned, taken and booked.
 
 use core::ops::ControlFlow;
 
+use super::camera::Camera;
 use super::plan::{Failure, Plan, Planner, Standing};
 use super::recharge::{Offer, Recharge, recharge};
-use super::store::{Beside, Served};
-use super::{Cause, End, Feeds, Hour, Outcome, Scenario, Seen};
-use crate::cell::Asked;
-use crate::draw::UploadMode;
+use super::store::Served;
+use super::{Cause, Feeds, Hour, Seen};
 use crate::harvest::followed;
-use crate::pack::{PackAt, PackState};
+use crate::pack::{Pack, PackAt, PackState};
 use crate::units::{Charge, Temperature, Time};
 
 /// A step never moves more than this share of the weakest cell's capacity: with it, halving the
 /// step moves the end of a two-day discharge by less than 0.2 %.
 const LARGEST_SHARE: f64 = 1.0 / 250.0;
 
-/// So many times smaller when it charges: a pack goes up and down every day of a season, and its books
-/// must close to 1e-5 all the same.
-const CHARGING_FINER: f64 = 2.0;
-
 /// The most parts that a step is divided into: one second of an hour.
 const MOST_PARTS: f64 = 3600.0;
 
 /// An hour with the pack at its mean temperature and at its coldest.
-struct Air<'a> {
-    hour: Hour,
-    mean: PackAt<'a>,
-    coldest: PackAt<'a>,
+pub(super) struct Air<'a> {
+    pub(super) hour: Hour,
+    pub(super) mean: PackAt<'a>,
+    pub(super) coldest: PackAt<'a>,
 }
 
-/// A camera on its way through the season.
-pub(super) struct Camera<'a> {
-    scenario: &'a Scenario,
-    state: PackState,
-    outcome: Outcome,
-    waiting_pictures: f64,
-    to_send: f64,
-    /// On the card so far, megabytes.
-    card_mb: f64,
-    /// The store that a panel charges.
-    store: Option<Beside>,
-    /// Temperature of a pack that a panel charges.
-    warmth: Option<Temperature>,
-}
-
-impl<'a> Camera<'a> {
-    pub(super) fn new(scenario: &'a Scenario) -> Self {
-        let mut outcome = Outcome::default();
-        outcome.ledger.put_in = scenario.pack.energy_left(&scenario.start);
-        let store = match scenario.feeds {
-            Some(Feeds::Store(store)) => Some(Beside::full(store)),
-            _ => None,
-        };
-        if let Some(store) = &store {
-            outcome.ledger.put_in += store.held();
-        }
+impl<'a> Air<'a> {
+    pub(super) fn of(pack: &'a Pack, hour: &Hour) -> Self {
         Self {
-            scenario,
-            state: scenario.start,
-            outcome,
-            waiting_pictures: 0.0,
-            to_send: 0.0,
-            card_mb: 0.0,
-            store,
-            warmth: None,
-        }
-    }
-
-    /// What is left, and the books closed.
-    pub(super) fn finish(self) -> Outcome {
-        let mut outcome = self.outcome;
-        outcome.charge_left = self.charge_left();
-        outcome.ledger.left = self.scenario.pack.energy_left(&self.state);
-        if let Some(store) = &self.store {
-            outcome.ledger.left += store.held();
-        }
-        outcome
-    }
-
-    /// Runs through one hour in `steps`, or breaks off when the camera is dead.
-    pub(super) fn hour(
-        &mut self,
-        hour: &Hour,
-        steps: u32,
-        observe: &mut impl FnMut(&Seen),
-    ) -> ControlFlow<()> {
-        self.collect_pictures(hour);
-        let pack = &self.scenario.pack;
-        let air = Air {
             hour: *hour,
             mean: pack.at(hour.air),
             coldest: pack.at(hour.coldest),
-        };
-        let began = self.outcome.followed;
-        let span = Time::from_hours(1.0) / f64::from(steps);
-        for _ in 0..steps {
-            self.follow_air(hour.air, span);
-            let start = self.plan(&air, &self.state, span);
-            let brought = self.recharge(&air, start.charge, span);
-            let parts = self.parts(&air.mean, start.charge.max(brought.kept * CHARGING_FINER));
-            if parts <= 1.0 {
-                self.take(&air, span, start, observe)?;
-                continue;
-            }
-            let part = span / parts;
-            let mut taken = 0.0;
-            while taken < parts {
-                let start = self.plan(&air, &self.state, part);
-                self.take(&air, part, start, observe)?;
-                taken += 1.0;
-            }
-        }
-        // The parts of an hour need not add up to it in the last digit, and a day must not end a
-        // breath before midnight.
-        self.outcome.followed = began + Time::from_hours(1.0);
-        ControlFlow::Continue(())
-    }
-
-    /// Hands what has come together to the daily session when its hour strikes.
-    fn collect_pictures(&mut self, hour: &Hour) {
-        self.to_send = 0.0;
-        if let Some(upload) = &self.scenario.draw.upload
-            && upload.mode == (UploadMode::Daily { hour: hour.of_day })
-        {
-            self.to_send = self.waiting_pictures;
-            self.waiting_pictures = 0.0;
         }
     }
+}
 
+impl Camera<'_> {
     /// Works a step out from `state`. Its voltages are those of the hour's coldest; the charge that
     /// they cost differs from that of its mean by less than the cells do.
-    fn plan(&self, air: &Air<'_>, state: &PackState, span: Time) -> Plan {
+    pub(super) fn plan(&self, air: &Air<'_>, state: &PackState, span: Time) -> Plan {
         let standing = Standing {
             circuit: air.coldest.string_circuit(state),
             polarisation: air.coldest.polarisation(state),
@@ -148,7 +55,7 @@ impl<'a> Camera<'a> {
     }
 
     /// Into how many parts a step must be divided, as a whole number.
-    fn parts(&self, at: &PackAt<'_>, moved: Charge) -> f64 {
+    pub(super) fn parts(&self, at: &PackAt<'_>, moved: Charge) -> f64 {
         let largest = at.smallest_capacity() * LARGEST_SHARE;
         libm::fmin(libm::ceil(moved / largest), MOST_PARTS)
     }
@@ -158,7 +65,7 @@ impl<'a> Camera<'a> {
     ///
     /// The end is asked for its failures too: the next hour may be light or warm again, and what
     /// fails in the last minutes of a night would be missed.
-    fn take(
+    pub(super) fn take(
         &mut self,
         air: &Air<'_>,
         span: Time,
@@ -224,7 +131,7 @@ impl<'a> Camera<'a> {
     }
 
     /// What a panel brings to the pack in a step in which each string gives `drawn`.
-    fn recharge(&self, air: &Air<'_>, drawn: Charge, span: Time) -> Recharge {
+    pub(super) fn recharge(&self, air: &Air<'_>, drawn: Charge, span: Time) -> Recharge {
         match self.warmth {
             Some(warmth) => {
                 let offer = Offer {
@@ -240,23 +147,11 @@ impl<'a> Camera<'a> {
     }
 
     /// Lets a pack that a panel charges follow the air.
-    fn follow_air(&mut self, air: Temperature, span: Time) {
+    pub(super) fn follow_air(&mut self, air: Temperature, span: Time) {
         if let Some(Feeds::Pack { lag }) = self.scenario.feeds {
             let before = self.warmth.unwrap_or(air);
             self.warmth = Some(followed(before, air, span, lag));
         }
-    }
-
-    /// Moves the clock, and shows the step to the observer.
-    fn see(&mut self, plan: &Plan, span: Time, observe: &mut impl FnMut(&Seen)) {
-        self.outcome.followed += span;
-        observe(&Seen {
-            after: self.outcome.followed,
-            charge_left: self.charge_left(),
-            store_left: self.store.as_ref().map(Beside::share),
-            asleep: plan.asleep,
-            lowest: plan.lowest,
-        });
     }
 
     /// Moves the charge of a plan and of what a panel brought, over `span`, a share of the step, and
@@ -295,76 +190,12 @@ impl<'a> Camera<'a> {
                     .get_or_insert(self.outcome.followed);
             }
         }
+        self.night_pictures += (plan.night_triggers - plan.dark_triggers) * share;
         self.outcome.triggers += plan.triggers * share;
         self.outcome.dark_triggers += plan.dark_triggers * share;
         if self.outcome.card_full.is_none() {
             self.outcome.kept += (plan.triggers - plan.dark_triggers) * share;
         }
         self.card_mb += plan.card_mb * share;
-    }
-
-    /// Notes the first step at whose end the card is full.
-    fn note_card(&mut self, air: &Air<'_>) {
-        if let Some(card) = &self.scenario.draw.card
-            && self.outcome.card_full.is_none()
-            && self.card_mb >= card.capacity_mb
-        {
-            let failure = Failure {
-                cause: Cause::CardFull,
-                voltage: None,
-            };
-            self.outcome.card_full = Some(self.end(failure, air));
-        }
-    }
-
-    /// Notes what a plan finds failing for the first time; breaks off if the camera is dead.
-    fn note_failures(&mut self, plan: &Plan, air: &Air<'_>) -> ControlFlow<()> {
-        if self.outcome.night_pictures_lost.is_none() {
-            self.outcome.night_pictures_lost = plan.flash_failed.map(|why| self.end(why, air));
-        }
-        if self.outcome.uploads_failed.is_none() {
-            self.outcome.uploads_failed = plan.upload_failed.map(|why| self.end(why, air));
-        }
-        match plan.dead {
-            Some(failure) => self.die(failure, air),
-            None => ControlFlow::Continue(()),
-        }
-    }
-
-    fn die(&mut self, failure: Failure, air: &Air<'_>) -> ControlFlow<()> {
-        self.outcome.dead = Some(self.end(failure, air));
-        ControlFlow::Break(())
-    }
-
-    /// Notes what was asked of the cells, and the first time that the weakest of them is pulled
-    /// under its floor.
-    fn note_asked(&mut self, air: &Air<'_>, plan: &Plan) {
-        let (current, polarisation) = plan.peak;
-        let coldest = air.hour.coldest;
-        self.outcome
-            .asked
-            .get_or_insert(Asked::once(coldest, current))
-            .widen(coldest, current);
-        if self.outcome.under_floor.is_none() {
-            let floor = self.scenario.pack.cell().floor;
-            let weakest = air
-                .coldest
-                .weakest_voltage(&self.state, current, polarisation);
-            self.outcome.under_floor = (weakest < floor).then_some(self.outcome.followed);
-        }
-    }
-
-    fn end(&self, failure: Failure, air: &Air<'_>) -> End {
-        End {
-            after: self.outcome.followed,
-            cause: failure.cause,
-            air: air.hour.coldest,
-            voltage: failure.voltage,
-            charge_left: self.charge_left(),
-        }
-    }
-
-    fn charge_left(&self) -> f64 {
-        1.0 - self.scenario.pack.depth(&self.state)
     }
 }

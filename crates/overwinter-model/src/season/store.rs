@@ -7,6 +7,7 @@ use crate::harvest::{Store, StoreHour, StoreState};
 use crate::units::{Energy, Power, Time};
 
 /// A store beside the pack, which takes over where it is empty.
+#[derive(Clone, Debug)]
 pub(super) struct Beside {
     store: Store,
     /// `None` before the first hour, whose air gives it its temperature.
@@ -24,8 +25,13 @@ pub(super) struct Served {
 }
 
 impl Beside {
-    pub(super) const fn full(store: Store) -> Self {
-        Self { store, state: None }
+    /// As it stands, or full.
+    pub(super) const fn resume(store: Store, state: Option<StoreState>) -> Self {
+        Self { store, state }
+    }
+
+    pub(super) const fn state(&self) -> Option<StoreState> {
+        self.state
     }
 
     /// Energy in it.

@@ -193,3 +193,14 @@ fn every_cell_of_the_catalogue_is_in_range() {
         assert_eq!(installation.check(), Ok(()), "{}", entry.name);
     }
 }
+
+/// Bytes of version 1 as they were written once, and what they hold. If this fails, the format has
+/// changed, and devices out there read what is written for them no more: give it another version.
+#[test]
+fn version_1_is_read_as_it_was_written() {
+    let golden = include_bytes!("../data/version-1.owb");
+    let holds = include_str!("../data/version-1.txt");
+    let read = decode(golden).unwrap();
+    assert_eq!(format!("{read:#?}\n"), holds);
+    assert_eq!(blob(&read), golden);
+}

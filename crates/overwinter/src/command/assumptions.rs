@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::rounded;
 use crate::line::{Assumed, Camera, Line, Origin, Signal};
-use crate::table::{Column, table};
+use crate::table::{Column, table, terminal_width};
 
 /// A number without needless digits.
 fn short(number: f64) -> String {
@@ -139,12 +139,13 @@ fn relevant(camera: &Camera, assumed: &Assumed) -> bool {
     }
 }
 
-/// Breaks a paragraph at 100 characters, as wide as the tables come.
+/// Breaks a paragraph at 100 characters, as wide as the tables come, or at the terminal's width.
 pub(super) fn wrap(paragraph: &str) -> String {
+    let width = terminal_width().map_or(100, |width| width.min(100));
     let mut lines: Vec<String> = Vec::new();
     for word in paragraph.split(' ') {
         match lines.last_mut() {
-            Some(line) if line.chars().count() + 1 + word.chars().count() <= 100 => {
+            Some(line) if line.chars().count() + 1 + word.chars().count() <= width => {
                 line.push(' ');
                 line.push_str(word);
             }

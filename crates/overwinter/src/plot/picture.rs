@@ -73,6 +73,13 @@ impl Stroke {
         }
     }
 
+    /// How much of its way it draws, in thousandths.
+    pub(super) fn covers(self) -> i64 {
+        self.dash.map_or(1000, |(dash, gap)| {
+            i64::from(1000 * dash / (dash + gap).max(1))
+        })
+    }
+
     pub(super) const fn dashed(self, dash: i32, gap: i32) -> Self {
         Self {
             dash: Some((dash, gap)),

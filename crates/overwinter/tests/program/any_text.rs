@@ -10,10 +10,11 @@ use proptest::sample::Index;
 
 use crate::sandbox::{LINE, Sandbox};
 
-const EXAMPLES: [&str; 3] = [
+const EXAMPLES: [&str; 4] = [
     include_str!("../../../../examples/first-camera.toml"),
     include_str!("../../../../examples/northern-winter.toml"),
     include_str!("../../../../examples/southern-autumn.toml"),
+    include_str!("../../../../examples/alpine-pass.toml"),
 ];
 
 /// What gets into a line file by mistake, or in place of something else.
@@ -79,7 +80,9 @@ fn every_figure() -> String {
          pack = {{ parallel = 1, stored_months = 6 }}\n\
          settings = {{ shots = 3, video_s = 10, quiet_s = 30, flash_pct = 100, \
          flash_below_sun_deg = 0, scheduled_per_day = 1, upload_pictures = 1, upload_mb = 0.1, \
-         check_ins_per_day = 1, card_gb = 1 }}\n"
+         check_ins_per_day = 1, card_gb = 1 }}\n\
+         panel = {{ watts = 3, tilt_deg = 60, azimuth_deg = 180, trees_pct = 30, horizon_deg = 5, \
+         dirt_pct = 3, controller_pct = 90, store_wh = 20, store_pct = 90, lag_h = 2 }}\n"
     )
 }
 
@@ -136,7 +139,7 @@ proptest! {
         let nulls = json.lines().filter(|line| line.ends_with("null") || line.ends_with("null,"));
         for null in nulls {
             let absent = [
-                "_on\":", "_days\":", "_reason\":", "_lost\":", "first_end\":", "_p10\":", "_p50\":", "_p90\":",
+                "_on\":", "_days\":", "_reason\":", "_lost\":", "first_end\":", "panel\":", "_p10\":", "_p50\":", "_p90\":",
             ];
             prop_assert!(absent.iter().any(|key| null.contains(key)), "{}\n{}", null, text);
         }

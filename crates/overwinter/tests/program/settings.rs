@@ -65,12 +65,13 @@ fn every_change_is_one_that_the_line_file_could_hold() {
         for trial in trials {
             assert_ne!(trial["from"], trial["to"]);
             let key = trial["key"].as_str().expect("a key");
-            let changed = if key == "false_triggers_per_day" {
-                // As many animals as now: eight triggers a day, of which 0.3 are false.
-                let false_ones = number(trial, "to");
-                let all = 8.0 * 0.7 + false_ones;
-                let share = false_ones / all;
-                let activity = format!("triggers_per_day = {all}, false_share = {share}");
+            let changed = if key == "false_share" {
+                let with = &trial["with"];
+                assert_eq!(with["key"], "triggers_per_day");
+                let (rate, share) = (8.0 * number(with, "times"), number(trial, "to"));
+                // As many animals as now: of eight triggers a day 0.3 are false.
+                assert!((rate * (1.0 - share) - 8.0 * 0.7).abs() < 1e-6, "{trial}");
+                let activity = format!("triggers_per_day = {rate}, false_share = {share}");
                 format!("{}activity = {{ {activity} }}\n", line_of(kind, settings))
             } else {
                 line_of(kind, &changed(settings, key, &trial["to"]))

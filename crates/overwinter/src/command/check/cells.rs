@@ -73,10 +73,10 @@ pub(super) fn lead_acid_frost(line: &Line, camera: &Camera) -> About {
         air.iter().any(|air| air.as_celsius() < -10.0)
     });
     frost.then(|| {
-        let text =
-            "a lead-acid battery that is run flat freezes near -10 °C and bursts; a full one \
-                    stands frost: bring it in before it is down to a third"
-                .to_owned();
+        let text = format!(
+            "{}: bring it in before it is down to a third",
+            words::LEAD_ACID_FROST
+        );
         ("lead-acid-frost", text)
     })
 }

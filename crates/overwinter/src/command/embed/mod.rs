@@ -6,7 +6,9 @@ mod text;
 use std::path::Path;
 
 use overwinter_model::Weather;
-use overwinter_model::blob::{self, Air, BlobError, Installation, MOST_BYTES};
+use overwinter_model::blob::{
+    self, Air, BlobError, Installation, MOST_BYTES, MonthClearness, Sunlight,
+};
 
 pub use json::json;
 pub use text::text;
@@ -119,11 +121,22 @@ fn installation(line: &Line, camera: &Camera) -> Result<Installation, Failure> {
         scenario: camera.scenario(&camera.pack).map_err(refused)?,
         place: line.place,
         air: air(line)?,
-        sunlight: None,
+        sunlight: camera.panel.as_ref().map(|panel| Sunlight {
+            mount: panel.mount(&camera.pack),
+            elevation_m: line.elevation_m,
+            clearness: clearness(line),
+        }),
         activity: camera.activity.clone(),
         flash_below_sun_deg: camera.settings.flash_below_sun_deg,
         first_day: line.season.first_day(),
         days: u16::try_from(line.season.days()).map_err(refused)?,
+    })
+}
+
+fn clearness(line: &Line) -> [MonthClearness; 12] {
+    line.climate.spread().months().map(|month| MonthClearness {
+        mean: month.clearness_mean,
+        sd: month.clearness_sd,
     })
 }
 
@@ -138,5 +151,33 @@ fn air(line: &Line) -> Result<Air, Failure> {
             ),
             "weather_use = \"normals\" in [site] reduces the file to monthly normals",
         )),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use overwinter_model::season::run;
+
+    use super::*;
+    use crate::line;
+    use crate::run::{SeasonAir, run_camera};
+
+    #[test]
+    fn a_blob_runs_to_the_very_bits_of_the_forecast() {
+        let examples = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples");
+        for name in [
+            "northern-winter.toml",
+            "southern-autumn.toml",
+            "alpine-pass.toml",
+        ] {
+            let line = line::load(&examples.join(name)).expect("an example");
+            let air = SeasonAir::new(&line);
+            for camera in &line.cameras {
+                let told = run_camera(&line, &air, camera, &camera.pack).expect("a run");
+                let blob = Blob::of(&line, camera).expect("a blob");
+                let outcome = run(&blob.holds.scenario, blob.holds.hours(), 1, |_| {});
+                assert_eq!(outcome, told.outcome, "{}", camera.name);
+            }
+        }
     }
 }

@@ -173,12 +173,12 @@ pub fn text(line: &Line, runs: &[CameraRun], sampled: Option<&Sampled>) -> Strin
 pub(super) fn site_heading(line: &Line) -> String {
     let season = &line.season;
     format!(
-        "{}, {} to {} ({} days)\nAir: {}.\n",
+        "{}, {} to {} ({} days)\n{}\n",
         line.site,
         words::date(season.start),
         words::date(season.end),
         season.days(),
-        line.climate.origin
+        assumptions::wrap(&format!("Air: {}.", line.climate.origin))
     )
 }
 

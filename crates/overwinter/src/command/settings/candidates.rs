@@ -23,10 +23,13 @@ const SCHEDULED_PER_DAY: [f64; 4] = [0.0, 1.0, 4.0, 24.0];
 const CHECK_INS_PER_DAY: [f64; 3] = [0.0, 1.0, 4.0];
 
 /// False triggers as factors on those of now: less sensitive and grass cut, or more sensitive.
-const FALSE_TRIGGERS: [f64; 3] = [0.0, 0.5, 2.0];
+const FALSE_TRIGGER_FACTORS: [f64; 3] = [0.0, 0.5, 2.0];
 
 /// The hour of a daily session where the camera has none yet.
 const UPLOAD_HOUR: u8 = 13;
+
+/// False triggers a day with as many animals: `false_share` and `triggers_per_day` in `[activity]`.
+pub const FALSE_TRIGGERS: &str = "false triggers a day";
 
 /// What a key of `[settings]` gets.
 #[derive(Clone, Debug, PartialEq)]
@@ -49,8 +52,7 @@ impl std::fmt::Display for NewValue {
 /// One key of a camera's settings with another value.
 #[derive(Clone, Debug)]
 pub struct Change {
-    /// The key in `[settings]`; `false_triggers_per_day` stands for `false_share` and
-    /// `triggers_per_day` in `[activity]`, with as many animals.
+    /// The key in `[settings]`, or [`FALSE_TRIGGERS`].
     pub key: &'static str,
     /// What it is now.
     pub from: NewValue,
@@ -179,12 +181,13 @@ impl Tries<'_> {
         if now <= 0.0 {
             return;
         }
-        self.changes.extend(FALSE_TRIGGERS.map(|factor| Change {
-            key: "false_triggers_per_day",
-            from: NewValue::Number(now),
-            to: NewValue::Number(now * factor),
-            camera: self.camera.with_false_triggers_times(factor),
-        }));
+        self.changes
+            .extend(FALSE_TRIGGER_FACTORS.map(|factor| Change {
+                key: FALSE_TRIGGERS,
+                from: NewValue::Number(now),
+                to: NewValue::Number(now * factor),
+                camera: self.camera.with_false_triggers_times(factor),
+            }));
     }
 }
 

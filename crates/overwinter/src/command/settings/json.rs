@@ -2,10 +2,10 @@
 
 use serde_json::{Value, json};
 
-use super::{Input, Measure, NewValue, Trial, Tried, Unknown};
+use super::{Change, FALSE_TRIGGERS, Input, Measure, NewValue, Trial, Tried, Unknown};
 use crate::command::forecast::{budget_json, path_name};
 use crate::command::{document, rounded};
-use crate::line::Line;
+use crate::line::{Camera, Line};
 use crate::odds::Paths;
 
 /// What uses the charge, the changes of each camera, and what is not known.
@@ -30,7 +30,7 @@ fn camera_json(one: &Tried<'_>) -> Value {
         "energy_wh": rounded(ledger.put_in.as_watt_hours(), 3),
         "budget_wh": budget_json(ledger),
         "now": measure_json(&one.now),
-        "settings": one.trials.iter().map(trial_json).collect::<Vec<_>>(),
+        "settings": one.trials.iter().map(|trial| trial_json(one.camera, trial)).collect::<Vec<_>>(),
         "unknowns": one.unknowns.iter().map(unknown_json).collect::<Vec<_>>(),
     })
 }
@@ -46,12 +46,13 @@ fn measure_json(measure: &Measure) -> Value {
     })
 }
 
-fn trial_json(trial: &Trial) -> Value {
+fn trial_json(camera: &Camera, trial: &Trial) -> Value {
+    let (key, from, to) = changed(camera, &trial.change);
     let [days, all_kept_days, charge, pictures] = trial.gain;
     let mut object = json!({
-        "key": trial.change.key,
-        "from": value_json(&trial.change.from),
-        "to": value_json(&trial.change.to),
+        "key": key,
+        "from": from,
+        "to": to,
         "days_gained": rounded(days, 3),
         "all_kept_days_gained": rounded(all_kept_days, 3),
         "charge_left_gained": rounded(charge, 4),
@@ -63,7 +64,31 @@ fn trial_json(trial: &Trial) -> Value {
     {
         object.extend(more);
     }
+    if let (FALSE_TRIGGERS, Some(object)) = (trial.change.key, object.as_object_mut()) {
+        // With a smaller share of as many triggers, more animals would pass.
+        let [before, after] = [camera, &trial.change.camera].map(rate);
+        let times = rounded(after / before, 9);
+        object.insert(
+            "with".to_owned(),
+            json!({ "key": "triggers_per_day", "times": times }),
+        );
+    }
     object
+}
+
+/// The key of the line file that is changed, and its values.
+fn changed<'a>(camera: &Camera, change: &'a Change) -> (&'a str, Value, Value) {
+    if change.key != FALSE_TRIGGERS {
+        return (change.key, value_json(&change.from), value_json(&change.to));
+    }
+    let [from, to] =
+        [camera, &change.camera].map(|camera| rounded(camera.activity.counts().false_share, 9));
+    ("false_share", from, to)
+}
+
+/// Triggers a day, summed over the months.
+fn rate(camera: &Camera) -> f64 {
+    camera.activity.triggers_per_day().iter().sum()
 }
 
 fn value_json(value: &NewValue) -> Value {

@@ -8,7 +8,7 @@ mod unknowns;
 
 use std::cmp::Ordering;
 
-pub use candidates::{Change, NewValue};
+pub use candidates::{Change, FALSE_TRIGGERS, NewValue};
 pub use json::json;
 pub use measure::{Ends, Measure};
 pub use text::text;

@@ -91,12 +91,7 @@ fn changes_table(one: &Tried<'_>, season_days: f64) -> String {
             ),
             trial.place_by_pictures.to_string(),
         ];
-        let key = match change.key {
-            // Two keys of the file in one: see `Change::key`.
-            "false_triggers_per_day" => "false triggers a day",
-            key => key,
-        };
-        let name = format!("{key} {} to {}", change.from, change.to);
+        let name = format!("{} {} to {}", change.key, change.from, change.to);
         row(name, measure, gained)
     }));
     table(&head, rows)
@@ -127,10 +122,10 @@ fn unknowns_base(one: &Tried<'_>) -> String {
     let outcome = &one.run.outcome;
     let days = outcome.followed.as_days();
     let beyond = if outcome.dead.is_none() { "+" } else { "" };
-    format!(
+    wrap(&format!(
         "What is not known, on the expected path ({days:.0}{beyond} days alive), what matters most \
-         first:\n\n"
-    )
+         first:"
+    )) + "\n\n"
 }
 
 fn unknowns_table(unknowns: &[Unknown], season_days: f64) -> String {

@@ -42,8 +42,11 @@ fn heading(sweep: &Sweep) -> String {
         text.push_str(&format!(", {start} to {end} ({} days)", season.days()));
     }
     text.push('\n');
-    if !varied(Section::Site) {
-        text.push_str(&format!("Air: {}.\n", line.climate.origin));
+    if varied(Section::Site) {
+        text.push_str("Air: by the values of the key that is varied.\n");
+    } else {
+        text.push_str(&wrap(&format!("Air: {}.", line.climate.origin)));
+        text.push('\n');
     }
     let (paths, seed) = (sweep.paths.count, sweep.paths.seed);
     text.push('\n');
@@ -154,6 +157,7 @@ impl Shown {
 
 /// A group of rows for each camera.
 fn rows_table(sweep: &Sweep, shown: &Shown, rows: &[Row]) -> String {
+    let fills = rows.iter().any(|row| row.card_full_days_p50.is_some());
     let mut head = vec![("camera", Column::Left)];
     head.extend(sweep.axes.iter().map(|axis| {
         let stands = match axis.numbers() {
@@ -171,6 +175,9 @@ fn rows_table(sweep: &Sweep, shown: &Shown, rows: &[Row]) -> String {
         ("alive at\nthe end", Column::Right),
         ("charge left,\nexpected", Column::Right),
     ]);
+    if fills {
+        head.push(("card full,\ndays, p50", Column::Right));
+    }
     let cameras = sweep.line.cameras.iter().take(shown.cameras);
     let groups = cameras.flat_map(|camera| {
         let own = rows.iter().filter(|row| row.camera == camera.name);
@@ -184,6 +191,12 @@ fn rows_table(sweep: &Sweep, shown: &Shown, rows: &[Row]) -> String {
             let values = sweep.values(row.point).into_iter();
             cells.extend(values.map(ToString::to_string));
             cells.extend(figures(row));
+            if fills {
+                cells.push(
+                    row.card_full_days_p50
+                        .map_or_else(String::new, |days| format!("{days:.0}")),
+                );
+            }
             cells
         })
     });

@@ -194,7 +194,8 @@ fn replayed_hours_bring_their_own_light() {
     let line = load(&path).expect("a line");
     assert!((line.elevation_m - 1000.0).abs() < 1e-9, "the station's");
     let air = SeasonAir::new(&line);
-    let hours: Vec<_> = air.hours(&line, only(&line), &only(&line).pack).collect();
+    let panel_days = air.panel_days(&line, only(&line), &only(&line).pack);
+    let hours: Vec<_> = air.hours(&line, only(&line), panel_days).collect();
     assert_eq!(hours.len(), 5 * 24, "a leap day too");
     for hour in hours {
         // Flat, cloudy light, 200 of 1000 W/m2: 2 W, of which panel, dirt and controller leave 0.81, and

@@ -45,13 +45,16 @@ pub(super) fn curves(swept: &Swept, axis: &SweptAxis, numbers: &[f64]) -> Pictur
         .zip(STROKES.iter().cycle())
         .map(|(camera, stroke)| Drawn::new(camera, axis, numbers, (&values, &days), *stroke))
         .collect();
-    for line in &lines {
+    // A narrow band on a wide one is seen, and one on as wide a one by its edges.
+    for line in in_order(&lines, |line| -line.area()) {
         let band = line.low.iter().chain(line.high.iter().rev());
         picture.area(band.copied(), pale(line.stroke.colour));
     }
     let season = super::season(swept).filter(|season| *season < top);
     season_line(&mut picture, &frame, &days, season);
-    for line in &lines {
+    // What shows through most gaps comes last: of lines along the season's end all are seen.
+    let covering = || in_order(&lines, |line| -line.stroke.covers());
+    for line in covering() {
         let edge = Stroke {
             width: 2,
             ..line.stroke
@@ -59,13 +62,11 @@ pub(super) fn curves(swept: &Swept, axis: &SweptAxis, numbers: &[f64]) -> Pictur
         picture.path(line.low.iter().copied(), edge);
         picture.path(line.high.iter().copied(), edge);
     }
-    for (number, line) in lines.iter().enumerate() {
+    for line in covering() {
         picture.path(line.median.iter().copied(), line.stroke);
-        if numbers.len() <= MOST_MARKS {
-            for at in &line.median {
-                marker::mark(&mut picture, number, *at, line.stroke.colour);
-            }
-        }
+    }
+    if numbers.len() <= MOST_MARKS {
+        marks(&mut picture, &lines);
     }
     frame.border(&mut picture);
     names(&mut picture, &frame, &shown, &lines);
@@ -73,7 +74,37 @@ pub(super) fn curves(swept: &Swept, axis: &SweptAxis, numbers: &[f64]) -> Pictur
     picture
 }
 
+/// The lines from the least `key` to the greatest.
+fn in_order(lines: &[Drawn], key: impl Fn(&Drawn) -> i64) -> Vec<&Drawn> {
+    let mut lines: Vec<&Drawn> = lines.iter().collect();
+    lines.sort_by_key(|line| key(line));
+    lines
+}
+
+/// The cameras' marks along their lines. Where several would lie on each other they take turns.
+fn marks(picture: &mut Picture, lines: &[Drawn]) {
+    for (number, line) in lines.iter().enumerate() {
+        for (place, at) in line.median.iter().enumerate() {
+            let here = |other: &Drawn| {
+                let there = other.median.get(place);
+                there.is_some_and(|there| (there.1 - at.1).abs() <= marker::RADIUS as i32)
+            };
+            let before = lines[..number].iter().filter(|other| here(other)).count();
+            let all = lines.iter().filter(|other| here(other)).count();
+            if place % all.max(1) == before {
+                marker::mark(picture, number, *at, line.stroke.colour);
+            }
+        }
+    }
+}
+
 impl Drawn {
+    /// How much its band covers.
+    fn area(&self) -> i64 {
+        let heights = self.low.iter().zip(&self.high);
+        heights.map(|(low, high)| i64::from(low.1 - high.1)).sum()
+    }
+
     fn new(
         camera: &SweptCamera,
         axis: &SweptAxis,

@@ -7,7 +7,7 @@ use plotters::style::RGBColor;
 use crate::plot::picture::{PAPER, Picture, Point};
 
 /// From the middle of a mark to its corners, units.
-const RADIUS: f64 = 13.0;
+pub(super) const RADIUS: f64 = 13.0;
 
 /// A regular polygon: its corners, and how far it is turned, as a share of a whole turn. A mark of
 /// one is round, square, a triangle, a diamond, a triangle on its tip, or a ring.

@@ -2,6 +2,8 @@
 
 use super::super::tests::{says, texts};
 use super::*;
+use crate::plot::discharge::STROKES;
+use crate::plot::picture::{Mark, Stroke};
 
 const SEASON_DAYS: f64 = 166.0;
 
@@ -156,4 +158,34 @@ fn what_outlives_the_season_is_marked() {
     assert!(says(&map, "166+"));
     let rows = sweep(&swept(vec![axis("cell", &["a", "b"])], 9));
     assert!(says(&rows, "166+ (166+ to 166+)"));
+}
+
+#[test]
+fn cameras_that_do_alike_are_all_seen() {
+    let mut swept = swept(vec![numbers("shots", 6)], 3);
+    let points = swept.cameras[0].points.clone();
+    for camera in &mut swept.cameras {
+        camera.points.clone_from(&points);
+    }
+    let picture = sweep(&swept);
+    let marks = |stroke: &Stroke| {
+        let areas = picture.marks.iter();
+        areas
+            .filter(|mark| matches!(mark, Mark::Area(_, colour) if *colour == stroke.colour))
+            .count()
+    };
+    // A third of the points each, and one beside the name.
+    assert_eq!(
+        STROKES[..3].iter().map(marks).collect::<Vec<_>>(),
+        [3, 3, 3]
+    );
+    // The whole line lies under the dashed ones.
+    let colours = picture.marks.iter().filter_map(|mark| match mark {
+        Mark::Path(_, stroke) if stroke.width == STROKES[0].width => Some(stroke.colour),
+        _ => None,
+    });
+    assert_eq!(
+        colours.collect::<Vec<_>>(),
+        [0, 1, 2].map(|place| STROKES[place].colour)
+    );
 }

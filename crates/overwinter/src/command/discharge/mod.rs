@@ -1,10 +1,15 @@
 //! `discharge`: a bench test of one cell.
 
+mod notes;
+
 use overwinter_model::bench::{Duty, EndReason, Progress, Source, TemperatureProfile, discharge};
-use overwinter_model::cell::{Asked, CellOnBench, Doubt};
+use overwinter_model::cell::{Asked, CellOnBench, Chemistry, Doubt};
 use overwinter_model::{Charge, Temperature, Voltage};
 use serde_json::json;
 
+use notes::notes;
+
+use super::assumptions::wrap;
 use super::{document, rounded};
 use crate::cells::{NamedCell, SharedCell};
 use crate::plot::{Curve, Curves, Limit};
@@ -32,6 +37,8 @@ pub struct BenchResult {
     pub reason: EndReason,
     /// Voltage under load against charge delivered.
     pub curve: Vec<(Charge, Voltage)>,
+    /// The lowest voltage under load.
+    pub lowest: Voltage,
     /// Where the model extrapolated.
     pub doubts: Vec<Doubt>,
 }
@@ -41,7 +48,6 @@ pub struct BenchResult {
 /// cell's own floor.
 #[must_use]
 pub fn usual_cut_off(entry: &NamedCell) -> Voltage {
-    use overwinter_model::cell::Chemistry;
     match entry.cell.chemistry {
         Chemistry::Alkaline | Chemistry::LithiumIronDisulfide => Voltage::from_volts(0.9),
         Chemistry::NickelMetalHydride => Voltage::from_volts(1.0),
@@ -66,6 +72,7 @@ pub fn run(entry: &NamedCell, test: &BenchTest) -> Result<BenchResult, Failure> 
     let mut source = CellOnBench::through(cell, &test.air, cell.full());
     let mut curve: Vec<(Charge, Voltage)> = Vec::new();
     let mut asked: Option<Asked> = None;
+    let mut lowest = Voltage::from_volts(f64::INFINITY);
     let part = cell.capacity / PARTS_OF_CURVE;
     let (progress, reason) = discharge(&mut source, test.duty.segments(), test.cut_off, |seen| {
         let air = test.air.at(seen.elapsed);
@@ -73,12 +80,16 @@ pub fn run(entry: &NamedCell, test: &BenchTest) -> Result<BenchResult, Failure> 
             .get_or_insert(Asked::once(air, seen.current))
             .widen(air, seen.current);
         let last = curve.last().map(|(delivered, _)| *delivered);
+        if seen.current.as_amperes() > 0.0 {
+            lowest = lowest.min(seen.voltage);
+        }
         let moved = last.is_none_or(|last| seen.delivered - last >= part);
         if seen.current.as_amperes() > 0.0 && moved {
             curve.push((seen.delivered, seen.voltage));
         }
     });
-    curve.push((progress.delivered, progress.voltage));
+    // A load that a cell cannot carry would pull it under nothing.
+    curve.push((progress.delivered, progress.voltage.max(Voltage::ZERO)));
     let doubts = asked
         .iter()
         .flat_map(|asked| cell.tested.doubts(asked))
@@ -87,6 +98,7 @@ pub fn run(entry: &NamedCell, test: &BenchTest) -> Result<BenchResult, Failure> 
         progress,
         reason,
         curve,
+        lowest,
         doubts,
     })
 }
@@ -99,9 +111,11 @@ fn check_load(entry: &NamedCell, test: &BenchTest) -> Result<(), Failure> {
     let mut drawn = Charge::ZERO;
     let mut segments = 0.0;
     for segment in test.duty.segments().take(1000) {
-        if let Some(current) = circuit.current(segment.load, Voltage::ZERO) {
-            drawn += current * segment.span;
-        }
+        let Some(current) = circuit.current(segment.load, Voltage::ZERO) else {
+            // It ends the test at once.
+            return Ok(());
+        };
+        drawn += current * segment.span;
         segments += 1.0;
         if drawn >= cell.capacity {
             return Ok(());
@@ -191,7 +205,7 @@ pub fn text(results: &[(SharedCell, BenchTest, BenchResult)]) -> String {
             format!("{:.0}", progress.delivered.as_milliampere_hours()),
             format!("{:.3}", progress.energy.as_watt_hours()),
             format!("{:.0} %", 100.0 * (progress.energy / full)),
-            end_in_words(result.reason).to_owned(),
+            end_in_words(result).to_owned(),
         ];
         if pulses {
             row.push(progress.pulses.to_string());
@@ -200,27 +214,22 @@ pub fn text(results: &[(SharedCell, BenchTest, BenchResult)]) -> String {
     });
     let mut text = table(&head, rows.collect());
     text.push('\n');
-    for (entry, _, result) in results {
-        for doubt in &result.doubts {
-            text.push_str(&format!(
-                "Note ({}): {}.\n",
-                entry.name,
-                doubt_in_words(entry, doubt).1
-            ));
+    for (entry, test, result) in results {
+        for (_, note) in notes(entry, test, result) {
+            text.push_str(&wrap(&format!("Note ({}): {note}.", entry.name)));
+            text.push('\n');
         }
     }
     text
 }
 
-/// A doubt's name in JSON, and its wording with how far off the cell may be there.
-fn doubt_in_words(entry: &NamedCell, doubt: &Doubt) -> (&'static str, String) {
-    let (kind, text) = words::doubt(doubt);
-    let off = 100.0 * entry.cell.cold_uncertainty;
-    (kind, format!("{text}, perhaps {off:.0} % off"))
+fn at_once(result: &BenchResult) -> bool {
+    result.progress.delivered <= Charge::ZERO && result.reason != EndReason::Finished
 }
 
-fn end_in_words(reason: EndReason) -> &'static str {
-    match reason {
+fn end_in_words(result: &BenchResult) -> &'static str {
+    match result.reason {
+        _ if at_once(result) => "collapses at once",
         EndReason::CutOff => "voltage",
         EndReason::Overload => "cannot carry the load",
         EndReason::Empty => "nothing left within reach",
@@ -263,10 +272,8 @@ fn one(entry: &NamedCell, test: &BenchTest, result: &BenchResult) -> serde_json:
         "delivered_wh": rounded(progress.energy.as_watt_hours(), 6),
         "energy_share": rounded(progress.energy / full, 5),
         "end_reason": reason_key(result.reason),
-        "warnings": result
-            .doubts
-            .iter()
-            .map(|doubt| doubt_in_words(entry, doubt))
+        "warnings": notes(entry, test, result)
+            .into_iter()
             .map(|(kind, text)| json!({ "kind": kind, "text": text }))
             .collect::<Vec<_>>(),
     });

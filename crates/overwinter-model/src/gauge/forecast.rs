@@ -1,0 +1,100 @@
+//! What is left, worked out between other tasks.
+
+use crate::blob::Installation;
+use crate::season::{Camera, CameraState, End, Hour};
+use crate::units::Time;
+
+/// The expected rest of a season, hour by hour: see [`super::Gauge::forecast`].
+///
+/// It stands on its own: the gauge may go on meanwhile.
+#[derive(Clone, Debug)]
+pub struct Forecast<'a> {
+    installation: &'a Installation,
+    camera: Camera<'a>,
+    began: Time,
+    /// Next hour of the season, and the one at which to stop.
+    next: u32,
+    stop: u32,
+    /// The hours of the day of `next`, once they are made.
+    day: Option<[Hour; 24]>,
+}
+
+impl<'a> Forecast<'a> {
+    pub(super) fn new(
+        installation: &'a Installation,
+        state: &CameraState,
+        next: u32,
+        stop: u32,
+    ) -> Self {
+        Self {
+            installation,
+            camera: Camera::resume(&installation.scenario, state),
+            began: state.after,
+            next,
+            stop,
+            day: None,
+        }
+    }
+
+    /// Goes on by so many hours at most. False once there is nothing more to do.
+    pub fn advance(&mut self, hours: u32) -> bool {
+        for _ in 0..hours {
+            if self.is_done() {
+                return false;
+            }
+            self.hour();
+        }
+        !self.is_done()
+    }
+
+    /// Whether the camera has ended, the season is over, or as far as was asked for is reached.
+    #[must_use]
+    pub fn is_done(&self) -> bool {
+        self.next >= self.stop || self.end().is_some()
+    }
+
+    /// Hours that the camera goes on from where the gauge stood, as far as the forecast has come: a
+    /// lower bound until [`Forecast::is_done`], and after it where nothing has ended.
+    #[must_use]
+    pub fn hours_left(&self) -> f64 {
+        (self.camera.so_far().followed - self.began).as_hours()
+    }
+
+    /// Triggers by night in these hours that are expected to be answered with the light they need.
+    #[must_use]
+    pub fn night_pictures_left(&self) -> f64 {
+        self.camera.night_pictures()
+    }
+
+    /// How the camera ends, with the time counted from the start of the season; `None` if it goes on.
+    #[must_use]
+    pub fn end(&self) -> Option<&End> {
+        self.camera.so_far().dead.as_ref()
+    }
+
+    /// The first hour in which the light fails, counted from the start of the season.
+    #[must_use]
+    pub fn night_pictures_lost(&self) -> Option<&End> {
+        self.camera.so_far().night_pictures_lost.as_ref()
+    }
+
+    fn hour(&mut self) {
+        let of_day = self.next % 24;
+        if of_day == 0 {
+            self.day = None;
+        }
+        let (installation, next) = (self.installation, self.next);
+        let day = self.day.get_or_insert_with(|| day(installation, next));
+        // There is no hour of the day beyond the 24.
+        if let Some(hour) = day.get(of_day as usize) {
+            let _ = self.camera.hour(hour, 1, &mut super::unseen);
+        }
+        self.next += 1;
+    }
+}
+
+/// The hours of the day that an hour of the season is in.
+pub(super) fn day(installation: &Installation, hour: u32) -> [Hour; 24] {
+    let days = i32::try_from(hour / 24).unwrap_or(i32::MAX);
+    installation.hours_of_day(installation.first_day.plus(days))
+}

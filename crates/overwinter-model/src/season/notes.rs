@@ -1,0 +1,93 @@
+//! What is seen of a camera's steps and noted of them.
+
+use core::ops::ControlFlow;
+
+use super::camera::Camera;
+use super::plan::{Failure, Plan};
+use super::step::Air;
+use super::store::Beside;
+use super::{Cause, End, Seen};
+use crate::cell::Asked;
+use crate::units::Time;
+
+impl Camera<'_> {
+    /// Moves the clock, and shows the step to the observer.
+    pub(super) fn see(&mut self, plan: &Plan, span: Time, observe: &mut impl FnMut(&Seen)) {
+        self.outcome.followed += span;
+        observe(&Seen {
+            after: self.outcome.followed,
+            charge_left: self.charge_left(),
+            store_left: self.store.as_ref().map(Beside::share),
+            asleep: plan.asleep,
+            lowest: plan.lowest,
+        });
+    }
+
+    /// Notes the first step at whose end the card is full.
+    pub(super) fn note_card(&mut self, air: &Air<'_>) {
+        if let Some(card) = &self.scenario.draw.card
+            && self.outcome.card_full.is_none()
+            && self.card_mb >= card.capacity_mb
+        {
+            let failure = Failure {
+                cause: Cause::CardFull,
+                voltage: None,
+            };
+            self.outcome.card_full = Some(self.end(failure, air));
+        }
+    }
+
+    /// Notes what a plan finds failing for the first time; breaks off if the camera is dead.
+    pub(super) fn note_failures(&mut self, plan: &Plan, air: &Air<'_>) -> ControlFlow<()> {
+        if self.outcome.night_pictures_lost.is_none() {
+            self.outcome.night_pictures_lost = plan.flash_failed.map(|why| self.end(why, air));
+        }
+        if self.outcome.uploads_failed.is_none() {
+            self.outcome.uploads_failed = plan.upload_failed.map(|why| self.end(why, air));
+        }
+        match plan.dead {
+            Some(failure) => self.die(failure, air),
+            None => ControlFlow::Continue(()),
+        }
+    }
+
+    pub(super) fn die(&mut self, failure: Failure, air: &Air<'_>) -> ControlFlow<()> {
+        self.outcome.dead = Some(self.end(failure, air));
+        if self.outlives {
+            return ControlFlow::Continue(());
+        }
+        ControlFlow::Break(())
+    }
+
+    /// Notes what was asked of the cells, and the first time that the weakest of them is pulled
+    /// under its floor.
+    pub(super) fn note_asked(&mut self, air: &Air<'_>, plan: &Plan) {
+        let (current, polarisation) = plan.peak;
+        let coldest = air.hour.coldest;
+        self.outcome
+            .asked
+            .get_or_insert(Asked::once(coldest, current))
+            .widen(coldest, current);
+        if self.outcome.under_floor.is_none() {
+            let floor = self.scenario.pack.cell().floor;
+            let weakest = air
+                .coldest
+                .weakest_voltage(&self.state, current, polarisation);
+            self.outcome.under_floor = (weakest < floor).then_some(self.outcome.followed);
+        }
+    }
+
+    fn end(&self, failure: Failure, air: &Air<'_>) -> End {
+        End {
+            after: self.outcome.followed,
+            cause: failure.cause,
+            air: air.hour.coldest,
+            voltage: failure.voltage,
+            charge_left: self.charge_left(),
+        }
+    }
+
+    pub(super) fn charge_left(&self) -> f64 {
+        1.0 - self.scenario.pack.depth(&self.state)
+    }
+}
