@@ -1,12 +1,15 @@
 //! Odds over the sizes of a panel and its store.
 
+mod marks;
+
 use plotters::style::RGBColor;
 
+use self::marks::{Mark, RADIUS};
 use super::{LEFT, RIGHT, contour};
 use crate::plot::axis::{Frame, plain};
 use crate::plot::grid::Grid;
 use crate::plot::picture::{
-    Align, EDGE, INK, LINE, PAPER, Picture, Point, SOFT, Stroke, TEXT, Text, WIDTH, width_of,
+    Align, EDGE, INK, LINE, Picture, SOFT, Stroke, TEXT, Text, WIDTH, width_of,
 };
 
 /// The odds that a camera lives through the season, by size.
@@ -37,6 +40,10 @@ impl PanelMap {
         self.stores_wh.iter().any(|wh| *wh > 0.0)
     }
 
+    fn wants(&self, odds: f64) -> bool {
+        (odds - self.wanted_odds).abs() < 1e-9
+    }
+
     fn at(&self, panel: usize, store: usize) -> f64 {
         let odds = self.odds.get(store).and_then(|odds| odds.get(panel));
         odds.copied().unwrap_or(0.0)
@@ -46,7 +53,7 @@ impl PanelMap {
     /// with each how it is drawn.
     fn levels(&self) -> Vec<(f64, Stroke)> {
         let wanted = self.wanted_odds;
-        let others = USUAL.into_iter().filter(|(odds, _)| *odds != wanted);
+        let others = USUAL.into_iter().filter(|(odds, _)| !self.wants(*odds));
         let mut levels: Vec<_> = others.chain([(wanted, WANTED)]).collect();
         levels.retain(|(level, _)| {
             let mut all = self.odds.iter().flatten();
@@ -77,15 +84,11 @@ const CELL: i32 = 120;
 /// The lowest map: as high as the title of its upright axis is long.
 const LOWEST: i32 = 260;
 
-/// From the top of a cell to its figure and to a mark.
+/// From the top of a cell to its figure.
 const FIGURE_DOWN: i32 = 46;
-const MARK_DOWN: i32 = 88;
 
 /// A sample of a line in the key.
 const SAMPLE: i32 = 90;
-
-/// From the middle of a mark to its side.
-const RADIUS: i32 = 15;
 
 /// Draws a key and the map below what is there.
 pub(super) fn draw(picture: &mut Picture, map: &PanelMap) {
@@ -127,7 +130,7 @@ pub(super) fn draw(picture: &mut Picture, map: &PanelMap) {
         (left, top),
     ];
     picture.path(around, Stroke::solid(SOFT, 2));
-    marks(picture, &grid, map);
+    marks::marks(picture, &grid, map);
     sides(picture, &grid, map);
 }
 
@@ -139,11 +142,7 @@ fn head(picture: &mut Picture, map: &PanelMap) {
         Align::Left,
     );
     picture.text(head.bold());
-    if map
-        .levels()
-        .iter()
-        .all(|(odds, _)| *odds != map.wanted_odds)
-    {
+    if map.levels().iter().all(|(odds, _)| !map.wants(*odds)) {
         let reached = map
             .odds
             .iter()
@@ -166,11 +165,7 @@ fn key(picture: &mut Picture, map: &PanelMap, levels: &[(f64, Stroke)]) {
     let y = picture.height;
     for (odds, stroke) in levels {
         picture.path([(x, y), (x + SAMPLE, y)], *stroke);
-        let wanted = if *odds == map.wanted_odds {
-            " wanted"
-        } else {
-            ""
-        };
+        let wanted = if map.wants(*odds) { " wanted" } else { "" };
         let label = format!("{} %{wanted}", percent(*odds));
         x += SAMPLE + 16;
         let width = width_of(&label, TEXT);
@@ -271,80 +266,4 @@ fn stores(picture: &mut Picture, grid: &Grid, map: &PanelMap) {
     }
     let at = (TEXT, frame.middle());
     picture.text(Text::new(at, "store, Wh", Align::Middle).upright());
-}
-
-/// The marks of sizes.
-#[derive(Clone, Copy)]
-enum Mark {
-    /// A filled diamond.
-    Chosen,
-    /// An open square.
-    Own,
-}
-
-impl Mark {
-    fn draw(self, picture: &mut Picture, (x, y): Point) {
-        let diamond = |r: i32| [(x - r, y), (x, y - r), (x + r, y), (x, y + r)];
-        let square = |r: i32| {
-            [
-                (x - r, y - r),
-                (x + r, y - r),
-                (x + r, y + r),
-                (x - r, y + r),
-            ]
-        };
-        match self {
-            Self::Chosen => {
-                picture.area(diamond(RADIUS + 12), PAPER);
-                picture.area(diamond(RADIUS + 6), INK);
-            }
-            Self::Own => {
-                picture.area(square(RADIUS + 4), PAPER);
-                picture.area(square(RADIUS), INK);
-                picture.area(square(RADIUS - 6), PAPER);
-            }
-        }
-    }
-}
-
-/// A size among others: at one of them, or between the one before and this one.
-enum Place {
-    At(usize),
-    Before(usize),
-}
-
-impl Place {
-    fn of(value: f64, among: &[f64]) -> Self {
-        let same = |other: &f64| (other - value).abs() <= 1e-6 * value.abs();
-        among.iter().position(same).map_or_else(
-            || Self::Before(among.iter().filter(|other| **other < value).count()),
-            Self::At,
-        )
-    }
-}
-
-/// The marks in their cells below the figures; a size that is none of the map's lies on the line
-/// between its neighbours, or on the frame.
-fn marks(picture: &mut Picture, grid: &Grid, map: &PanelMap) {
-    let at = |(watts, wh): (f64, f64)| {
-        let x = match Place::of(watts, &map.panels_w) {
-            Place::At(column) => grid.middle(column, 0).0,
-            Place::Before(column) => grid.x(column),
-        };
-        let y = match Place::of(wh, &map.stores_wh) {
-            Place::At(row) => grid.y(row + 1) + MARK_DOWN,
-            Place::Before(row) => grid.y(row),
-        };
-        (x, y)
-    };
-    let chosen = chosen_size(map).map(at);
-    let own = map.own.map(at);
-    // Side by side where they are one.
-    let apart = if chosen == own { 2 * RADIUS } else { 0 };
-    if let Some((x, y)) = chosen {
-        Mark::Chosen.draw(picture, (x - apart, y));
-    }
-    if let Some((x, y)) = own {
-        Mark::Own.draw(picture, (x + apart, y));
-    }
 }

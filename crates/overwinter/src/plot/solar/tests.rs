@@ -72,7 +72,7 @@ pub(in crate::plot) fn line(cameras: usize) -> Solar {
         CameraSolar {
             name: format!("camera {place}"),
             map: Some(map),
-            weeks: Some(winter(place % 2 == 0, 40.0)),
+            weeks: Some(winter(place.is_multiple_of(2), 40.0)),
         }
     };
     Solar {

@@ -141,8 +141,8 @@ fn frame(top: i32, height: i32) -> Frame {
 
 /// How many weeks make a bar.
 fn together(days: i32) -> usize {
-    let week = (RIGHT - LEFT) * 7 / days.max(1);
-    usize::try_from(NARROWEST / week.max(1)).unwrap_or(1).max(1)
+    let week = ((RIGHT - LEFT) * 7 / days.max(1)).max(1);
+    NARROWEST.unsigned_abs().div_ceil(week.unsigned_abs()) as usize
 }
 
 fn bars(energy: &WeekEnergy, season: &Season, together: usize) -> Vec<Bar> {
