@@ -2,12 +2,11 @@
 
 use overwinter_model::Time;
 
-use super::map::{Map, Point};
 use super::place::InPlace;
 use super::sampler::Sampler;
 use super::size::Size;
 use super::weeks::{self, Week};
-use super::{Answer, Lasting};
+use super::{Answer, Lasting, Shortfall};
 use crate::line::{Camera, Line, Season};
 use crate::odds::{OddsError, PanelMean};
 use crate::run::{SeasonAir, run_camera};
@@ -21,7 +20,7 @@ pub enum Why {
     PanelAlone,
     /// It is the smallest with the odds asked for.
     Smallest,
-    /// It has the best odds, and none has those asked for.
+    /// It has the best odds of a map in which none does.
     Best,
 }
 
@@ -60,17 +59,16 @@ impl Detail {
         sampler: &Sampler<'_>,
         camera: &Camera,
         own: Option<Size>,
-        map: &Map,
         answer: &Answer,
+        shortfall: Option<&Shortfall>,
     ) -> Result<Option<Self>, OddsError> {
+        let own = own.map(|size| (Why::Own, size));
         let panel_alone = answer
             .panel_alone
             .map(|point| (Why::PanelAlone, point.size));
+        let best = shortfall.map(|short| (Why::Best, short.best.size));
         let smallest = answer.smallest.map(|point| (Why::Smallest, point.size));
-        let best = |point: Point| (Why::Best, point.size);
-        let chosen = own.map(|size| (Why::Own, size));
-        let chosen = chosen.or(panel_alone).or(smallest);
-        match chosen.or_else(|| map.best().map(best)) {
+        match own.or(panel_alone).or(best).or(smallest) {
             Some((why, size)) => Self::at(sampler, camera, why, size),
             None => Ok(None),
         }

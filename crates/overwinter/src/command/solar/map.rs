@@ -74,11 +74,10 @@ impl Map {
     }
 
     /// The smallest of those with the best odds.
-    pub(super) fn best(&self) -> Option<Point> {
-        let key = |point: &Point| [point.lasting.alive, point.lasting.never_empty];
+    pub(super) fn best(&self, share: impl Fn(&Lasting) -> f64) -> Option<Point> {
         let mut best: Option<&Point> = None;
         for point in &self.points {
-            if best.is_none_or(|best| key(point) > key(best)) {
+            if best.is_none_or(|best| share(&point.lasting) > share(&best.lasting)) {
                 best = Some(point);
             }
         }
@@ -141,7 +140,7 @@ mod tests {
         #[test]
         fn none_has_better_odds_than_the_best(alive in prop::collection::vec(0.0..1.0_f64, 6)) {
             let map = map(&alive, None);
-            let best = map.best().expect("a map of some points");
+            let best = map.best(|lasting| lasting.alive).expect("a map of some points");
             prop_assert!(alive.iter().all(|alive| *alive <= best.lasting.alive));
         }
     }

@@ -5,7 +5,6 @@ use time::Date;
 
 use super::{LEFT, RIGHT, figure};
 use crate::line::Season;
-use crate::odds::SunDays;
 use crate::plot::axis::{Frame, Scale, THIN, labelled};
 use crate::plot::dates::{DateAxis, LABELS_HEIGHT};
 use crate::plot::fill::{Fill, MIDDLE, Way, fill, ground, lined, plain};
@@ -42,33 +41,6 @@ pub struct Week {
     /// Share of the seasons in which the store was empty for a part of a day, 0 to 1, mean over the
     /// week's days; `None` without a store.
     pub dry: Option<f64>,
-}
-
-impl WeekEnergy {
-    /// The weeks of a season over `paths` paths.
-    #[must_use]
-    pub fn of(size: String, season: &Season, sun: &SunDays, paths: u32, has_store: bool) -> Self {
-        let weeks = (0..sun.len()).step_by(7).map(|from| {
-            let to = (from + 7).min(sun.len());
-            let mean = sun.mean(from, to, paths);
-            let dry: f64 = (from..to).filter_map(|day| sun.dry(day, paths)).sum();
-            Week {
-                // A day of the season, so it fits.
-                start: season.first_day().plus(from as i32).date(),
-                stored_wh: mean.stored_wh,
-                kept_out_wh: mean.kept_out_wh,
-                spilled_wh: mean.spilled_wh,
-                drawn_wh: mean.drawn_wh,
-                from_pack_wh: mean.from_pack_wh,
-                dry: has_store.then_some(dry / (to - from) as f64),
-            }
-        });
-        Self {
-            size,
-            weeks: weeks.collect(),
-            end: season.end,
-        }
-    }
 }
 
 /// Heights of the frames of energy and of empty stores.
