@@ -56,3 +56,8 @@ pub use weather::{
     AirOfDay, HOURS_OF_YEAR, HourlyYear, HourlyYearError, MonthNormals, MonthSpread, Normals,
     NormalsError, Spread, SpreadError, SpreadQuantity, Weather,
 };
+
+/// The example of the README.
+#[cfg(doctest)]
+#[doc = include_str!("../../../README.md")]
+struct Readme;

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::cell::{Cell, CellAt, CellState};
+use crate::cell::{Cell, CellAt, CellState, catalogue};
 use crate::circuit::Circuit;
 use crate::units::{Charge, Current, Energy, Temperature, Time, Voltage};
 
@@ -71,6 +71,14 @@ pub struct PackState {
     pub weakest: CellState,
 }
 
+impl PackState {
+    /// Nothing.
+    pub(crate) const EMPTY: Self = Self {
+        ordinary: CellState::EMPTY,
+        weakest: CellState::EMPTY,
+    };
+}
+
 /// A [`Pack`] at one temperature.
 #[derive(Clone, Copy, Debug)]
 pub struct PackAt<'a> {
@@ -80,6 +88,14 @@ pub struct PackAt<'a> {
 }
 
 impl Pack {
+    /// A single alkaline cell.
+    pub(crate) const PLAIN: Self = Self {
+        cell: catalogue::PLAIN,
+        weakest: catalogue::PLAIN,
+        series: 1,
+        parallel: 1,
+    };
+
     /// `parallel` strings of `series` of `cell`.
     ///
     /// # Errors

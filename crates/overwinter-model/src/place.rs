@@ -24,6 +24,13 @@ struct StoredPlace {
 }
 
 impl Place {
+    /// On the equator and the prime meridian.
+    pub(crate) const ORIGIN: Self = Self {
+        latitude_deg: 0.0,
+        longitude_deg: 0.0,
+        utc_offset: Time::ZERO,
+    };
+
     /// A place by latitude (north positive, -90 to 90 degrees), longitude (east positive, -180 to
     /// 180 degrees) and its local standard time's offset from UTC (-12 to 14 hours, east positive).
     ///

@@ -1,8 +1,9 @@
 //! Sampled days against the spread that they are drawn from.
 
 use overwinter::weather::{Climate, climates, read_weather_file};
+use overwinter_model::lanes::Lanes;
 use overwinter_model::paths::{AirChances, Drawn, MonthChances, SampledAir};
-use overwinter_model::random::{Anomalies, AnomalyLaw, Draw, bits, normal, uniform};
+use overwinter_model::random::AnomalyLaw;
 use overwinter_model::{Day, MonthSpread, Spread};
 use overwinter_tests::files::{beside_checkout, data};
 use overwinter_tests::tables::Table;
@@ -271,41 +272,41 @@ fn months_of_paths_look_like_those_of_the_reference() {
     }
 }
 
-/// Clearness does not move a path yet but through its law: persistence, and how it goes with temperature.
-/// January and July have the two laws of a climate.
+/// Clearness keeps its spread and its persistence, and goes with temperature as the climate says: cold
+/// and clear together in an inland winter. January and July have the two laws of a climate.
 #[test]
 fn sky_and_temperature_go_together_as_the_spread_says() {
     const DAYS: u32 = 6_000;
     for (name, spread) in spreads() {
+        let chances = chances(&spread, 0.0);
         for index in [0, 6] {
             let month = spread.month(index);
-            let law = law(month);
-            assert!(
-                (law.correlation() - month.correlation).abs() < 1e-9,
-                "{name}"
-            );
-            let paths = Drawn::<LANES> {
+            let correlation = law(month).correlation();
+            assert!((correlation - month.correlation).abs() < 1e-9, "{name}");
+            let drawn = Drawn::<LANES> {
                 key: SEED,
                 paths: std::array::from_fn(|lane| lane as u32),
             };
-            let news = |day| {
-                let draw = Draw {
-                    day,
-                    purpose: 1000,
-                    stream: 0,
-                };
-                let [t, c, ..] = bits(paths.key, paths.paths, draw);
-                [t, c].map(|word| normal(uniform(word)))
+            let mut air = SampledAir::new(drawn, &chances);
+            let mut next_day = || {
+                let day = air.next_day(index);
+                let units = |lanes: Lanes<LANES>, sd: f64| lanes.0.map(|anomaly| anomaly / sd);
+                (
+                    units(day.warmer_k, month.temperature_sd_k),
+                    units(day.clearer, month.clearness_sd),
+                )
             };
-            let mut today = Anomalies::start(&law, news(0));
-            let (mut both, mut sky) = (Sample::default(), Sample::default());
-            for day in 1..DAYS {
-                let next = today.next(&law, news(day));
+            let (mut both, mut sky, mut spread) =
+                (Sample::default(), Sample::default(), Sample::default());
+            let (_, mut before) = next_day();
+            for _ in 1..DAYS {
+                let (t, c) = next_day();
                 for lane in 0..LANES {
-                    both.add(next.t[lane] * next.c[lane]);
-                    sky.add(today.c[lane] * next.c[lane]);
+                    both.add(t[lane] * c[lane]);
+                    sky.add(before[lane] * c[lane]);
+                    spread.add(c[lane] * c[lane]);
                 }
-                today = next;
+                before = c;
             }
             let n = both.count;
             let [phi_t, phi_c] = [month.temperature_lag1, month.clearness_lag1];
@@ -313,19 +314,14 @@ fn sky_and_temperature_go_together_as_the_spread_says() {
             // day and the next are correlated by no more than the series themselves, multiplied.
             let kept = (phi_t * phi_c).max(phi_c * phi_c);
             let spread_of = |r: f64| ((1.0 + r * r) * (1.0 + kept) / (1.0 - kept) / n).sqrt();
-            let what = |figure: &str| format!("{name}, month {}: {figure}", index + 1);
-            expect(
-                &what("correlation"),
-                both.mean(),
-                month.correlation,
-                spread_of(month.correlation),
-            );
-            expect(
-                &what("lag-1 of clearness"),
-                sky.mean(),
-                phi_c,
-                spread_of(phi_c),
-            );
+            for (figure, found, expected) in [
+                ("correlation", both.mean(), month.correlation),
+                ("lag-1 of clearness", sky.mean(), phi_c),
+                ("variance of clearness", spread.mean(), 1.0),
+            ] {
+                let what = format!("{name}, month {}: {figure}", index + 1);
+                expect(&what, found, expected, spread_of(expected));
+            }
         }
     }
 }

@@ -11,7 +11,7 @@ pub use pattern::Pattern;
 
 use crate::sun::SunDay;
 use crate::{Day, Place};
-use pattern::{FALSE_TRIGGERS, HourLight, normalised};
+use pattern::{FALSE_TRIGGERS, HourLight, scale, scaled};
 
 /// What is expected of one hour.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -45,6 +45,13 @@ struct StoredActivity {
 }
 
 impl Activity {
+    /// Nothing passes.
+    pub(crate) const NONE: Self = Self {
+        triggers_per_day: [0.0; 12],
+        pattern: Pattern::Even,
+        counts: Counts::USUAL,
+    };
+
     /// Mean triggers per day of each month, January first, false ones included; the animals among them
     /// spread over the day by `pattern`. Counts are [`Counts::USUAL`].
     ///
@@ -104,18 +111,25 @@ impl Activity {
     /// their own hours, whatever the pattern. `flash_below_deg` is the height of the sun's centre below
     /// which the camera uses its flash. Where a pattern has no weight on a day, the day is even.
     #[must_use]
+    #[inline(never)]
     pub fn rates_of_day(&self, place: &Place, day: Day, flash_below_deg: f64) -> [HourRate; 24] {
         let month = self.triggers_per_day.get(day.month_index());
         let per_day = month.copied().unwrap_or(0.0);
         let false_per_day = per_day * self.counts.false_share;
-        let light = HourLight::of_day(&SunDay::new(place, day), flash_below_deg);
-        let animals = self.pattern.weights(&light);
-        let false_ones = normalised(&light, |_, light| light.by_class(FALSE_TRIGGERS));
+        let sun = SunDay::new(place, day);
+        let lights = || (0..).zip(HourLight::of_day(&sun, flash_below_deg));
+        let (mut animals_sum, mut false_sum) = (0.0, 0.0);
+        for (index, light) in lights() {
+            animals_sum += self.pattern.weight(index, &light).all;
+            false_sum += light.by_class(FALSE_TRIGGERS).all;
+        }
+        let (animals_scale, false_scale) = (scale(animals_sum), scale(false_sum));
         let mut hours = [HourRate::default(); 24];
-        let parts = animals.into_iter().zip(false_ones).zip(light);
-        for (hour, ((animals, false_ones), light)) in hours.iter_mut().zip(parts) {
-            let animals = animals * (per_day - false_per_day);
-            let false_ones = false_ones * false_per_day;
+        for (hour, (index, light)) in hours.iter_mut().zip(lights()) {
+            let animals = self.pattern.weight(index, &light);
+            let animals = scaled(animals, animals_scale, &light) * (per_day - false_per_day);
+            let false_ones = light.by_class(FALSE_TRIGGERS);
+            let false_ones = scaled(false_ones, false_scale, &light) * false_per_day;
             let all = animals.all + false_ones.all;
             *hour = HourRate {
                 per_hour: all,

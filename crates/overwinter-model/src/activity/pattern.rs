@@ -61,11 +61,14 @@ pub(super) struct HourLight {
 }
 
 impl HourLight {
-    /// The hours of a day; the flash is used with the sun's centre below `flash_below_deg`.
-    pub(super) fn of_day(sun: &SunDay, flash_below_deg: f64) -> [Self; 24] {
+    /// Each hour of a day; the flash is used with the sun's centre below `flash_below_deg`.
+    ///
+    /// One at a time, and again for who needs them twice: a day of them would be the largest thing on a
+    /// small device's stack.
+    pub(super) fn of_day(sun: &SunDay, flash_below_deg: f64) -> impl Iterator<Item = Self> {
         let flash = geocentric_sine(flash_below_deg);
         let [dark, twilight, low] = CLASS_LIMITS_DEG.map(geocentric_sine);
-        core::array::from_fn(|hour| {
+        (0..24).map(move |hour| {
             let sun = sun.hour(hour);
             Self {
                 class_ends: [
@@ -120,35 +123,28 @@ impl core::ops::Mul<f64> for Weight {
 }
 
 impl Pattern {
-    /// The hours' weights, of which all together are 1. Where a pattern has none on a day, the day is
-    /// even.
-    pub(super) fn weights(&self, light: &[HourLight; 24]) -> [Weight; 24] {
+    /// The weight of an hour, on any scale.
+    pub(super) fn weight(&self, hour: usize, light: &HourLight) -> Weight {
         match self {
-            Self::Even => normalised(light, |_, light| light.even(1.0)),
-            Self::ByHour(weights) => normalised(light, |hour, light| {
-                light.even(weights.get(hour).copied().unwrap_or(0.0))
-            }),
-            Self::Day => normalised(light, |_, light| light.by_class(DAY_ACTIVE)),
-            Self::Night => normalised(light, |_, light| light.by_class(NIGHT_ACTIVE)),
-            Self::Twilight => normalised(light, |_, light| light.by_class(TWILIGHT_ACTIVE)),
+            Self::Even => light.even(1.0),
+            Self::ByHour(weights) => light.even(weights.get(hour).copied().unwrap_or(0.0)),
+            Self::Day => light.by_class(DAY_ACTIVE),
+            Self::Night => light.by_class(NIGHT_ACTIVE),
+            Self::Twilight => light.by_class(TWILIGHT_ACTIVE),
         }
     }
 }
 
-/// Each hour's weight over that of the whole day.
-pub(super) fn normalised(
-    light: &[HourLight; 24],
-    weight: impl Fn(usize, &HourLight) -> Weight,
-) -> [Weight; 24] {
-    let mut hours = [Weight::default(); 24];
-    for ((index, hour), light) in hours.iter_mut().enumerate().zip(light) {
-        *hour = weight(index, light);
-    }
-    let total: f64 = hours.iter().map(|hour| hour.all).sum();
-    if total > 0.0 {
-        hours.map(|hour| hour * (1.0 / total))
-    } else {
-        light.map(|light| light.even(1.0 / 24.0))
+/// What makes weights of this sum those of a day, which sum to 1; `None` where there are none.
+pub(super) fn scale(sum: f64) -> Option<f64> {
+    (sum > 0.0).then(|| 1.0 / sum)
+}
+
+/// A weight on the day's scale. Where a pattern has none on a day, the day is even.
+pub(super) fn scaled(weight: Weight, scale: Option<f64>, light: &HourLight) -> Weight {
+    match scale {
+        Some(scale) => weight * scale,
+        None => light.even(1.0 / 24.0),
     }
 }
 

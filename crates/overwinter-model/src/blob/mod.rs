@@ -4,19 +4,22 @@
 //! `BLOB.md` beside this crate writes the format down. Decoding takes no memory but the value
 //! itself, and what has been decoded can be run: every value is in its range.
 
+mod hours;
 mod range;
+mod read;
 mod sunlight;
 
 use core::fmt;
 
 use serde::{Deserialize, Serialize};
 
+pub use hours::Hours;
 pub use range::OutOfRange;
 pub(crate) use range::within;
 pub use sunlight::{MonthClearness, Sunlight};
 
 use crate::envelope::{self, EnvelopeError, HEADER_BYTES, Kind};
-use crate::season::{Hour, Scenario, hours_of_day};
+use crate::season::{Hour, Scenario, fill_day};
 use crate::units::{Power, Temperature};
 use crate::{Activity, Day, Normals, Place, Weather};
 
@@ -126,13 +129,22 @@ impl Installation {
 
     /// The hours of the season, made one day after the other as they are asked for: the same as the
     /// expected path of a line's camera has, to the last bit.
-    pub fn hours(&self) -> impl Iterator<Item = Hour> + '_ {
-        (0..i32::from(self.days)).flat_map(|day| self.hours_of_day(self.first_day.plus(day)))
+    #[must_use]
+    pub fn hours(&self) -> Hours<'_> {
+        Hours::new(self)
     }
 
     /// The hours of one day, of the season or any other.
     #[must_use]
     pub fn hours_of_day(&self, day: Day) -> [Hour; 24] {
+        let mut hours = [Hour::NOTHING; 24];
+        self.fill_day(&mut hours, day);
+        hours
+    }
+
+    /// Not part of its caller, on whose stack it would stand while the hours are run.
+    #[inline(never)]
+    fn fill_day(&self, hours: &mut [Hour; 24], day: Day) {
         let air = self.weather().of_day(&self.place, day);
         let flash_below = self.flash_below_sun_deg;
         let rates = self.activity.rates_of_day(&self.place, day, flash_below);
@@ -140,7 +152,7 @@ impl Installation {
         let panel = sunlight.map_or([Power::ZERO; 24], |sunlight| {
             sunlight.power_of_day(&self.place, day, &air.hours)
         });
-        hours_of_day(&rates, &air, &panel)
+        fill_day(hours, &rates, &air, &panel);
     }
 
     /// The temperatures of the season.
@@ -240,17 +252,36 @@ pub fn encode<'a>(
 /// [`BlobError`] for anything that is not a whole, undamaged blob of this version whose every value
 /// is in its range.
 pub fn decode(bytes: &[u8]) -> Result<Installation, BlobError> {
+    let mut installation = Installation::BLANK;
+    decode_into(bytes, &mut installation)?;
+    Ok(installation)
+}
+
+/// Reads a blob to where it is to stay, for a device that has no room for it twice. After an error
+/// there is [`Installation::BLANK`] in its place.
+///
+/// # Errors
+/// As [`decode`].
+pub fn decode_into(bytes: &[u8], place: &mut Installation) -> Result<(), BlobError> {
+    let read = fill(bytes, place);
+    if read.is_err() {
+        *place = Installation::BLANK;
+    }
+    read
+}
+
+fn fill(bytes: &[u8], place: &mut Installation) -> Result<(), BlobError> {
     let payload = envelope::open(KIND, bytes)?;
     let mut reader = postcard::Deserializer::from_bytes(payload);
-    let read = Installation::deserialize(&mut reader);
+    let read = read::installation(&mut reader, place);
     let left = reader.finalize().unwrap_or_default();
     let at = HEADER_BYTES + payload.len() - left.len();
-    let installation = read.map_err(|_| BlobError::Content { before_byte: at })?;
+    read.map_err(|_| BlobError::Content { before_byte: at })?;
     if !left.is_empty() {
         return Err(BlobError::LeftOver { from_byte: at });
     }
-    installation.check()?;
-    Ok(installation)
+    place.check()?;
+    Ok(())
 }
 
 /// The checksum that a blob ends with, 0 if it has none.

@@ -33,25 +33,21 @@ pub struct Sunlight {
 impl Sunlight {
     /// What the panel is expected to bring in each hour of a day with this air.
     #[must_use]
+    #[inline(never)]
     pub fn power_of_day(&self, place: &Place, day: Day, air: &[Temperature; 24]) -> [Power; 24] {
         let Some(clearness) = self.clearness.get(day.month_index()) else {
             return [Power::ZERO; 24];
         };
-        let by_clearness = self.panel_day(place, day, air);
-        by_clearness.expected(clearness.mean, clearness.sd)
+        let sky = SkyDay::new(place, day, self.elevation_m, Time::ZERO);
+        self.mount
+            .expected(&sky, day, air, clearness.mean, clearness.sd)
     }
 
     /// What the panel brings in each hour of a day with this air, by the day's clearness.
-    ///
-    /// It is worked out for a panel of a watt, as it is where many panels share a site: so the bits
-    /// are the same.
     #[must_use]
     pub fn panel_day(&self, place: &Place, day: Day, air: &[Temperature; 24]) -> PanelDay {
         let sky = SkyDay::new(place, day, self.elevation_m, Time::ZERO);
-        let mut of_a_watt = self.mount.clone();
-        of_a_watt.panel.rated = Power::from_watts(1.0);
-        let watts = self.mount.panel.rated.as_watts();
-        of_a_watt.day(&sky, day, air).scaled(watts)
+        self.mount.day(&sky, day, air)
     }
 
     /// Whether a device can run this.

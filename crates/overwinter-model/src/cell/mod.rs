@@ -168,6 +168,18 @@ pub struct CellState {
     pub age: Time,
 }
 
+impl CellState {
+    /// Nothing.
+    pub(crate) const EMPTY: Self = Self {
+        wells: Wells {
+            available: Charge::ZERO,
+            bound: Charge::ZERO,
+        },
+        polarisation: Voltage::ZERO,
+        age: Time::ZERO,
+    };
+}
+
 /// A [`Cell`] at one temperature: every factor that needs an exponential, computed once.
 #[derive(Clone, Copy, Debug)]
 pub struct CellAt<'a> {

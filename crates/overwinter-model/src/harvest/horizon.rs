@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use crate::Direction;
 
 /// The most points of a horizon.
-const MOST_POINTS: usize = 36;
+pub(crate) const MOST_POINTS: usize = 36;
 
 /// Directions over which the sky that is left is averaged.
 const SAMPLES: u16 = 72;
@@ -35,8 +35,11 @@ struct StoredPoint {
 impl TryFrom<StoredHorizon> for Horizon {
     type Error = HorizonError;
     fn try_from(StoredHorizon(stored): StoredHorizon) -> Result<Self, HorizonError> {
-        let points = stored.iter().map(|at| (at.azimuth_deg, at.height_deg));
-        let points: Vec<_, MOST_POINTS> = points.collect();
+        let mut points = Vec::<_, MOST_POINTS>::new();
+        for at in &stored {
+            // There is room for as many as there were: `collect` would bring a panic with it.
+            let _ = points.push((at.azimuth_deg, at.height_deg));
+        }
         Self::new(&points)
     }
 }

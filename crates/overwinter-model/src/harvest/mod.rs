@@ -26,6 +26,7 @@ mod surroundings;
 
 pub use canopy::{Canopy, CanopyError, Leaves};
 pub use ground::Ground;
+pub(crate) use horizon::MOST_POINTS;
 pub use horizon::{Horizon, HorizonError};
 pub use light::Light;
 pub use mount::{CLEARNESS_NODES, CLEARNESS_STEP, Mount, PanelDay};

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{
     Controller, DaySurroundings, Light, Panel, Plane, SkyDay, SkyModel, Sun, Surroundings,
-    clearness_points,
+    clearness_points, sky_day::SkyHour,
 };
 use crate::{Day, Power, Temperature, Voltage};
 
@@ -35,16 +35,48 @@ impl Mount {
     pub fn day(&self, sky: &SkyDay, day: Day, air: &[Temperature; 24]) -> PanelDay {
         let around = self.around.on(day);
         let mut hours = [[Power::ZERO; CLEARNESS_NODES]; 24];
-        for node in 0..CLEARNESS_NODES {
-            let lights = sky.at_clearness(clearness_of(node));
-            let at_node = self.powers(sky, &around, &lights, air);
-            for (hour, power) in hours.iter_mut().zip(at_node) {
-                if let Some(at) = hour.get_mut(node) {
-                    *at = power;
-                }
-            }
+        for ((hour, suns), air) in hours.iter_mut().zip(sky.hours()).zip(air) {
+            *hour = self.nodes(sky, suns, &around, *air);
         }
         PanelDay { hours }
+    }
+
+    /// What is expected to arrive in each hour of a day whose clearness has this mean and spread:
+    /// that of [`PanelDay::expected`], without a day at every clearness on the way.
+    #[must_use]
+    pub fn expected(
+        &self,
+        sky: &SkyDay,
+        day: Day,
+        air: &[Temperature; 24],
+        clearness_mean: f64,
+        clearness_spread: f64,
+    ) -> [Power; 24] {
+        let around = self.around.on(day);
+        let mut powers = [Power::ZERO; 24];
+        for ((power, suns), air) in powers.iter_mut().zip(sky.hours()).zip(air) {
+            let nodes = self.nodes(sky, suns, &around, *air);
+            *power = expected(&nodes, clearness_mean, clearness_spread);
+        }
+        powers
+    }
+
+    /// What arrives in one hour at each clearness.
+    fn nodes(
+        &self,
+        sky: &SkyDay,
+        hour: SkyHour<'_>,
+        around: &DaySurroundings<'_>,
+        air: Temperature,
+    ) -> [Power; CLEARNESS_NODES] {
+        let mut powers = [Power::ZERO; CLEARNESS_NODES];
+        for (node, power) in powers.iter_mut().enumerate() {
+            let light = sky.light(hour, clearness_of(node));
+            if light.global.as_w_per_m2() > 0.0 {
+                *power = self.power(around, hour.sun, &light, air);
+            }
+        }
+        powers
     }
 
     /// The same for a day whose light is known by the hour: alike at every clearness.
@@ -89,7 +121,13 @@ impl Mount {
         let on_plane = around.light(&self.plane, sun, light, SkyModel::HayDavies);
         let light = on_plane.total();
         let cells = self.panel.temperature(light, air);
-        self.panel.power(light, air) * self.controller.share(&self.panel, cells, self.charged)
+        // So that [`PanelDay::scaled`] gives the bits of a bigger panel's own day.
+        let of_a_watt = Panel {
+            rated: Power::from_watts(1.0),
+            ..self.panel
+        };
+        let share = self.controller.share(&self.panel, cells, self.charged);
+        of_a_watt.power(light, air) * share * self.panel.rated.as_watts()
     }
 }
 
@@ -122,13 +160,8 @@ impl PanelDay {
     /// [`clearness_points`].
     #[must_use]
     pub fn expected(&self, clearness_mean: f64, clearness_spread: f64) -> [Power; 24] {
-        let points = clearness_points(clearness_mean, clearness_spread);
-        self.hours.map(|hour| {
-            points
-                .iter()
-                .map(|(weight, clearness)| between(&hour, *clearness) * *weight)
-                .fold(Power::ZERO, |sum, power| sum + power)
-        })
+        self.hours
+            .map(|hour| expected(&hour, clearness_mean, clearness_spread))
     }
 
     /// The same mount with a panel so many times as big.
@@ -138,6 +171,14 @@ impl PanelDay {
             hours: self.hours.map(|hour| hour.map(|power| power * times)),
         }
     }
+}
+
+/// The mean over [`clearness_points`] of an hour's power.
+fn expected(nodes: &[Power; CLEARNESS_NODES], clearness_mean: f64, clearness_spread: f64) -> Power {
+    clearness_points(clearness_mean, clearness_spread)
+        .iter()
+        .map(|(weight, clearness)| between(nodes, *clearness) * *weight)
+        .fold(Power::ZERO, |sum, power| sum + power)
 }
 
 /// Clearness at a node; 0 to 8, so it is exact in a float.

@@ -58,6 +58,16 @@ impl From<Plane> for Angles {
 }
 
 impl Plane {
+    /// Flat on the ground, its lower edge to the north.
+    pub(crate) const LEVEL: Self = Self {
+        angles: Angles {
+            tilt_deg: 0.0,
+            azimuth_deg: 0.0,
+        },
+        normal: Direction::new(0.0, 0.0, 1.0),
+        sin_tilt: 0.0,
+    };
+
     /// A plane tilted from the horizontal (0 to 90 degrees), facing `azimuth_deg` from north
     /// through east (0 to 360 degrees).
     ///

@@ -21,12 +21,21 @@ pub struct SkyDay {
     outside: Irradiance,
 }
 
+/// One hour of a [`SkyDay`].
+#[derive(Clone, Copy)]
+pub(super) struct SkyHour<'a> {
+    pub(super) sun: &'a Sun,
+    /// Its share of the day's light.
+    share: f64,
+}
+
 impl SkyDay {
     /// The sun over `day` at a place `elevation_m` above the sea.
     ///
     /// `light_offset` is for weather files whose light is not that of the middle of their hours:
     /// the sun is taken so much later. Zero everywhere else.
     #[must_use]
+    #[inline(never)]
     pub fn new(place: &Place, day: Day, elevation_m: f64, light_offset: Time) -> Self {
         let sun = SunDay::new(place, day);
         let outside = outside_atmosphere(day);
@@ -73,14 +82,27 @@ impl SkyDay {
     /// radiation", Solar Energy 22(2), 1979.
     #[must_use]
     pub fn at_clearness(&self, clearness: f64) -> [Light; 24] {
-        let day = self.outside * clearness.clamp(0.0, CLEAREST);
-        let mut hours = [Light::DARK; 24];
-        for ((light, share), sun) in hours.iter_mut().zip(&self.shares).zip(&self.suns) {
-            if *share > 0.0 {
-                *light = split::disc(day * *share, sun);
-            }
+        let mut lights = [Light::DARK; 24];
+        for (light, hour) in lights.iter_mut().zip(self.hours()) {
+            *light = self.light(hour, clearness);
         }
-        hours
+        lights
+    }
+
+    /// The hours, for [`Self::light`].
+    pub(super) fn hours(&self) -> impl Iterator<Item = SkyHour<'_>> {
+        let hours = self.suns.iter().zip(self.shares);
+        hours.map(|(sun, share)| SkyHour { sun, share })
+    }
+
+    /// The light of one hour: see [`Self::at_clearness`].
+    pub(super) fn light(&self, hour: SkyHour<'_>, clearness: f64) -> Light {
+        if hour.share > 0.0 {
+            let day = self.outside * clearness.clamp(0.0, CLEAREST);
+            split::disc(day * hour.share, hour.sun)
+        } else {
+            Light::DARK
+        }
     }
 
     /// Light of each hour expected of a day whose clearness has this mean and spread, where

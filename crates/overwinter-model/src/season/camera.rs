@@ -78,6 +78,7 @@ impl<'a> Camera<'a> {
     /// From where [`Camera::state`] left it: the hours to come have the same bits. The books begin
     /// anew, with what is held now.
     #[must_use]
+    #[inline(never)]
     pub fn resume(scenario: &'a Scenario, state: &CameraState) -> Self {
         let mut outcome = Outcome {
             followed: state.after,
@@ -141,6 +142,7 @@ impl<'a> Camera<'a> {
 
     /// What is left, and the books closed.
     #[must_use]
+    #[inline(never)]
     pub fn finish(self) -> Outcome {
         let mut outcome = self.outcome;
         outcome.charge_left = self.charge_left();
@@ -152,6 +154,9 @@ impl<'a> Camera<'a> {
     }
 
     /// Runs through one hour in `steps`, at least 1, or breaks off when the camera is dead.
+    // On a device it must not stand in its caller, on whose stack it would lie beside the making of
+    // the next hours; so with the two others that are not inlined.
+    #[inline(never)]
     pub fn hour(
         &mut self,
         hour: &Hour,

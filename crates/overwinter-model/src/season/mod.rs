@@ -44,8 +44,19 @@ pub struct Hour {
 #[must_use]
 pub fn hours_of_day(rates: &[HourRate; 24], air: &AirOfDay, panel: &[Power; 24]) -> [Hour; 24] {
     let mut hours = [Hour::NOTHING; 24];
+    fill_day(&mut hours, rates, air, panel);
+    hours
+}
+
+/// [`hours_of_day`], to where they are to stay.
+pub(crate) fn fill_day(
+    hours: &mut [Hour; 24],
+    rates: &[HourRate; 24],
+    air: &AirOfDay,
+    panel: &[Power; 24],
+) {
     let of_hours = rates.iter().zip(&air.hours).zip(panel);
-    for ((of_day, hour), ((rate, hour_air), panel)) in (0..).zip(&mut hours).zip(of_hours) {
+    for ((of_day, hour), ((rate, hour_air), panel)) in (0..).zip(hours).zip(of_hours) {
         *hour = Hour {
             of_day,
             air: *hour_air,
@@ -56,12 +67,11 @@ pub fn hours_of_day(rates: &[HourRate; 24], air: &AirOfDay, panel: &[Power; 24])
             panel: *panel,
         };
     }
-    hours
 }
 
 impl Hour {
     /// No animals, no light, at the reference temperature.
-    const NOTHING: Self = Self {
+    pub(crate) const NOTHING: Self = Self {
         of_day: 0,
         air: Temperature::REFERENCE,
         coldest: Temperature::REFERENCE,

@@ -14,7 +14,7 @@ pub struct Direction {
 
 impl Direction {
     /// From the three parts of a vector of length one.
-    pub(super) const fn new(east: f64, north: f64, up: f64) -> Self {
+    pub(crate) const fn new(east: f64, north: f64, up: f64) -> Self {
         Self { east, north, up }
     }
 

@@ -71,6 +71,7 @@ impl AirOfDay {
 impl Weather<'_> {
     /// The air of a day.
     #[must_use]
+    #[inline(never)]
     pub fn of_day(&self, place: &Place, day: Day) -> AirOfDay {
         let hours = self.air_of_day(place, day);
         AirOfDay {

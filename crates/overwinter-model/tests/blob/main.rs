@@ -5,7 +5,9 @@ mod cases;
 mod installations;
 
 use installations::{installation, sample};
-use overwinter_model::blob::{BlobError, Installation, MOST_BYTES, OutOfRange, decode, encode};
+use overwinter_model::blob::{
+    BlobError, Installation, MOST_BYTES, OutOfRange, decode, decode_into, encode,
+};
 use overwinter_model::cell::catalogue;
 use overwinter_model::pack::Pack;
 use overwinter_model::{EnvelopeError, Time, Voltage};
@@ -72,6 +74,17 @@ fn every_part_of_a_blob_is_refused_as_cut_short() {
         decode(&[]),
         Err(BlobError::Envelope(EnvelopeError::OtherKind))
     );
+}
+
+#[test]
+fn what_is_refused_leaves_a_blank_behind() {
+    assert_eq!(Installation::BLANK.check(), Ok(()));
+    let cut_short = with_payload(|payload| payload.truncate(300));
+    for refused in [&b"OWBL"[..], &cut_short] {
+        let mut place = sample();
+        assert!(decode_into(refused, &mut place).is_err());
+        assert_eq!(place, Installation::BLANK);
+    }
 }
 
 #[test]

@@ -103,11 +103,11 @@ fn a_size_has_the_odds_of_a_forecast_with_it() {
 
 #[test]
 fn cells_that_last_alone_are_told_of_first() {
-    let line = line_with("pack = { cell = \"lithium-aa\" }");
+    let line = line_with("pack = { cell = \"lithium-aa\", parallel = 2 }");
     let text = Sandbox::with_line(&line).run(&["solar", "line.toml", "--paths", "40"]);
     let text = text.good();
     let (_, after) = text
-        .split_once("\n\nford, 8 x lithium-aa\n\n")
+        .split_once("\n\nford, 2 x 8 x lithium-aa\n\n")
         .expect(&text);
     assert!(after.starts_with("No panel is needed for 95 %"), "{text}");
     assert_eq!(solar(&line, "40")["cells_alone_do"], true);

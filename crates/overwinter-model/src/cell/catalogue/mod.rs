@@ -35,6 +35,9 @@ pub struct CatalogueCell {
     pub mass_g: f64,
 }
 
+/// A cell where any will do.
+pub(crate) const PLAIN: Cell = alkaline_aa::CELL;
+
 /// Every cell, primary ones first.
 pub static CATALOGUE: &[CatalogueCell] = &[
     CatalogueCell {

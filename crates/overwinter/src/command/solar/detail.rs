@@ -8,7 +8,7 @@ use super::size::Size;
 use super::weeks::{self, Week};
 use super::{Answer, Lasting, Shortfall};
 use crate::line::{Camera, Line, Season};
-use crate::odds::{OddsError, PanelMean};
+use crate::odds::{OddsError, PanelMean, SunDays};
 use crate::run::{SeasonAir, run_camera};
 
 /// Why a size is looked at.
@@ -34,7 +34,9 @@ pub struct Detail {
     pub lasting: Lasting,
     /// What becomes of the light over the season.
     pub light: PanelMean,
-    /// The weeks of the season.
+    /// The season day by day.
+    pub sun: SunDays,
+    /// The same by weeks.
     pub weeks: Vec<Week>,
     /// Places of the worst among them.
     pub worst: Vec<usize>,
@@ -93,6 +95,7 @@ impl Detail {
             size,
             lasting,
             light: odds.mean.panel,
+            sun: odds.sun.clone(),
             without_sun: without_sun(sampler.line, &camera, size, &weeks, &worst)?,
             place: InPlace::new(sampler, &camera, panel, lasting)?,
             weeks,

@@ -1,6 +1,6 @@
 //! The answer as a picture's maps and weeks.
 
-use super::{Detail, Planned, Solar, text};
+use super::{Detail, Planned, Solar, StoreSize, text};
 use crate::plot;
 
 /// For each camera the odds of being alive over panel and store, and the weeks of the size that is
@@ -32,30 +32,28 @@ fn panel_map(solar: &Solar<'_>, one: &Planned) -> plot::PanelMap {
     };
     plot::PanelMap {
         panels_w: map.panels_w.clone(),
-        stores_wh: map.stores.iter().map(|store| store.wh).collect(),
+        stores_wh: map.stores.iter().map(shown_wh).collect(),
         odds: stores.map(of_store).collect(),
         wanted_odds: solar.wanted.share(),
         chosen: one.answer.smallest.and_then(|smallest| {
             let place = map.points.iter().position(|point| *point == smallest)?;
             Some((place / map.stores.len(), place % map.stores.len()))
         }),
-        own: one.own.map(|own| (own.panel_w, own.store.wh)),
+        own: one.own.map(|own| (own.panel_w, shown_wh(&own.store))),
     }
 }
 
+/// A pack's nominal energy has no digits that mean something.
+fn shown_wh(store: &StoreSize) -> f64 {
+    store.strings.map_or(store.wh, |_| store.wh.round())
+}
+
 fn week_energy(solar: &Solar<'_>, one: &Planned, detail: &Detail) -> plot::WeekEnergy {
-    let weeks = detail.weeks.iter().map(|week| plot::Week {
-        start: week.start,
-        stored_wh: week.mean.stored_wh,
-        kept_out_wh: week.mean.kept_out_wh,
-        spilled_wh: week.mean.spilled_wh,
-        drawn_wh: week.mean.drawn_wh,
-        from_pack_wh: week.mean.from_pack_wh,
-        dry: (!one.charges_pack()).then_some(week.empty),
-    });
-    plot::WeekEnergy {
-        size: text::size(&detail.size),
-        weeks: weeks.collect(),
-        end: solar.line.season.end,
-    }
+    plot::WeekEnergy::of(
+        text::size(&detail.size),
+        &solar.line.season,
+        &detail.sun,
+        solar.paths.count,
+        !one.charges_pack(),
+    )
 }

@@ -63,3 +63,63 @@ fn past_end(beyond: Beyond, aside: i32, stroke: Stroke) -> i32 {
         _ => 0,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::plot::axis::Frame;
+    use crate::plot::picture::{INK, Mark, Point};
+
+    /// The pieces of a line through cells of a hundred units.
+    fn pieces(reaches: &[Vec<bool>], aside: i32, width: u32) -> Vec<[Point; 2]> {
+        let (across, up) = (reaches[0].len(), reaches.len());
+        let frame = Frame {
+            left: 0,
+            top: 0,
+            right: 100 * across as i32,
+            bottom: 100 * up as i32,
+        };
+        let grid = Grid { frame, across, up };
+        let mut picture = Picture::new();
+        let stroke = Stroke::solid(INK, width);
+        line(
+            &mut picture,
+            &grid,
+            |column, row| reaches[row][column],
+            aside,
+            stroke,
+        );
+        let pieces = picture.marks.iter().map(|mark| match mark {
+            Mark::Path(points, _) => [points[0], points[1]],
+            other => panic!("{other:?}"),
+        });
+        pieces.collect()
+    }
+
+    proptest! {
+        #[test]
+        fn a_line_parts_cells_and_is_whole(
+            reaches in prop::collection::vec(prop::collection::vec(any::<bool>(), 5), 4),
+            aside in -21..=21_i32,
+        ) {
+            let beside = reaches.iter().flat_map(|row| row.windows(2)).filter(|pair| pair[0] != pair[1]);
+            let above = reaches.windows(2).flat_map(|rows| rows[0].iter().zip(&rows[1]));
+            let borders = beside.count() + above.filter(|(a, b)| a != b).count();
+            let pieces = pieces(&reaches, aside, 10);
+            prop_assert_eq!(pieces.len(), borders);
+            for (place, [from, to]) in pieces.iter().enumerate() {
+                for end in [from, to] {
+                    let leaves = end.0 == 0 || end.0 == 500 || end.1 == 0 || end.1 == 400;
+                    let near = |[a, b]: &[Point; 2]| {
+                        let within = |a: i32, b: i32, at: i32| (a.min(b) - 5..=a.max(b) + 5).contains(&at);
+                        within(a.0, b.0, end.0) && within(a.1, b.1, end.1)
+                    };
+                    let others = pieces[..place].iter().chain(&pieces[place + 1..]);
+                    prop_assert!(leaves || others.into_iter().any(near), "{:?} {:?}", end, pieces);
+                }
+            }
+        }
+    }
+}

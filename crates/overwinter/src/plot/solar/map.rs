@@ -1,12 +1,15 @@
 //! Odds over the sizes of a panel and its store.
 
+mod marks;
+
 use plotters::style::RGBColor;
 
-use super::{LEFT, RIGHT, contour, figure};
-use crate::plot::axis::Frame;
+use self::marks::{Mark, RADIUS};
+use super::{LEFT, RIGHT, contour};
+use crate::plot::axis::{Frame, plain};
 use crate::plot::grid::Grid;
 use crate::plot::picture::{
-    Align, EDGE, INK, LINE, PAPER, Picture, Point, SOFT, Stroke, TEXT, Text, WIDTH, width_of,
+    Align, EDGE, INK, LINE, Picture, SOFT, Stroke, TEXT, Text, WIDTH, width_of,
 };
 
 /// The odds that a camera lives through the season, by size.
@@ -14,7 +17,7 @@ use crate::plot::picture::{
 pub struct PanelMap {
     /// The panels, watts, rising.
     pub panels_w: Vec<f64>,
-    /// The stores, watt-hours, rising.
+    /// The stores, watt-hours, rising; a single 0 for a panel that charges the pack.
     pub stores_wh: Vec<f64>,
     /// Odds, 0 to 1, for each store those of all panels.
     pub odds: Vec<Vec<f64>>,
@@ -32,6 +35,15 @@ impl PanelMap {
         odds().sum::<f64>() / odds().count().max(1) as f64
     }
 
+    /// Whether the panel charges a store.
+    fn has_store(&self) -> bool {
+        self.stores_wh.iter().any(|wh| *wh > 0.0)
+    }
+
+    fn wants(&self, odds: f64) -> bool {
+        (odds - self.wanted_odds).abs() < 1e-9
+    }
+
     fn at(&self, panel: usize, store: usize) -> f64 {
         let odds = self.odds.get(store).and_then(|odds| odds.get(panel));
         odds.copied().unwrap_or(0.0)
@@ -41,7 +53,7 @@ impl PanelMap {
     /// with each how it is drawn.
     fn levels(&self) -> Vec<(f64, Stroke)> {
         let wanted = self.wanted_odds;
-        let others = USUAL.into_iter().filter(|(odds, _)| *odds != wanted);
+        let others = USUAL.into_iter().filter(|(odds, _)| !self.wants(*odds));
         let mut levels: Vec<_> = others.chain([(wanted, WANTED)]).collect();
         levels.retain(|(level, _)| {
             let mut all = self.odds.iter().flatten();
@@ -72,15 +84,11 @@ const CELL: i32 = 120;
 /// The lowest map: as high as the title of its upright axis is long.
 const LOWEST: i32 = 260;
 
-/// From the top of a cell to its figure and to a mark.
+/// From the top of a cell to its figure.
 const FIGURE_DOWN: i32 = 46;
-const MARK_DOWN: i32 = 88;
 
 /// A sample of a line in the key.
 const SAMPLE: i32 = 90;
-
-/// From the middle of a mark to its side.
-const RADIUS: i32 = 15;
 
 /// Draws a key and the map below what is there.
 pub(super) fn draw(picture: &mut Picture, map: &PanelMap) {
@@ -93,7 +101,8 @@ pub(super) fn draw(picture: &mut Picture, map: &PanelMap) {
     let up = map.stores_wh.len();
     let top = picture.height;
     // As many rows as there are stores, so it fits.
-    let bottom = top + (CELL * up as i32).max(LOWEST);
+    let lowest = if map.has_store() { LOWEST } else { CELL };
+    let bottom = top + (CELL * up as i32).max(lowest);
     let frame = Frame {
         left: LEFT,
         top,
@@ -121,7 +130,7 @@ pub(super) fn draw(picture: &mut Picture, map: &PanelMap) {
         (left, top),
     ];
     picture.path(around, Stroke::solid(SOFT, 2));
-    marks(picture, &grid, map);
+    marks::marks(picture, &grid, map);
     sides(picture, &grid, map);
 }
 
@@ -133,11 +142,7 @@ fn head(picture: &mut Picture, map: &PanelMap) {
         Align::Left,
     );
     picture.text(head.bold());
-    if map
-        .levels()
-        .iter()
-        .all(|(odds, _)| *odds != map.wanted_odds)
-    {
+    if map.levels().iter().all(|(odds, _)| !map.wants(*odds)) {
         let reached = map
             .odds
             .iter()
@@ -160,11 +165,7 @@ fn key(picture: &mut Picture, map: &PanelMap, levels: &[(f64, Stroke)]) {
     let y = picture.height;
     for (odds, stroke) in levels {
         picture.path([(x, y), (x + SAMPLE, y)], *stroke);
-        let wanted = if *odds == map.wanted_odds {
-            " wanted"
-        } else {
-            ""
-        };
+        let wanted = if map.wants(*odds) { " wanted" } else { "" };
         let label = format!("{} %{wanted}", percent(*odds));
         x += SAMPLE + 16;
         let width = width_of(&label, TEXT);
@@ -178,7 +179,10 @@ fn key(picture: &mut Picture, map: &PanelMap, levels: &[(f64, Stroke)]) {
     let y = picture.height;
     let mut entry = |picture: &mut Picture, mark: Mark, what: &str, size: (f64, f64)| {
         mark.draw(picture, (x, y));
-        let label = format!("{what} {} W, {} Wh", figure(size.0), figure(size.1));
+        let mut label = format!("{what} {} W", plain(size.0));
+        if map.has_store() {
+            label += &format!(", {} Wh", plain(size.1));
+        }
         x += RADIUS + 16;
         let width = width_of(&label, TEXT);
         picture.text(Text::new((x, y), label, Align::Left));
@@ -235,7 +239,7 @@ fn cells(picture: &mut Picture, grid: &Grid, map: &PanelMap) {
 /// Sizes and titles of both axes, as many as there is room for.
 fn sides(picture: &mut Picture, grid: &Grid, map: &PanelMap) {
     let frame = &grid.frame;
-    let labels: Vec<String> = map.panels_w.iter().map(|watts| figure(*watts)).collect();
+    let labels: Vec<String> = map.panels_w.iter().map(|watts| plain(*watts)).collect();
     let widest = labels.iter().map(|label| width_of(label, TEXT)).max();
     let width = (grid.x(1) - grid.x(0)).max(1);
     let every = usize::try_from((widest.unwrap_or(0) + 16) / width + 1).unwrap_or(1);
@@ -243,90 +247,23 @@ fn sides(picture: &mut Picture, grid: &Grid, map: &PanelMap) {
         let at = (grid.middle(column, 0).0, frame.bottom + 36);
         picture.text(Text::new(at, label, Align::Middle));
     }
-    for (row, wh) in map.stores_wh.iter().enumerate() {
-        let at = (frame.left - 14, grid.middle(0, row).1);
-        picture.text(Text::new(at, figure(*wh), Align::Right));
+    if map.has_store() {
+        stores(picture, grid, map);
     }
-    let at = (TEXT, frame.middle());
-    picture.text(Text::new(at, "store, Wh", Align::Middle).upright());
     let middle = i32::midpoint(frame.left, frame.right);
     let at = (middle, frame.bottom + 36 + LINE);
     picture.text(Text::new(at, "panel, W", Align::Middle));
     picture.height = frame.bottom + 36 + 2 * LINE + LINE / 4;
 }
 
-/// The marks of sizes.
-#[derive(Clone, Copy)]
-enum Mark {
-    /// A filled diamond.
-    Chosen,
-    /// An open square.
-    Own,
-}
-
-impl Mark {
-    fn draw(self, picture: &mut Picture, (x, y): Point) {
-        let diamond = |r: i32| [(x - r, y), (x, y - r), (x + r, y), (x, y + r)];
-        let square = |r: i32| {
-            [
-                (x - r, y - r),
-                (x + r, y - r),
-                (x + r, y + r),
-                (x - r, y + r),
-            ]
-        };
-        match self {
-            Self::Chosen => {
-                picture.area(diamond(RADIUS + 12), PAPER);
-                picture.area(diamond(RADIUS + 6), INK);
-            }
-            Self::Own => {
-                picture.area(square(RADIUS + 4), PAPER);
-                picture.area(square(RADIUS), INK);
-                picture.area(square(RADIUS - 6), PAPER);
-            }
-        }
+/// The stores' sizes and their axis's title.
+fn stores(picture: &mut Picture, grid: &Grid, map: &PanelMap) {
+    let frame = &grid.frame;
+    for (row, wh) in map.stores_wh.iter().enumerate() {
+        let at = (frame.left - 14, grid.middle(0, row).1);
+        let text = Text::new(at, plain(*wh), Align::Right);
+        picture.text(text.within(frame.left - 14 - 2 * TEXT));
     }
-}
-
-/// A size among others: at one of them, or between the one before and this one.
-enum Place {
-    At(usize),
-    Before(usize),
-}
-
-impl Place {
-    fn of(value: f64, among: &[f64]) -> Self {
-        let same = |other: &f64| (other - value).abs() <= 1e-6 * value.abs();
-        among.iter().position(same).map_or_else(
-            || Self::Before(among.iter().filter(|other| **other < value).count()),
-            Self::At,
-        )
-    }
-}
-
-/// The marks in their cells below the figures; a size that is none of the map's lies on the line
-/// between its neighbours, or on the frame.
-fn marks(picture: &mut Picture, grid: &Grid, map: &PanelMap) {
-    let at = |(watts, wh): (f64, f64)| {
-        let x = match Place::of(watts, &map.panels_w) {
-            Place::At(column) => grid.middle(column, 0).0,
-            Place::Before(column) => grid.x(column),
-        };
-        let y = match Place::of(wh, &map.stores_wh) {
-            Place::At(row) => grid.y(row + 1) + MARK_DOWN,
-            Place::Before(row) => grid.y(row),
-        };
-        (x, y)
-    };
-    let chosen = chosen_size(map).map(at);
-    let own = map.own.map(at);
-    // Side by side where they are one.
-    let apart = if chosen == own { 2 * RADIUS } else { 0 };
-    if let Some((x, y)) = chosen {
-        Mark::Chosen.draw(picture, (x - apart, y));
-    }
-    if let Some((x, y)) = own {
-        Mark::Own.draw(picture, (x + apart, y));
-    }
+    let at = (TEXT, frame.middle());
+    picture.text(Text::new(at, "store, Wh", Align::Middle).upright());
 }

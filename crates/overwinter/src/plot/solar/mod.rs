@@ -101,9 +101,3 @@ fn heading(picture: &mut Picture, name: &str) {
     picture.text(name.within(WIDTH - 2 * EDGE));
     picture.height += LINE + LINE / 4;
 }
-
-/// A watt-hour or watt figure with as many decimals as it needs, two at most.
-fn figure(value: f64) -> String {
-    // Rounded first: `f64` writes all the digits that it has.
-    format!("{}", (value * 100.0).round() / 100.0)
-}

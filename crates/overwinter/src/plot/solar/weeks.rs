@@ -1,15 +1,18 @@
 //! Energy in and out by week: what a panel brought above the line, what the camera drew below it.
 
+mod key;
+
 use plotters::style::RGBColor;
 use time::Date;
 
-use super::{LEFT, RIGHT, figure};
+use super::{LEFT, RIGHT};
 use crate::line::Season;
+use crate::odds::SunDays;
 use crate::plot::axis::{Frame, Scale, THIN, labelled};
 use crate::plot::dates::{DateAxis, LABELS_HEIGHT};
-use crate::plot::fill::{Fill, MIDDLE, Way, fill, ground, lined, plain};
+use crate::plot::fill::{Fill, MIDDLE, Way, ground, lined, plain};
 use crate::plot::picture::{
-    Align, EDGE, GRID, INK, LINE, PAPER, Picture, Point, SOFT, Stroke, TEXT, Text, WIDTH, width_of,
+    Align, GRID, INK, LINE, PAPER, Picture, Point, SOFT, Stroke, TEXT, Text,
 };
 
 /// Energy of a season by week, means over many paths.
@@ -43,6 +46,34 @@ pub struct Week {
     pub dry: Option<f64>,
 }
 
+impl WeekEnergy {
+    /// The weeks of a season over `paths` paths.
+    #[must_use]
+    pub fn of(size: String, season: &Season, sun: &SunDays, paths: u32, has_store: bool) -> Self {
+        let weeks = (0..sun.len()).step_by(7).map(|from| {
+            let to = (from + 7).min(sun.len());
+            let mean = sun.mean(from, to, paths);
+            let dry: f64 = (from..to).filter_map(|day| sun.dry(day, paths)).sum();
+            Week {
+                // A day of the season, so it fits.
+                start: season.first_day().plus(from as i32).date(),
+                stored_wh: mean.stored_wh,
+                kept_out_wh: mean.kept_out_wh,
+                spilled_wh: mean.spilled_wh,
+                drawn_wh: mean.drawn_wh,
+                // Without a store all that is drawn is counted as from the pack.
+                from_pack_wh: if has_store { mean.from_pack_wh } else { 0.0 },
+                dry: has_store.then_some(dry / (to - from) as f64),
+            }
+        });
+        Self {
+            size,
+            weeks: weeks.collect(),
+            end: season.end,
+        }
+    }
+}
+
 /// Heights of the frames of energy and of empty stores.
 const HEIGHT: i32 = 620;
 const DRY_HEIGHT: i32 = 150;
@@ -55,9 +86,6 @@ const NARROWEST: i32 = 12;
 
 /// What is far above all that was stored and drawn goes beyond the scale: it would press the rest flat.
 const BEYOND: f64 = 2.5;
-
-/// A sample of the key.
-const SAMPLE: i32 = 56;
 
 const STORED: Fill = plain(MIDDLE);
 const KEPT_OUT: Fill = lined(PAPER, 13, Way::Up);
@@ -88,8 +116,9 @@ pub(super) fn draw(picture: &mut Picture, energy: &WeekEnergy) {
     let together = together(season.days());
     let bars = bars(energy, &season, together);
     let top = top_of(&bars);
-    head(picture, energy, together);
-    key(picture, &bars, top);
+    key::head(picture, energy, together);
+    key::key(picture, energy);
+    key::cut_off(picture, &bars, top);
     let frame = frame(picture.height, HEIGHT);
     let dates = DateAxis::new(&season, &frame);
     energy_frame(picture, &frame, &dates, &bars, top);
@@ -112,8 +141,8 @@ fn frame(top: i32, height: i32) -> Frame {
 
 /// How many weeks make a bar.
 fn together(days: i32) -> usize {
-    let week = (RIGHT - LEFT) * 7 / days.max(1);
-    usize::try_from(NARROWEST / week.max(1)).unwrap_or(1).max(1)
+    let week = ((RIGHT - LEFT) * 7 / days.max(1)).max(1);
+    NARROWEST.unsigned_abs().div_ceil(week.unsigned_abs()) as usize
 }
 
 fn bars(energy: &WeekEnergy, season: &Season, together: usize) -> Vec<Bar> {
@@ -149,67 +178,8 @@ fn top_of(bars: &[Bar]) -> f64 {
     if all > BEYOND * main && main > 0.0 {
         BEYOND * main
     } else {
-        1.05 * all.max(1e-3)
-    }
-}
-
-/// What the frame shows.
-fn head(picture: &mut Picture, energy: &WeekEnergy, together: usize) {
-    let weeks = match together {
-        1 => "by week".to_owned(),
-        _ => format!("by {together} weeks"),
-    };
-    let head = format!("energy in and out {weeks}, mean of all seasons");
-    let head = Text::new((EDGE, picture.height), head, Align::Left).bold();
-    let size = Text::new(
-        (WIDTH - EDGE, picture.height),
-        energy.size.as_str(),
-        Align::Right,
-    );
-    picture.text(head);
-    picture.text(size);
-    picture.height += LINE;
-}
-
-/// A sample of each part that is drawn, as many in a row as there is room for.
-fn key(picture: &mut Picture, bars: &[Bar], top: f64) {
-    let from_pack = bars.iter().any(|bar| bar.under[1] > 0.0);
-    let has_store = bars.iter().any(|bar| bar.dry.is_some());
-    let drawn = if has_store {
-        "drawn from store"
-    } else {
-        "drawn"
-    };
-    let mut entries = vec![
-        (STORED, "stored"),
-        (KEPT_OUT, "kept out by frost, heat or rate"),
-        (SPILLED, "spilled: full"),
-        (FROM_STORE, drawn),
-    ];
-    if from_pack {
-        entries.push((FROM_PACK, "drawn from pack"));
-    }
-    let mut x = EDGE;
-    for (sample, name) in entries {
-        let width = SAMPLE + 16 + width_of(name, TEXT) + 40;
-        if x + width > WIDTH - EDGE {
-            x = EDGE;
-            picture.height += LINE;
-        }
-        let y = picture.height;
-        fill(picture, (x, y - 18), (x + SAMPLE, y + 18), sample);
-        picture.text(Text::new((x + SAMPLE + 16, y), name, Align::Left));
-        x += width;
-    }
-    picture.height += LINE;
-    let highest = bars
-        .iter()
-        .map(|bar| bar.over.iter().sum())
-        .fold(0.0, f64::max);
-    if highest > top {
-        let note = format!("cut off at the top, where it goes on to {highest:.1} Wh a day at most");
-        picture.text(Text::new((EDGE, picture.height), note, Align::Left));
-        picture.height += LINE;
+        // At least as much room above the line as below it, for the axis's titles.
+        (1.05 * all).max(main).max(0.01)
     }
 }
 
@@ -295,7 +265,7 @@ fn dry_frame(picture: &mut Picture, above: i32, dates: &DateAxis, bars: &[Bar]) 
         picture.path(frame.across(y), THIN);
         picture.text(Text::new(
             (frame.left - 14, y),
-            figure(percent),
+            format!("{percent:.0}"),
             Align::Right,
         ));
     }

@@ -138,6 +138,7 @@ pub(super) fn every_kind() -> Vec<Picture> {
         budget(&budgets(3)),
         revisit(&risks(5)),
         sun_at(46.5, SEASON, &[90, 100, 350]),
+        solar(&solar::tests::line(3)),
     ];
     pictures.extend(sweep::tests::pictures());
     pictures

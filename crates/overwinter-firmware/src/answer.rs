@@ -1,0 +1,137 @@
+//! Runs a season and writes every number of it as bits.
+
+use overwinter_model::blob::Installation;
+use overwinter_model::season::{Cause, End, Outcome, Seen, run};
+use overwinter_model::{Time, Voltage};
+
+use crate::Line;
+
+/// The voltages of one day.
+#[derive(Clone, Copy)]
+struct Today {
+    number: u32,
+    /// Lowest voltage asleep.
+    asleep: Voltage,
+    /// Lowest voltage under any event; `None` if one could not be carried.
+    lowest: Option<Voltage>,
+}
+
+impl Today {
+    fn new(number: u32, seen: &Seen) -> Self {
+        Self {
+            number,
+            asleep: seen.asleep,
+            lowest: seen.lowest,
+        }
+    }
+
+    fn see(&mut self, seen: &Seen) {
+        self.asleep = self.asleep.min(seen.asleep);
+        self.lowest = match (self.lowest, seen.lowest) {
+            (Some(so_far), Some(lowest)) => Some(so_far.min(lowest)),
+            _ => None,
+        };
+    }
+
+    fn write(&self, out: &mut impl FnMut(&[u8])) {
+        Line::new("day")
+            .whole(self.number)
+            .bits(self.asleep.as_volts())
+            .bits_if_any(self.lowest.map(Voltage::as_volts))
+            .write(out);
+    }
+}
+
+/// Runs a camera through its season and gives `out` one line at a time: each day's voltages, then
+/// what became of the camera, all numbers as bits in SI.
+pub fn answer(installation: &Installation, out: &mut impl FnMut(&[u8])) {
+    let mut today: Option<Today> = None;
+    // By reference: a day of hours is not to be copied about a small stack.
+    let hours = &mut installation.hours();
+    let outcome = run(&installation.scenario, hours, 1, |seen| {
+        // A step that ends at midnight belongs to the day before.
+        let number = (seen.after.as_days() - 1e-9) as u32;
+        match &mut today {
+            Some(day) if day.number == number => day.see(seen),
+            _ => {
+                if let Some(over) = today.replace(Today::new(number, seen)) {
+                    over.write(out);
+                }
+            }
+        }
+    });
+    if let Some(last) = today {
+        last.write(out);
+    }
+    write_outcome(&outcome, out);
+}
+
+fn write_outcome(outcome: &Outcome, out: &mut impl FnMut(&[u8])) {
+    Line::new("days")
+        .bits(outcome.followed.as_days())
+        .write(out);
+    for (name, end) in [
+        ("night-pictures-lost", &outcome.night_pictures_lost),
+        ("uploads-failed", &outcome.uploads_failed),
+        ("card-full", &outcome.card_full),
+        ("dead", &outcome.dead),
+    ] {
+        write_end(name, end.as_ref(), out);
+    }
+    for (name, number) in [
+        ("triggers", outcome.triggers),
+        ("dark-triggers", outcome.dark_triggers),
+        ("kept", outcome.kept),
+        ("charge-left", outcome.charge_left),
+        ("put-in", outcome.ledger.put_in.as_joules()),
+        ("resistive", outcome.ledger.resistive.as_joules()),
+        ("held-back", outcome.ledger.held_back.as_joules()),
+        ("self-discharge", outcome.ledger.self_discharge.as_joules()),
+        ("left", outcome.ledger.left.as_joules()),
+        ("offered", outcome.ledger.panel.offered.as_joules()),
+        ("kept-out", outcome.ledger.panel.kept_out.as_joules()),
+        ("spilled", outcome.ledger.panel.spilled.as_joules()),
+        (
+            "charging-loss",
+            outcome.ledger.panel.charging_loss.as_joules(),
+        ),
+    ] {
+        Line::new(name).bits(number).write(out);
+    }
+    for (_, energy) in outcome.ledger.used.iter() {
+        Line::new("used").bits(energy.as_joules()).write(out);
+    }
+    for (name, after) in [
+        ("under-floor", outcome.under_floor),
+        ("store-empty", outcome.store_empty),
+    ] {
+        Line::new(name)
+            .bits_if_any(after.map(Time::as_seconds))
+            .write(out);
+    }
+}
+
+fn write_end(name: &str, end: Option<&End>, out: &mut impl FnMut(&[u8])) {
+    let line = Line::new(name);
+    match end {
+        None => line.word("-"),
+        Some(end) => line
+            .word(cause(end.cause))
+            .bits(end.after.as_seconds())
+            .bits(end.air.as_kelvin())
+            .bits_if_any(end.voltage.map(Voltage::as_volts))
+            .bits(end.charge_left),
+    }
+    .write(out);
+}
+
+fn cause(cause: Cause) -> &'static str {
+    match cause {
+        Cause::VoltageUnderFlash => "flash",
+        Cause::VoltageUnderUpload => "upload",
+        Cause::VoltageUnderPicture => "picture",
+        Cause::VoltageAsleep => "asleep",
+        Cause::WeakestCellEmpty => "empty",
+        Cause::CardFull => "full",
+    }
+}
