@@ -88,8 +88,8 @@ fn a_size_has_the_odds_of_a_forecast_with_it() {
     ] {
         let map = solar(&line_with(keys), "60");
         let point = list(&map, "map").iter().find(|point| match strings {
-            None => number(point, "panel_w") == 3.0 && number(point, "store_wh") == 6.0,
-            Some(strings) => number(point, "panel_w") == 1.5 && point["strings"] == strings,
+            None => point["panel_w"] == 3.0 && point["store_wh"] == 6.0,
+            Some(strings) => point["panel_w"] == 1.5 && point["strings"] == strings,
         });
         let point = point.expect("the size is in the map");
         let keys = keys.replace("\"nimh-aa\"", "\"nimh-aa\", series = 8, parallel = 2");
@@ -126,6 +126,16 @@ fn where_nothing_does_it_says_why() {
         text.contains("too dark for what the camera draws"),
         "{text}"
     );
+}
+
+#[test]
+fn a_camera_that_dies_has_not_kept_its_store() {
+    for keys in [HUNGRY, HOPELESS] {
+        for point in list(&solar(&line_with(keys), "40"), "map") {
+            let never_empty = number(point, "odds_store_never_empty");
+            assert!(never_empty <= number(point, "odds_alive"), "{point}");
+        }
+    }
 }
 
 #[test]

@@ -87,7 +87,7 @@ impl Detail {
         let (Some(odds), Some(panel)) = (odds.first(), &camera.panel) else {
             return Ok(None);
         };
-        let lasting = sampler.lasting(&camera, odds);
+        let lasting = sampler.lasting(odds);
         let weeks = weeks::weeks(sampler.line, odds, sampler.paths);
         let worst = weeks::worst(&weeks);
         Ok(Some(Self {

@@ -45,7 +45,7 @@ impl Map {
             let fared = sizes.into_iter().zip(&cameras).zip(odds);
             points.extend(fared.map(|((size, camera), odds)| Point {
                 size,
-                lasting: sampler.lasting(camera, &odds),
+                lasting: sampler.lasting(&odds),
                 cost: size.cost(camera, &sampler.line.prices),
             }));
         }
@@ -73,7 +73,7 @@ impl Map {
         best.copied()
     }
 
-    /// The smallest of those with the best odds.
+    /// The smallest of those with the best odds; where all have none, the biggest, which comes nearest.
     pub(super) fn best(&self, share: impl Fn(&Lasting) -> f64) -> Option<Point> {
         let mut best: Option<&Point> = None;
         for point in &self.points {
@@ -81,7 +81,10 @@ impl Map {
                 best = Some(point);
             }
         }
-        best.copied()
+        match best {
+            Some(best) if share(&best.lasting) > 0.0 => Some(*best),
+            _ => self.points.last().copied(),
+        }
     }
 }
 
