@@ -1,11 +1,15 @@
 //! The smallest panel and store.
 
+use std::path::PathBuf;
+
 use clap::Args;
 
-use super::{JsonArgs, LineArgs, only};
+use super::{JsonArgs, LineArgs, checked, draw, only};
 use crate::command::solar::{self, Wanted};
 use crate::line::LineFile;
 use crate::odds::Paths;
+use crate::output::check_place;
+use crate::plot;
 use crate::problem::Failure;
 
 #[derive(Debug, Args)]
@@ -30,9 +34,13 @@ pub(super) struct SolarArgs {
     seed: u64,
     #[command(flatten)]
     output: JsonArgs,
+    /// Odds over panel and store, and energy in and out by the week, as a picture
+    #[arg(long, value_name = "FILE.svg|png")]
+    plot: Option<PathBuf>,
 }
 
 pub(super) fn run_solar(args: &SolarArgs) -> Result<String, Failure> {
+    let plot = checked(args.plot.as_ref())?;
     let paths = Paths {
         count: args.paths,
         seed: args.seed,
@@ -41,7 +49,9 @@ pub(super) fn run_solar(args: &SolarArgs) -> Result<String, Failure> {
     let mut file = LineFile::open(&args.line.line)?;
     let line = only(file.line()?, &args.line.camera)?;
     file.keep_cameras_of(&line);
+    plot.map_or(Ok(()), |path| check_place(path))?;
     let solar = solar::run(&file, &line, wanted, paths)?;
+    draw(plot, || plot::solar(&solar::drawing(&solar)))?;
     Ok(if args.output.json {
         solar::json(&solar)
     } else {

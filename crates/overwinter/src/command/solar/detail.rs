@@ -2,14 +2,13 @@
 
 use overwinter_model::Time;
 
-use super::map::{Map, Point};
 use super::place::InPlace;
 use super::sampler::Sampler;
 use super::size::Size;
 use super::weeks::{self, Week};
-use super::{Answer, Lasting};
+use super::{Answer, Lasting, Shortfall};
 use crate::line::{Camera, Line, Season};
-use crate::odds::{OddsError, PanelMean};
+use crate::odds::{OddsError, PanelMean, SunDays};
 use crate::run::{SeasonAir, run_camera};
 
 /// Why a size is looked at.
@@ -21,7 +20,7 @@ pub enum Why {
     PanelAlone,
     /// It is the smallest with the odds asked for.
     Smallest,
-    /// It has the best odds, and none has those asked for.
+    /// It has the best odds of a map in which none does.
     Best,
 }
 
@@ -35,7 +34,9 @@ pub struct Detail {
     pub lasting: Lasting,
     /// What becomes of the light over the season.
     pub light: PanelMean,
-    /// The weeks of the season.
+    /// The season day by day.
+    pub sun: SunDays,
+    /// The same by weeks.
     pub weeks: Vec<Week>,
     /// Places of the worst among them.
     pub worst: Vec<usize>,
@@ -60,17 +61,16 @@ impl Detail {
         sampler: &Sampler<'_>,
         camera: &Camera,
         own: Option<Size>,
-        map: &Map,
         answer: &Answer,
+        shortfall: Option<&Shortfall>,
     ) -> Result<Option<Self>, OddsError> {
+        let own = own.map(|size| (Why::Own, size));
         let panel_alone = answer
             .panel_alone
             .map(|point| (Why::PanelAlone, point.size));
+        let best = shortfall.map(|short| (Why::Best, short.best.size));
         let smallest = answer.smallest.map(|point| (Why::Smallest, point.size));
-        let best = |point: Point| (Why::Best, point.size);
-        let chosen = own.map(|size| (Why::Own, size));
-        let chosen = chosen.or(panel_alone).or(smallest);
-        match chosen.or_else(|| map.best().map(best)) {
+        match own.or(panel_alone).or(best).or(smallest) {
             Some((why, size)) => Self::at(sampler, camera, why, size),
             None => Ok(None),
         }
@@ -87,7 +87,7 @@ impl Detail {
         let (Some(odds), Some(panel)) = (odds.first(), &camera.panel) else {
             return Ok(None);
         };
-        let lasting = sampler.lasting(&camera, odds);
+        let lasting = sampler.lasting(odds);
         let weeks = weeks::weeks(sampler.line, odds, sampler.paths);
         let worst = weeks::worst(&weeks);
         Ok(Some(Self {
@@ -95,6 +95,7 @@ impl Detail {
             size,
             lasting,
             light: odds.mean.panel,
+            sun: odds.sun.clone(),
             without_sun: without_sun(sampler.line, &camera, size, &weeks, &worst)?,
             place: InPlace::new(sampler, &camera, panel, lasting)?,
             weeks,

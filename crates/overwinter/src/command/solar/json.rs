@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::options::{Choice, Kind};
 use super::place::Try;
-use super::{Detail, Planned, Point, Size, Solar, Why, WithoutSun};
+use super::{Cause, Detail, Planned, Point, Shortfall, Size, Solar, Why, WithoutSun};
 use crate::command::{document, rounded};
 
 /// The smallest that does for each camera, the map, what else could be done, and one size closely.
@@ -42,6 +42,8 @@ fn camera_json(solar: &Solar<'_>, one: &Planned) -> Value {
         .panel_alone
         .as_ref()
         .map_or(Value::Null, point_json);
+    let short = one.shortfall.as_ref();
+    object["shortfall"] = short.map_or(Value::Null, shortfall_json);
     object["map"] = one.map.points.iter().map(point_json).collect();
     object["options"] = one.choices.iter().map(choice_json).collect();
     if let Some(detail) = &one.detail {
@@ -63,6 +65,22 @@ fn point_json(point: &Point) -> Value {
     object["odds_alive"] = rounded(point.lasting.alive, 4);
     object["odds_store_never_empty"] = rounded(point.lasting.never_empty, 4);
     object["cost"] = amount(point.cost);
+    object
+}
+
+/// The best where none does, and why it does not.
+fn shortfall_json(short: &Shortfall) -> Value {
+    let mut object = point_json(&short.best);
+    object["cause"] = match short.cause() {
+        Cause::Dark => "dark",
+        Cause::KeptOut => "kept-out",
+        Cause::Room => "room",
+    }
+    .into();
+    object["worst_weeks_offered_wh"] = rounded(short.offered_wh, 3);
+    object["worst_weeks_kept_out_wh"] = rounded(short.kept_out_wh, 3);
+    object["worst_weeks_spilled_wh"] = rounded(short.spilled_wh, 3);
+    object["worst_weeks_drawn_wh"] = rounded(short.drawn_wh, 3);
     object
 }
 

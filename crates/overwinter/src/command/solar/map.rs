@@ -45,7 +45,7 @@ impl Map {
             let fared = sizes.into_iter().zip(&cameras).zip(odds);
             points.extend(fared.map(|((size, camera), odds)| Point {
                 size,
-                lasting: sampler.lasting(camera, &odds),
+                lasting: sampler.lasting(&odds),
                 cost: size.cost(camera, &sampler.line.prices),
             }));
         }
@@ -73,16 +73,18 @@ impl Map {
         best.copied()
     }
 
-    /// The smallest of those with the best odds.
-    pub(super) fn best(&self) -> Option<Point> {
-        let key = |point: &Point| [point.lasting.alive, point.lasting.never_empty];
+    /// The smallest of those with the best odds; where all have none, the biggest, which comes nearest.
+    pub(super) fn best(&self, share: impl Fn(&Lasting) -> f64) -> Option<Point> {
         let mut best: Option<&Point> = None;
         for point in &self.points {
-            if best.is_none_or(|best| key(point) > key(best)) {
+            if best.is_none_or(|best| share(&point.lasting) > share(&best.lasting)) {
                 best = Some(point);
             }
         }
-        best.copied()
+        match best {
+            Some(best) if share(&best.lasting) > 0.0 => Some(*best),
+            _ => self.points.last().copied(),
+        }
     }
 }
 
@@ -141,7 +143,7 @@ mod tests {
         #[test]
         fn none_has_better_odds_than_the_best(alive in prop::collection::vec(0.0..1.0_f64, 6)) {
             let map = map(&alive, None);
-            let best = map.best().expect("a map of some points");
+            let best = map.best(|lasting| lasting.alive).expect("a map of some points");
             prop_assert!(alive.iter().all(|alive| *alive <= best.lasting.alive));
         }
     }

@@ -1,22 +1,26 @@
 //! `solar`: the smallest panel and store that carry each camera with stated odds.
 
 mod detail;
+mod drawing;
 mod json;
 mod map;
 mod options;
 mod place;
 mod sampler;
+mod shortfall;
 mod size;
 mod text;
 mod wanted;
 mod weeks;
 
 pub use detail::{Detail, Why, WithoutSun};
+pub use drawing::drawing;
 pub use json::json;
 pub use map::{Map, Point};
 pub use options::{Choice, Kind};
 pub use place::{BestPlane, InPlace, Try};
 pub use sampler::Lasting;
+pub use shortfall::{Cause, Shortfall};
 pub use size::{Size, StoreSize};
 pub use text::text;
 pub use wanted::Wanted;
@@ -56,6 +60,8 @@ pub struct Planned {
     pub map: Map,
     /// The smallest that do.
     pub answer: Answer,
+    /// Why none does, where none carries it, or none on the panel alone.
+    pub shortfall: Option<Shortfall>,
     /// What else could be done.
     pub choices: Vec<Choice>,
     /// One size looked at closely.
@@ -128,7 +134,7 @@ fn candidates(own: &Camera, camera: &Camera) -> usize {
     let size = own_size(own);
     let panels = size::panels(size.map(|size| size.panel_w)).len();
     let stores = size::stores(camera, size).len();
-    panels * stores + options::MOST + 1 + place::MOST
+    panels * stores + options::MOST + place::MOST + 2
 }
 
 /// `own` as its file has it; `camera` with a panel in any case.
@@ -142,18 +148,31 @@ fn plan(
     let map = Map::new(sampler, camera, size)?;
     let does =
         |share: fn(&Lasting) -> f64| move |point: &Point| wanted.reached(share(&point.lasting));
+    let alive: fn(&Lasting) -> f64 = |lasting| lasting.alive;
+    let never_empty: fn(&Lasting) -> f64 = |lasting| lasting.never_empty;
     let has_store = map.stores.iter().any(|store| store.strings.is_none());
-    let panel_alone = map.smallest(does(|lasting| lasting.never_empty));
     let answer = Answer {
-        smallest: map.smallest(does(|lasting| lasting.alive)),
-        panel_alone: panel_alone.filter(|_| has_store),
+        smallest: map.smallest(does(alive)),
+        panel_alone: map.smallest(does(never_empty)).filter(|_| has_store),
+    };
+    let lacking = match answer {
+        Answer { smallest: None, .. } => Some(alive),
+        Answer {
+            panel_alone: None, ..
+        } if has_store => Some(never_empty),
+        _ => None,
+    };
+    let shortfall = match lacking {
+        Some(share) => Shortfall::of(sampler, camera, &map, share)?,
+        None => None,
     };
     Ok(Planned {
         choices: options::choices(sampler, camera, &answer)?,
-        detail: Detail::new(sampler, camera, size, &map, &answer)?,
+        detail: Detail::new(sampler, camera, size, &answer, shortfall.as_ref())?,
         camera: camera.clone(),
         own: size,
         map,
         answer,
+        shortfall,
     })
 }

@@ -99,7 +99,7 @@ impl InPlace {
                     value: Some(*value),
                     own: false,
                     light: over_own(light(&panel.mount(&camera.pack))),
-                    lasting: sampler.lasting(camera, odds),
+                    lasting: sampler.lasting(odds),
                 })
                 .collect();
             tries.push(Try {

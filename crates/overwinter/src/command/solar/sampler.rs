@@ -32,21 +32,11 @@ impl Sampler<'_> {
 
     /// Shares of the seasons in which a camera is alive at the end, and in which the panel alone ran
     /// it.
-    pub(super) fn lasting(&self, camera: &Camera, odds: &Odds) -> Lasting {
+    pub(super) fn lasting(&self, odds: &Odds) -> Lasting {
         let days = f64::from(self.line.season.days());
-        let alive = 1.0 - odds.dead.ended_share(days);
-        let has_store = camera
-            .panel
-            .as_ref()
-            .is_some_and(|panel| panel.charges(&camera.pack) == crate::line::Charges::Store);
         Lasting {
-            alive,
-            // A pack that is charged is its own store: it is empty when the camera is dead.
-            never_empty: if has_store {
-                1.0 - odds.store_empty.ended_share(days)
-            } else {
-                alive
-            },
+            alive: 1.0 - odds.dead.ended_share(days),
+            never_empty: 1.0 - odds.store_empty.ended_share(days),
         }
     }
 }
@@ -56,6 +46,6 @@ impl Sampler<'_> {
 pub struct Lasting {
     /// Alive at the end, whatever it ran on.
     pub alive: f64,
-    /// The store, or the pack if that is charged, was never empty.
+    /// The store was never empty, nor the camera dead; a pack that is charged is its own store.
     pub never_empty: f64,
 }

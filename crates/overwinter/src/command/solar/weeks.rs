@@ -22,6 +22,8 @@ pub struct Week {
     pub mean: SunMean,
     /// Share of its days on which the store was empty for a time, over the seasons; 0 to 1.
     pub empty: f64,
+    /// Share of the seasons in which the camera was alive when it began, 0 to 1.
+    pub alive: f64,
 }
 
 impl Week {
@@ -45,14 +47,16 @@ pub(super) fn weeks(line: &Line, odds: &Odds, paths: Paths) -> Vec<Week> {
             days: to - from,
             mean: sun.mean(from, to, paths.count),
             empty: empty / (to - from) as f64,
+            alive: 1.0 - odds.dead.ended_share(f64::from(day)),
         }
     };
     starts.map(week).collect()
 }
 
 /// Places of the worst: where the store was empty most, or where the least came for what was drawn.
-/// In their order.
+/// In their order, of the weeks that most cameras live to see: nothing comes and goes where they are dead.
 pub(super) fn worst(weeks: &[Week]) -> Vec<usize> {
+    let seen = |place: &usize| weeks.get(*place).is_some_and(|week| week.alive >= 0.5);
     let any_empty = weeks.iter().any(|week| week.empty > 0.0);
     let badness = |place: usize| {
         weeks.get(place).map_or([0.0; 2], |week| {
@@ -64,7 +68,7 @@ pub(super) fn worst(weeks: &[Week]) -> Vec<usize> {
             }
         })
     };
-    let mut places: Vec<usize> = (0..weeks.len()).collect();
+    let mut places: Vec<usize> = (0..weeks.len()).filter(seen).collect();
     places.sort_by(|a, b| {
         let (a, b) = (badness(*a), badness(*b));
         b[0].total_cmp(&a[0]).then(b[1].total_cmp(&a[1]))
@@ -88,6 +92,7 @@ mod tests {
                 ..SunMean::default()
             },
             empty,
+            alive: 1.0,
         }
     }
 
@@ -100,5 +105,7 @@ mod tests {
         some_empty[4].empty = 0.2;
         assert_eq!(worst(&some_empty), [1, 3, 4]);
         assert_eq!(worst(&some_empty[..2]), [0, 1]);
+        some_empty[3].alive = 0.4;
+        assert_eq!(worst(&some_empty), [1, 2, 4]);
     }
 }

@@ -1,13 +1,10 @@
 //! The answer in words.
 
 use super::{percent, wanted, watt_hours};
-use crate::command::solar::{Detail, Planned, Point, Size, Solar};
+use crate::command::solar::{Cause, Planned, Point, Shortfall, Size, Solar};
 use crate::keys::plain;
 use crate::line::{Charges, PanelChoice};
 use overwinter_model::harvest::Controller;
-
-/// More of the light kept out than this is named as the reason, in the worst weeks.
-const MUCH: f64 = 0.3;
 
 /// Whether the cells do alone, the smallest panel and store, and what was taken of a panel that the
 /// file does not have.
@@ -52,13 +49,20 @@ fn smallest(solar: &Solar<'_>, one: &Planned) -> String {
             percent(point.lasting.alive),
             cost(solar, point)
         ),
-        None => format!("None of the map reaches {wanted} %. {}", why_not(one)),
+        None => one.shortfall.as_ref().map_or_else(String::new, |short| {
+            format!(
+                "None of the map reaches {wanted} %. The best is {}, alive at the end in {}. {}",
+                size(&short.best.size),
+                percent(short.best.lasting.alive),
+                reason(short)
+            )
+        }),
     }
 }
 
 fn panel_alone(solar: &Solar<'_>, one: &Planned) -> String {
-    match &one.answer.panel_alone {
-        Some(point) => format!(
+    match (&one.answer.panel_alone, &one.shortfall) {
+        (Some(point), _) => format!(
             "{} that carries it on the panel alone, with its store never empty: {}, in {} of the \
              seasons{}.",
             superlative(point),
@@ -66,17 +70,15 @@ fn panel_alone(solar: &Solar<'_>, one: &Planned) -> String {
             percent(point.lasting.never_empty),
             cost(solar, point)
         ),
-        None if one.answer.smallest.is_none() => String::new(),
-        None => {
-            let best = one.map.points.iter().map(|point| point.lasting.never_empty);
-            format!(
-                "None of the map carries it on the panel alone with {} %: the store is never empty \
-                 in {} at best. {}",
-                wanted(solar),
-                percent(best.fold(0.0, f64::max)),
-                reason(one.detail.as_ref())
-            )
-        }
+        (None, Some(short)) if one.answer.smallest.is_some() => format!(
+            "None of the map carries it on the panel alone with {} %. The best is {}, its store \
+             never empty in {} of the seasons. {}",
+            wanted(solar),
+            size(&short.best.size),
+            percent(short.best.lasting.never_empty),
+            reason(short)
+        ),
+        _ => String::new(),
     }
 }
 
@@ -89,7 +91,7 @@ fn superlative(point: &Point) -> &'static str {
 }
 
 /// `3 W with 12 Wh`, `5 W with 2 strings (178 Wh)`.
-pub(super) fn size(size: &Size) -> String {
+pub(in crate::command::solar) fn size(size: &Size) -> String {
     let watts = plain(size.panel_w);
     match size.store.strings {
         None => format!("{watts} W with {} Wh", plain(size.store.wh)),
@@ -112,62 +114,33 @@ fn cost(solar: &Solar<'_>, point: &Point) -> String {
     })
 }
 
-/// The best odds, why they are no better, and what would help.
-fn why_not(one: &Planned) -> String {
-    let Some(best) = one.map.best() else {
-        return String::new();
+/// The best size, why it does no better, and what would help.
+fn reason(short: &Shortfall) -> String {
+    let share = |wh: f64| percent(wh / short.offered_wh.max(f64::MIN_POSITIVE));
+    let (why, help) = match short.cause() {
+        Cause::Dark => (
+            "it is too dark for what the camera draws",
+            "a place with more sky, a steeper or a bigger panel, or settings that draw less \
+             (`settings`)",
+        ),
+        Cause::KeptOut => (
+            "what is charged is too cold for it, or cannot take it as fast",
+            "cells whose maker allows more cold or current, a store that is kept warmer (in the \
+             ground, insulated), or one big enough to bridge the frost",
+        ),
+        Cause::Room => (
+            "the light comes at other times than it is drawn, and there is no room to keep it",
+            "a bigger store, or settings that draw less (`settings`)",
+        ),
     };
     format!(
-        "The best is {}, alive at the end in {}. {}",
-        size(&best.size),
-        percent(best.lasting.alive),
-        reason(one.detail.as_ref())
+        "In its worst weeks {} Wh are offered, of which {} are kept out and {} spilled, and {} Wh \
+         are drawn: {why}. What would help: {help}.",
+        watt_hours(short.offered_wh),
+        share(short.kept_out_wh),
+        share(short.spilled_wh),
+        watt_hours(short.drawn_wh)
     )
-}
-
-/// What the light of the worst weeks says.
-fn reason(detail: Option<&Detail>) -> String {
-    let Some(detail) = detail else {
-        return String::new();
-    };
-    let weeks = detail
-        .worst
-        .iter()
-        .filter_map(|place| detail.weeks.get(*place));
-    let [mut offered, mut kept_out, mut spilled, mut drawn] = [0.0; 4];
-    for week in weeks {
-        offered += week.mean.offered_wh;
-        kept_out += week.mean.kept_out_wh;
-        spilled += week.mean.spilled_wh;
-        drawn += week.mean.drawn_wh;
-    }
-    let numbers = format!(
-        "In the worst weeks {} offers {} Wh for {} Wh drawn; {} of it is kept out, {} spilled",
-        size(&detail.size),
-        watt_hours(offered),
-        watt_hours(drawn),
-        percent(kept_out / offered.max(f64::MIN_POSITIVE)),
-        percent(spilled / offered.max(f64::MIN_POSITIVE))
-    );
-    let (why, help) = if kept_out > MUCH * offered {
-        (
-            "what is charged is too cold for it",
-            "cells that take charge in the cold within their maker's limits, a store that is kept \
-             warmer (in the ground, insulated), or one that bridges the frost",
-        )
-    } else if offered < drawn {
-        (
-            "it is too dark for what the camera draws",
-            "a place with more sky, a steeper panel, a bigger one, or settings that draw less \
-             (`settings`)",
-        )
-    } else {
-        (
-            "the light comes at another time than it is drawn",
-            "a bigger store, or settings that draw less (`settings`)",
-        )
-    };
-    format!("{numbers}: {why}. What would help: {help}.")
 }
 
 /// What was taken of a panel that the file does not have.

@@ -4,6 +4,8 @@ mod answer;
 mod closely;
 mod tables;
 
+pub(super) use answer::size;
+
 use super::{Planned, Solar};
 use crate::command::assumptions::wrap;
 use crate::command::forecast::{cells, site_heading};
@@ -30,11 +32,18 @@ pub fn text(solar: &Solar<'_>) -> String {
 fn how(solar: &Solar<'_>) -> String {
     let paths = solar.paths;
     let error = 50.0 / f64::from(paths.count).sqrt();
+    let mut points = solar.cameras.iter().flat_map(|one| &one.map.points);
+    let cheapest = if points.any(|point| point.cost.is_some()) {
+        " The cheapest is that of panel and store, or of panel and pack where the panel charges the \
+         pack; costs in the table have the cells in them too."
+    } else {
+        ""
+    };
     format!(
         "Odds from {} sampled seasons (seed {}), the same for every size. A share is good to \
          {error:.1} % or better, one standard deviation; at {} % to {:.1} %, so a size that just \
          misses may do. A store of its own is full at the start; when it is empty the cells in the \
-         camera take over.",
+         camera take over.{cheapest}",
         paths.count,
         paths.seed,
         wanted(solar),
