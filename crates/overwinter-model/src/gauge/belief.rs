@@ -332,7 +332,9 @@ mod tests {
                 belief.correct(0.5, &evidence);
             }
             let one = libm::sqrt(1.0 / (1.0 / (sd * sd) + slope * slope / MODEL_VAR));
-            prop_assert!(belief.sd > 0.9 * one.max(LEAST_SD), "{} {}", belief.sd, one);
+            // Of the steepest curves and the widest beliefs the points lie two of the reading's deviations
+            // apart, which takes an eighth off.
+            prop_assert!(belief.sd > 0.85 * one.max(LEAST_SD), "{} {}", belief.sd, one);
         }
     }
 }
