@@ -115,6 +115,7 @@ fn store(store_wh: f64, coldest_c: Option<f64>, lag_h: f64) -> Store {
         charge_efficiency: 0.85,
         limit: ChargeLimit {
             coldest: coldest_c.map(Temperature::from_celsius),
+            warmest: None,
             highest: None,
         },
         lag: Time::from_hours(lag_h),

@@ -122,7 +122,7 @@ impl<F: Fn(f64) -> f64> Evidence<F> {
 
     /// Share of the news that a reading uses up.
     fn used(&self) -> f64 {
-        MODEL_VAR / self.var(1.0)
+        (MODEL_VAR + self.drop_var) / self.var(1.0)
     }
 }
 

@@ -181,7 +181,7 @@ fn check(installation: &Installation, saved: &Saved) -> Result<(), SavedError> {
     cell(scenario.pack.weakest(), &camera.cells.weakest)?;
     let pictures = 0.0..=1e12;
     within("waiting pictures", camera.waiting_pictures, &pictures)?;
-    within("on the card (MB)", camera.card_mb, &(0.0..=1e15))?;
+    within("on the card (MB)", camera.card_mb, &(0.0..=1e18))?;
     match (&scenario.feeds, camera.store) {
         (Some(Feeds::Store(store)), Some(state)) => {
             let full = store.capacity.as_joules();
@@ -208,5 +208,5 @@ fn cell(cell: &Cell, state: &CellState) -> Result<(), OutOfRange> {
     held("bound charge", state.wells.bound)?;
     let volts = state.polarisation.as_volts();
     within("polarisation (V)", volts, &(-100.0..=100.0))?;
-    within("age (d)", state.age.as_days(), &(0.0..=1e6))
+    within("age (d)", state.age.as_days(), &(0.0..=1e9))
 }

@@ -106,7 +106,8 @@ impl<'a> Camera<'a> {
         }
     }
 
-    /// The same camera, known to be alive: what the model holds for its end is noted and not heeded.
+    /// The same camera, known to be alive: what the model holds for its end is noted and not heeded. A
+    /// pack that cannot even run it asleep, as the model sees it, gives nothing more.
     #[must_use]
     pub fn outliving(self) -> Self {
         Self {

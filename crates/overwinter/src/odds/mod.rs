@@ -16,7 +16,7 @@ use overwinter_model::season::Scenario;
 pub(crate) use chances::POWER_SD_LN;
 pub use charge::ChargeFan;
 pub use ends::Ends;
-pub use sun::{SunDays, SunMean};
+pub use sun::{SunDays, SunMean, SunWeek};
 pub use tally::Kept;
 
 use crate::line::{Camera, Line, PackChoice};

@@ -88,7 +88,7 @@ impl Detail {
             return Ok(None);
         };
         let lasting = sampler.lasting(odds);
-        let weeks = weeks::weeks(sampler.line, odds, sampler.paths);
+        let weeks = weeks::weeks(sampler.line, odds);
         let worst = weeks::worst(&weeks);
         Ok(Some(Self {
             why,

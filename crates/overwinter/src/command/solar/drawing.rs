@@ -53,7 +53,6 @@ fn week_energy(solar: &Solar<'_>, one: &Planned, detail: &Detail) -> plot::WeekE
         text::size(&detail.size),
         &solar.line.season,
         &detail.sun,
-        solar.paths.count,
         !one.charges_pack(),
     )
 }

@@ -17,6 +17,8 @@ pub struct Shortfall {
     pub kept_out_wh: f64,
     /// Of that, not taken for want of room.
     pub spilled_wh: f64,
+    /// What went into it to stay.
+    pub stored_wh: f64,
     /// What the camera draws in these weeks.
     pub drawn_wh: f64,
 }
@@ -46,7 +48,7 @@ impl Shortfall {
         let odds = sampler.sample(&[best.size.put_on(camera)], true)?;
         let weeks = odds
             .first()
-            .map(|odds| weeks::weeks(sampler.line, odds, sampler.paths))
+            .map(|odds| weeks::weeks(sampler.line, odds))
             .unwrap_or_default();
         let worst = weeks::worst(&weeks);
         let sum = |wh: fn(&weeks::Week) -> f64| {
@@ -58,6 +60,7 @@ impl Shortfall {
             offered_wh: sum(|week| week.mean.offered_wh),
             kept_out_wh: sum(|week| week.mean.kept_out_wh),
             spilled_wh: sum(|week| week.mean.spilled_wh),
+            stored_wh: sum(|week| week.mean.stored_wh),
             drawn_wh: sum(|week| week.mean.drawn_wh),
         }))
     }
@@ -65,9 +68,17 @@ impl Shortfall {
     /// What is missing.
     #[must_use]
     pub fn cause(&self) -> Cause {
-        if self.offered_wh < self.drawn_wh {
+        let taken_wh = self.offered_wh - self.kept_out_wh;
+        let charged_wh = taken_wh - self.spilled_wh;
+        // What charging leaves of what is taken.
+        let left = if charged_wh > 0.0 {
+            self.stored_wh / charged_wh
+        } else {
+            1.0
+        };
+        if self.offered_wh * left < self.drawn_wh {
             Cause::Dark
-        } else if self.offered_wh - self.kept_out_wh < self.drawn_wh {
+        } else if taken_wh * left < self.drawn_wh {
             Cause::KeptOut
         } else {
             Cause::Room

@@ -3,10 +3,7 @@
 use time::Date;
 
 use crate::line::Line;
-use crate::odds::{Odds, Paths, SunMean};
-
-/// A week has seven days; a season's last may have fewer.
-const WEEK: usize = 7;
+use crate::odds::{Odds, SunMean, SunWeek};
 
 /// How many of the worst are told.
 const WORST: usize = 3;
@@ -18,9 +15,9 @@ pub struct Week {
     pub start: Date,
     /// How many days it has.
     pub days: usize,
-    /// Means of the whole week.
+    /// Sums of the week, mean over the seasons in which the camera lives in it.
     pub mean: SunMean,
-    /// Share of its days on which the store was empty for a time, over the seasons; 0 to 1.
+    /// Share of its days on which the store was empty for a time, over those seasons; 0 to 1.
     pub empty: f64,
     /// Share of the seasons in which the camera was alive when it began, 0 to 1.
     pub alive: f64,
@@ -35,22 +32,17 @@ impl Week {
 }
 
 /// All weeks of the season.
-pub(super) fn weeks(line: &Line, odds: &Odds, paths: Paths) -> Vec<Week> {
-    let sun = &odds.sun;
+pub(super) fn weeks(line: &Line, odds: &Odds) -> Vec<Week> {
     let first = line.season.first_day();
-    let starts = (0..sun.len()).step_by(WEEK).zip((0..).step_by(WEEK));
-    let week = |(from, day): (usize, i32)| {
-        let to = (from + WEEK).min(sun.len());
-        let empty: f64 = (from..to).filter_map(|day| sun.dry(day, paths.count)).sum();
-        Week {
-            start: first.plus(day).date(),
-            days: to - from,
-            mean: sun.mean(from, to, paths.count),
-            empty: empty / (to - from) as f64,
-            alive: 1.0 - odds.dead.ended_share(f64::from(day)),
-        }
+    let week = |week: SunWeek| Week {
+        // A day of the season, so it fits.
+        start: first.plus(week.first_day as i32).date(),
+        days: week.days,
+        mean: week.mean,
+        empty: week.dry,
+        alive: 1.0 - odds.dead.ended_share(week.first_day as f64),
     };
-    starts.map(week).collect()
+    odds.sun.weeks().map(week).collect()
 }
 
 /// Places of the worst: where the store was empty most, or where the least came for what was drawn.
@@ -85,7 +77,7 @@ mod tests {
     fn week(stored_wh: f64, empty: f64) -> Week {
         Week {
             start: time::macros::date!(2026 - 11 - 02),
-            days: WEEK,
+            days: 7,
             mean: SunMean {
                 stored_wh,
                 drawn_wh: 5.0,

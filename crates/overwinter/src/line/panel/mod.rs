@@ -77,6 +77,7 @@ impl StoreChoice {
             charge_efficiency: self.efficiency,
             limit: ChargeLimit {
                 coldest: charging.map(|charging| charging.coldest),
+                warmest: charging.map(|charging| charging.warmest),
                 highest: charging
                     .map(|charging| self.capacity / (self.cell.rated / charging.largest)),
             },

@@ -222,7 +222,7 @@ fn a_size_between_others_lies_between_them() {
 fn energy_names_its_parts_and_months() {
     let picture = one(None, Some(winter(true, 10.0)));
     for what in [
-        "energy in and out by week, mean of all seasons",
+        "energy in and out by week, mean of living cameras",
         "10 W, 40 Wh",
         "stored, 66.0 Wh",
         "kept out by frost, heat or charge limit, 22.0 Wh",
@@ -267,7 +267,7 @@ fn a_long_season_joins_weeks() {
     let picture = one(None, Some(years));
     assert!(says(
         &picture,
-        "energy in and out by 2 weeks, mean of all seasons"
+        "energy in and out by 2 weeks, mean of living cameras"
     ));
 }
 
@@ -292,16 +292,10 @@ fn weeks_of_sampled_seasons_add_up_to_the_season() {
     let odds = sample_line_with_charge(&line, &SeasonAir::new(&line), &cameras, paths, &|| ());
     let odds = odds.expect("odds");
     let sun = &odds.cameras[0].sun;
-    let energy = WeekEnergy::of(
-        "2 W, 10 Wh".to_owned(),
-        &line.season,
-        sun,
-        paths.count,
-        true,
-    );
+    let energy = WeekEnergy::of("2 W, 10 Wh".to_owned(), &line.season, sun, true);
     assert_eq!(energy.weeks.len(), 22);
     assert_eq!(energy.weeks[21].start, date!(2027 - 03 - 28));
-    let mean = sun.mean(0, sun.len(), paths.count);
+    let mean = sun.mean(0, sun.len());
     assert!(mean.stored_wh > 0.0 && mean.drawn_wh > 0.0);
     let sum = |of: fn(&Week) -> f64| energy.weeks.iter().map(of).sum::<f64>();
     for (sum, all) in [

@@ -47,24 +47,23 @@ pub struct Week {
 }
 
 impl WeekEnergy {
-    /// The weeks of a season over `paths` paths.
+    /// The weeks of a season.
     #[must_use]
-    pub fn of(size: String, season: &Season, sun: &SunDays, paths: u32, has_store: bool) -> Self {
-        let weeks = (0..sun.len()).step_by(7).map(|from| {
-            let to = (from + 7).min(sun.len());
-            let mean = sun.mean(from, to, paths);
-            let dry: f64 = (from..to).filter_map(|day| sun.dry(day, paths)).sum();
-            Week {
-                // A day of the season, so it fits.
-                start: season.first_day().plus(from as i32).date(),
-                stored_wh: mean.stored_wh,
-                kept_out_wh: mean.kept_out_wh,
-                spilled_wh: mean.spilled_wh,
-                drawn_wh: mean.drawn_wh,
-                // Without a store all that is drawn is counted as from the pack.
-                from_pack_wh: if has_store { mean.from_pack_wh } else { 0.0 },
-                dry: has_store.then_some(dry / (to - from) as f64),
-            }
+    pub fn of(size: String, season: &Season, sun: &SunDays, has_store: bool) -> Self {
+        let weeks = sun.weeks().map(|week| Week {
+            // A day of the season, so it fits.
+            start: season.first_day().plus(week.first_day as i32).date(),
+            stored_wh: week.mean.stored_wh,
+            kept_out_wh: week.mean.kept_out_wh,
+            spilled_wh: week.mean.spilled_wh,
+            drawn_wh: week.mean.drawn_wh,
+            // Without a store all that is drawn is counted as from the pack.
+            from_pack_wh: if has_store {
+                week.mean.from_pack_wh
+            } else {
+                0.0
+            },
+            dry: has_store.then_some(week.dry),
         });
         Self {
             size,

@@ -4,7 +4,7 @@ use super::{percent, wanted, watt_hours};
 use crate::command::solar::{Cause, Planned, Point, Shortfall, Size, Solar};
 use crate::keys::plain;
 use crate::line::{Charges, PanelChoice};
-use overwinter_model::harvest::Controller;
+use overwinter_model::harvest::{Controller, Surroundings};
 
 /// Whether the cells do alone, the smallest panel and store, and what was taken of a panel that the
 /// file does not have.
@@ -159,7 +159,10 @@ fn usual(one: &Planned, panel: &PanelChoice) -> String {
     );
     say("trees_pct", "no trees".to_owned());
     say("horizon_deg", "a level horizon".to_owned());
-    say("dirt_pct", "3 % lost to dirt".to_owned());
+    say(
+        "dirt_pct",
+        format!("{} % lost to dirt", 100.0 * Surroundings::DIRT),
+    );
     say("snow_on_panel_pct", "no snow on it".to_owned());
     if let Controller::MaximumPower { efficiency } = panel.controller {
         let efficiency = percent(efficiency);

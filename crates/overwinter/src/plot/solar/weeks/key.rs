@@ -13,7 +13,7 @@ pub(super) fn head(picture: &mut Picture, energy: &WeekEnergy, together: usize) 
         1 => "by week".to_owned(),
         _ => format!("by {together} weeks"),
     };
-    let head = format!("energy in and out {weeks}, mean of all seasons");
+    let head = format!("energy in and out {weeks}, mean of living cameras");
     let head = Text::new((EDGE, picture.height), head, Align::Left).bold();
     let size = Text::new(
         (WIDTH - EDGE, picture.height),
