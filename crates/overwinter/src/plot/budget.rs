@@ -12,6 +12,8 @@ use super::picture::{
 pub struct Budget {
     /// Over the picture.
     pub title: String,
+    /// Some camera has a panel, and its parts hold what that stored too.
+    pub panels: bool,
     /// The cameras, each with the same parts in the same order.
     pub cameras: Vec<CameraBudget>,
 }
@@ -102,7 +104,12 @@ fn header(picture: &mut Picture, budget: &Budget, shown: usize) {
     picture.text(title.within(WIDTH - 2 * EDGE));
     picture.height = y + LINE;
     let all = budget.cameras.len();
-    let mut note = "above: the pack when it went in; below: what is no longer in it".to_owned();
+    let mut note = if budget.panels {
+        "above: the pack when it went in and what a panel stored; below: what of it is gone"
+    } else {
+        "above: the pack when it went in; below: what is no longer in it"
+    }
+    .to_owned();
     if shown < all {
         note = format!("{note}; {shown} of {all} cameras");
     }

@@ -105,6 +105,7 @@ pub(super) fn budgets(cameras: usize) -> Budget {
     };
     Budget {
         title: "Upper creek: what uses the charge".to_owned(),
+        panels: cameras > 1,
         cameras: (0..cameras).map(camera).collect(),
     }
 }
