@@ -53,7 +53,7 @@ pub struct StoreHour {
     pub charging_loss: Energy,
     /// Lost by lying there.
     pub self_discharge: Energy,
-    /// Charged, but beyond what is free.
+    /// Not taken: there was no more room.
     pub spilled: Energy,
     /// What the load got.
     pub drawn: Energy,
@@ -90,13 +90,19 @@ impl Store {
         let wanted = load * span;
         let self_discharge = state.held * self.share_lost(span);
         let before_limits = state.held - self_discharge + charged - wanted;
-        let spilled = (before_limits - self.capacity).max(Energy::ZERO);
+        let beyond = (before_limits - self.capacity).max(Energy::ZERO);
+        // What is not taken for want of room loses nothing in charging.
+        let spilled = if self.charge_efficiency > 0.0 {
+            beyond / self.charge_efficiency
+        } else {
+            beyond
+        };
         let unmet = (-before_limits).max(Energy::ZERO);
         state.held = before_limits.max(Energy::ZERO).min(self.capacity);
         StoreHour {
             offered: panel * span,
             kept_out: (panel - taken) * span,
-            charging_loss: taken * span - charged,
+            charging_loss: taken * span - charged - (spilled - beyond),
             self_discharge,
             spilled,
             drawn: wanted - unmet,

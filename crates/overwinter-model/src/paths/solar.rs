@@ -253,7 +253,12 @@ impl<const L: usize> Sunlit<L> {
         let self_discharge_j = self.held_j * store.share_lost(seconds);
         let balance = self.held_j - self_discharge_j + charged_j - wanted_j;
         let unmet = (-balance).max(zero);
-        let spilled_j = (balance - store.capacity_j).max(zero);
+        let beyond_j = (balance - store.capacity_j).max(zero);
+        let spilled_j = if store.charge_efficiency > 0.0 {
+            beyond_j / store.charge_efficiency
+        } else {
+            beyond_j
+        };
         let some = wanted_j.max(Lanes::all(f64::MIN_POSITIVE));
         BlockSun {
             left_to_pack: (unmet / some).min(one),
@@ -264,7 +269,7 @@ impl<const L: usize> Sunlit<L> {
                 offered_j: panel_w * seconds,
                 kept_out_j: (panel_w - taken_w) * seconds,
                 spilled_j,
-                charging_loss_j: taken_w * seconds - charged_j,
+                charging_loss_j: taken_w * seconds - charged_j - (spilled_j - beyond_j),
             },
             wanted_j,
         }
