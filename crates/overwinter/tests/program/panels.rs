@@ -154,7 +154,14 @@ fn mean_weather_is_no_upper_bound_for_panels() {
     for args in [
         &["forecast", "line.toml", "--expected"][..],
         &["forecast", "line.toml", "--paths", "5"],
-        &["compare", "line.toml", "--paths", "5"],
+        &[
+            "compare",
+            "line.toml",
+            "--cells",
+            "lithium-aa",
+            "--paths",
+            "5",
+        ],
     ] {
         for (line, has_panel) in [(LINE, false), (&panel, true)] {
             let text = Sandbox::with_line(line).run(args).good();

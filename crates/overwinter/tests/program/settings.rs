@@ -143,10 +143,11 @@ fn only_what_a_camera_can_do_is_tried() {
 #[test]
 fn the_budget_adds_up_to_the_energy_put_in_and_stored() {
     let plain = CAMERAS.map(|(kind, settings)| line_of(kind, settings));
-    for line in plain
-        .into_iter()
-        .chain([line_of("stills-cat1", "upload = \"each\"") + PANEL])
-    {
+    // In spring, when the store takes a charge.
+    let under_panel = (line_of("stills-cat1", "upload = \"each\"") + PANEL)
+        .replace("2026-11-01", "2026-05-01")
+        .replace("2026-12-15", "2026-06-15");
+    for line in plain.into_iter().chain([under_panel]) {
         let with_panel = line.ends_with(PANEL);
         let camera = camera(line);
         let budget = camera["budget_wh"].as_object().expect("an object");

@@ -54,8 +54,8 @@ const FOOTER: &str = "All kept: to the first night picture without enough light,
     standard deviation down and up, the rest as expected; the first matters most. Whether a dimmer \
     light still reaches the animal, try at the camera.";
 
-const NO_PICTURES: &str = "With some of these settings the expected path, which has no thaw, ends \
-    before the middle one of the seasons does: pictures kept on it would mislead and are left out.";
+const NO_PICTURES: &str = "With some of these settings the expected path ends before the \
+    middle one of the seasons does: pictures kept on it would mislead and are left out.";
 
 fn changes_table(one: &Tried<'_>, season_days: f64) -> String {
     let mut head = vec![
