@@ -98,6 +98,44 @@ struct Point {
     log_prior: f64,
 }
 
+/// The depths that a reading is weighed at. All but the voltages is worked out anew each time: a small
+/// device's stack has no room for it.
+struct Points {
+    /// The model's, of one cell.
+    volts: [f64; POINTS],
+    /// What was believed before the reading, and at what depth.
+    belief: Belief,
+    depth: f64,
+}
+
+impl Points {
+    fn depth_at(&self, at: usize) -> f64 {
+        let sd = self.belief.sd;
+        let lowest = libm::fmax(self.depth - REACH * sd, LOWEST);
+        let highest = libm::fmin(self.depth + REACH * sd, HIGHEST);
+        let share = at as f64 / (POINTS - 1) as f64;
+        lowest + (highest - lowest) * share
+    }
+
+    fn iter(&self) -> impl Iterator<Item = Point> {
+        let Belief {
+            sd, bias_v, cross, ..
+        } = self.belief;
+        let bias_by_depth = cross / (sd * sd);
+        self.volts.iter().enumerate().map(move |(at, volts)| {
+            let depth = self.depth_at(at);
+            let deviates = (depth - self.depth) / sd;
+            let bias_v = bias_v + bias_by_depth * (depth - self.depth);
+            Point {
+                depth,
+                expected_v: volts + bias_v,
+                bias_v,
+                log_prior: -0.5 * deviates * deviates,
+            }
+        })
+    }
+}
+
 /// Weighted sums of one or two quantities.
 #[derive(Default)]
 struct Moments {
@@ -222,27 +260,24 @@ impl Belief {
         )
     }
 
-    fn points<F: Fn(f64) -> f64>(&self, depth: f64, evidence: &Evidence<F>) -> [Point; POINTS] {
-        let lowest = libm::fmax(depth - REACH * self.sd, LOWEST);
-        let highest = libm::fmin(depth + REACH * self.sd, HIGHEST);
-        let bias_by_depth = self.cross / (self.sd * self.sd);
-        core::array::from_fn(|at| {
-            let share = at as f64 / (POINTS - 1) as f64;
-            let here = lowest + (highest - lowest) * share;
-            let deviates = (here - depth) / self.sd;
-            let bias_v = self.bias_v + bias_by_depth * (here - depth);
-            Point {
-                depth: here,
-                expected_v: (evidence.curve)(here) + bias_v,
-                bias_v,
-                log_prior: -0.5 * deviates * deviates,
+    fn points<F: Fn(f64) -> f64>(&self, depth: f64, evidence: &Evidence<F>) -> Points {
+        let mut points = Points {
+            volts: [0.0; POINTS],
+            belief: *self,
+            depth,
+        };
+        for at in 0..POINTS {
+            let volts = (evidence.curve)(points.depth_at(at));
+            if let Some(place) = points.volts.get_mut(at) {
+                *place = volts;
             }
-        })
+        }
+        points
     }
 
     /// Whether a reading is out of what was to be expected.
-    fn denied<F>(&self, points: &[Point; POINTS], evidence: &Evidence<F>) -> bool {
-        let weighed = |point: &Point| (libm::exp(point.log_prior), point.expected_v, 0.0);
+    fn denied<F>(&self, points: &Points, evidence: &Evidence<F>) -> bool {
+        let weighed = |point: Point| (libm::exp(point.log_prior), point.expected_v, 0.0);
         let expected = Moments::of(points.iter().map(weighed));
         let var = expected.var_x() + self.bias_var_at_depth() + evidence.noise_var;
         let off = evidence.measured_v - expected.mean_x();
@@ -250,10 +285,10 @@ impl Belief {
     }
 
     /// Mean and covariance after a reading.
-    fn weigh<F>(&mut self, points: &[Point; POINTS], evidence: &Evidence<F>) -> f64 {
+    fn weigh<F>(&mut self, points: &Points, evidence: &Evidence<F>) -> f64 {
         let bias_var = self.bias_var_at_depth();
         let var = bias_var + evidence.noise_var;
-        let log_weight = |point: &Point| {
+        let log_weight = |point: Point| {
             let off = evidence.measured_v - point.expected_v;
             point.log_prior - 0.5 * off * off / var
         };
@@ -268,8 +303,7 @@ impl Belief {
         self.bias_var = libm::fmax(after.var_y(), 0.0) + bias_var * (1.0 - gain);
         self.cross = after.cov();
         // One point may have all the weight, and the depth lie anywhere around it.
-        let [first, second, ..] = points;
-        let apart = second.depth - first.depth;
+        let apart = points.depth_at(1) - points.depth_at(0);
         self.sd = libm::sqrt(libm::fmax(after.var_x(), apart * apart / 12.0));
         self.become_sure(self.sd);
         after.mean_x().clamp(0.0, 1.0)

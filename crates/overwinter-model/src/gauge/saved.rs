@@ -93,6 +93,7 @@ impl<'a> Gauge<'a> {
     ///
     /// # Errors
     /// [`SavedError::NoRoom`].
+    #[inline(never)]
     pub fn save(&mut self, buffer: &mut [u8]) -> Result<usize, SavedError> {
         let next = Saved {
             saves: self.saved.saves.saturating_add(1),
@@ -122,6 +123,7 @@ impl<'a> Gauge<'a> {
     ///
     /// # Errors
     /// [`SavedError`] for anything that is not the whole of a gauge that was saved with this blob.
+    #[inline(never)]
     pub fn resume(
         installation: &'a Installation,
         blob_checksum: u32,
