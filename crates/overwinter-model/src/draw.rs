@@ -138,12 +138,6 @@ pub struct Pulse {
 }
 
 impl Event {
-    /// Nothing happens.
-    #[inline(always)]
-    pub(crate) const fn nothing() -> Self {
-        Self { bursts: Vec::new() }
-    }
-
     /// Adds a burst at the end; one of no length is left out.
     ///
     /// # Errors
@@ -318,8 +312,8 @@ impl Draw {
     pub(crate) const fn nothing() -> Self {
         Self {
             standby: Power::ZERO,
-            day_trigger: Event::nothing(),
-            night_trigger: Event::nothing(),
+            day_trigger: Event { bursts: Vec::new() },
+            night_trigger: Event { bursts: Vec::new() },
             scheduled_per_day: 0.0,
             quiet: Time::ZERO,
             upload: None,

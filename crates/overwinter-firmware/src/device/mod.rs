@@ -78,11 +78,17 @@ fn load() -> Result<(&'static Installation, u32), ()> {
     let buffer = singleton!(: [u8; MOST_BYTES] = [0; MOST_BYTES]).ok_or(())?;
     let installation = place().ok_or(())?;
     let bytes = bare::read_named_file(buffer).ok_or(())?;
-    if blob::decode_into(bytes, installation).is_err() {
+    if !decode(bytes, installation) {
         print(&mut hstderr()?, b"this is not a blob that can be run\n");
         return Err(());
     }
     Ok((installation, blob::checksum(bytes)))
+}
+
+/// A function of its own, so that its size can be told from the image's.
+#[inline(never)]
+fn decode(bytes: &[u8], place: &mut Installation) -> bool {
+    blob::decode_into(bytes, place).is_ok()
 }
 
 /// Not part of its caller: an installation stands on its stack on the way to memory.

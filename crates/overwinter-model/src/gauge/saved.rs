@@ -30,9 +30,12 @@ pub const MOST_SAVED_BYTES: usize = 192;
 /// All of a gauge but the blob's content.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub(super) struct Saved {
+    #[serde(with = "crate::number::count")]
     pub(super) blob_checksum: u32,
     /// How many times it was saved: the higher, the newer.
+    #[serde(with = "crate::number::count")]
     pub(super) saves: u32,
+    #[serde(with = "crate::number::count")]
     pub(super) hour: u32,
     pub(super) camera: CameraState,
     pub(super) belief: Belief,
