@@ -52,6 +52,7 @@ impl Sunny {
                 charge_efficiency: 0.85,
                 limit: ChargeLimit {
                     coldest: Some(Temperature::from_celsius(0.0)),
+                    warmest: None,
                     highest: Some(Power::from_watts(wh / 2.0)),
                 },
                 lag,

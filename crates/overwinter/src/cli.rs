@@ -4,6 +4,7 @@ mod catalogue;
 mod decisions;
 mod discharge;
 mod embed;
+mod solar;
 mod sun;
 
 use std::io::{IsTerminal, Write};
@@ -24,6 +25,7 @@ use catalogue::{CatalogueArgs, run_catalogue};
 use decisions::{OddsArgs, RevisitArgs, SettingsArgs, run_revisit, run_settings};
 use discharge::{DischargeArgs, run_discharge};
 use embed::{EmbedArgs, run_embed};
+use solar::{SolarArgs, run_solar};
 use sun::{SunArgs, run_sun};
 
 /// How long each camera of a line lasts through the cold, and why.
@@ -44,6 +46,8 @@ enum Command {
     Sweep(SweepArgs),
     /// What each setting costs in days, one changed at a time; what uses the charge
     Settings(SettingsArgs),
+    /// The smallest panel and store that carry each camera, with stated odds; a map of both
+    Solar(SolarArgs),
     /// The latest day to be back at a stated risk, and how many visits the season takes
     Revisit(RevisitArgs),
     /// A bench test of one cell: current, power, resistance or profile down to a cut-off
@@ -161,6 +165,7 @@ pub fn run(cli: &Cli, out: &mut dyn Write) -> Result<(), Failure> {
         Command::Compare(args) => run_compare(args)?,
         Command::Sweep(args) => run_sweep(args)?,
         Command::Settings(args) => run_settings(args)?,
+        Command::Solar(args) => run_solar(args)?,
         Command::Revisit(args) => run_revisit(args)?,
         Command::Discharge(args) => run_discharge(args)?,
         Command::Catalogue(args) => run_catalogue(args)?,

@@ -1,6 +1,7 @@
 //! The light of a season: the sun over its days, and what each panel brings on them.
 
 use std::collections::VecDeque;
+use std::ops::Range;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use overwinter_model::harvest::{Controller, Mount, PanelDay, SkyDay};
@@ -41,7 +42,7 @@ impl SeasonLight {
         if let Some(days) = self.find(mount) {
             return days;
         }
-        let days: Arc<[PanelDay]> = self.worked_out(line, air, mount).into();
+        let days: Arc<[PanelDay]> = self.worked_out(line, air, mount, 0..air.len()).into();
         let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
         kept.push_front((mount.clone(), Arc::clone(&days)));
         kept.truncate(MOST_KEPT);
@@ -57,15 +58,22 @@ impl SeasonLight {
         Some(days)
     }
 
-    fn worked_out(&self, line: &Line, air: &[AirOfDay], mount: &Mount) -> Vec<PanelDay> {
+    /// Some of the season's days as they are, without keeping them.
+    pub(crate) fn worked_out(
+        &self,
+        line: &Line,
+        air: &[AirOfDay],
+        mount: &Mount,
+        some: Range<usize>,
+    ) -> Vec<PanelDay> {
         let first = line.season.first_day();
         let days = (0..).map(|day| first.plus(day));
         let skies = self.skies.get_or_init(|| skies(line));
-        let days = days.zip(skies).zip(air).map(|((day, sky), air)| {
-            match line.climate.replayed_light(day) {
-                Some(lights) => mount.replayed_day(sky, day, &lights, &air.hours),
-                None => mount.day(sky, day, &air.hours),
-            }
+        let all = days.zip(skies).zip(air);
+        let days = all.skip(some.start).take(some.len());
+        let days = days.map(|((day, sky), air)| match line.climate.replayed_light(day) {
+            Some(lights) => mount.replayed_day(sky, day, &lights, &air.hours),
+            None => mount.day(sky, day, &air.hours),
         });
         days.collect()
     }

@@ -1,10 +1,12 @@
 //! Runs the cameras of a line through its season.
 
+use std::ops::Range;
+
 use overwinter_model::draw::Use;
-use overwinter_model::harvest::PanelDay;
+use overwinter_model::harvest::{Mount, PanelDay};
 use overwinter_model::pack::PackError;
 use overwinter_model::season::{Hour, Outcome, hours_of_day, run};
-use overwinter_model::{AirOfDay, Power, Temperature, Voltage};
+use overwinter_model::{AirOfDay, Energy, Power, Temperature, Time, Voltage};
 
 use crate::light::SeasonLight;
 use crate::line::{Camera, Line, PackChoice};
@@ -75,6 +77,21 @@ impl SeasonAir {
     ) -> Option<Vec<PanelDay>> {
         let mount = camera.panel.as_ref()?.mount(pack);
         Some(self.light.panel_days(line, &self.days, &mount))
+    }
+
+    /// What a panel in its place is expected to bring on each of some `days` of the season.
+    #[must_use]
+    pub fn expected_light(&self, line: &Line, mount: &Mount, days: Range<usize>) -> Vec<Energy> {
+        let first = line.season.first_day();
+        let panel = self.light.worked_out(line, &self.days, mount, days.clone());
+        let numbered = (0..).skip(days.start).zip(&panel);
+        let light = numbered.map(|(day, panel)| {
+            let month = line.climate.spread().month(first.plus(day).month_index());
+            let powers = panel.expected(month.clearness_mean, month.clearness_sd);
+            let all = powers.iter().fold(Power::ZERO, |sum, power| sum + *power);
+            all * Time::from_hours(1.0)
+        });
+        light.collect()
     }
 
     /// The hours of a season as they meet one camera, under what its panel is expected to bring.

@@ -91,6 +91,7 @@ fn store(row: &Row) -> Option<Store> {
         charge_efficiency: 0.85,
         limit: ChargeLimit {
             coldest,
+            warmest: None,
             highest: None,
         },
         lag: Time::from_hours(lag_h),

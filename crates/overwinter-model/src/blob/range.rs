@@ -323,6 +323,10 @@ fn store(store: &Store) -> Result<(), OutOfRange> {
         let kelvin = kelvin(&accepted::CELSIUS);
         within("coldest of the store (K)", coldest.as_kelvin(), &kelvin)?;
     }
+    if let Some(warmest) = store.limit.warmest {
+        let kelvin = kelvin(&accepted::CELSIUS);
+        within("warmest of the store (K)", warmest.as_kelvin(), &kelvin)?;
+    }
     if let Some(highest) = store.limit.highest {
         within("charging of the store (W)", highest.as_watts(), &BURST_W)?;
     }

@@ -220,7 +220,7 @@ impl CellAt<'_> {
 
     /// How the cell is charged, if it may be at this temperature.
     fn may_be_charged(&self) -> Result<&Charging, ChargeRefused> {
-        let Some(charging) = &self.cell.charging else {
+        let Some(charging) = self.cell.rechargeable() else {
             return Err(ChargeRefused::PrimaryCell);
         };
         let Charging {

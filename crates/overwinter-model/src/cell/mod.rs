@@ -203,6 +203,14 @@ impl Cell {
         }
     }
 
+    /// How it is charged, if it may be: never a primary cell, whatever its numbers say.
+    #[must_use]
+    pub fn rechargeable(&self) -> Option<&Charging> {
+        self.charging
+            .as_ref()
+            .filter(|_| self.chemistry.rechargeable())
+    }
+
     /// The same cell with `share` of its capacity and charging current, and `1/share` of its
     /// resistance: a bigger or smaller one of the same make-up.
     #[must_use]

@@ -11,8 +11,9 @@ const LEAST_SD: f64 = 0.005;
 /// Nothing known: the standard deviation of an even spread over all depths, `1/√12`.
 const MOST_SD: f64 = 0.289;
 
-/// How far the depth is let go where two readings in a row deny it.
-const LOST_SD: f64 = 0.5;
+/// As many packs hold something else than they are said to: cells that were not new, or not full. The
+/// first reading is taken with that in mind. Common practice, no source.
+const OTHER_CELLS: f64 = 0.05;
 
 /// What a camera draws is known to this share. Common practice, no source.
 pub(super) const DRAW_SD: f64 = 0.1;
@@ -25,10 +26,13 @@ const HOURS_PER_YEAR: f64 = 8766.0;
 /// How far the model's voltage of one cell is off, for a long time: nine tenths of the alkaline AA's
 /// published voltages that were held out of its fit lie within 36 mV, which is 22 mV as a standard
 /// deviation.
-const MODEL_SD_V: f64 = 0.022;
+const MODEL_VAR: f64 = 0.022 * 0.022;
 
 /// For how long it stays off the same way, hours: a month. Common practice, no source.
 const MODEL_HOURS: f64 = 720.0;
+
+/// Some of the error is always another one.
+const LEAST_NEWS: f64 = 1e-4;
 
 /// A reading so many standard deviations off is doubted. Common practice, no source.
 const GATE: f64 = 3.0;
@@ -54,24 +58,18 @@ pub enum Correction {
     FoundAnew,
 }
 
-/// How sure the depth is, beside how far the model's voltage is thought to be off.
-///
-/// The depth itself is in the cells' state. The voltage's error `b` is a second unknown that is
-/// forgotten with a time constant, so that a hundred readings at one depth say little more than one.
+/// How sure the depth is; the depth itself is in the cells' state.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub(super) struct Belief {
     /// Standard deviation of the depth.
     #[serde(with = "crate::number")]
     pub(super) sd: f64,
-    /// `b`: the pack stands higher than the model says, volts of one cell.
+    /// How much of the model's error at the next reading is another one than at those before, 0 to 1.
+    /// It is the same for weeks, so that a hundred readings in a row say little more than one.
     #[serde(with = "crate::number")]
-    pub(super) bias_v: f64,
-    /// Its variance, V².
-    #[serde(with = "crate::number")]
-    pub(super) bias_var: f64,
-    /// Covariance of depth and `b`, V.
-    #[serde(with = "crate::number")]
-    pub(super) cross: f64,
+    pub(super) news: f64,
+    /// No reading has been taken in yet.
+    pub(super) unread: bool,
     /// The last reading was doubted.
     pub(super) doubted: bool,
 }
@@ -80,8 +78,10 @@ pub(super) struct Belief {
 pub(super) struct Evidence<F> {
     /// Volts.
     pub(super) measured_v: f64,
-    /// Variance of what is off another way each time, V².
-    pub(super) noise_var: f64,
+    /// Variance of what the meter is off, another way each time, V².
+    pub(super) meter_var: f64,
+    /// Variance of what the load is thought to pull the voltage down by, V².
+    pub(super) drop_var: f64,
     /// The model's volts by depth.
     pub(super) curve: F,
 }
@@ -90,109 +90,48 @@ pub(super) struct Evidence<F> {
 #[derive(Clone, Copy)]
 struct Point {
     depth: f64,
-    /// What the model and the bias that goes with this depth let expect.
+    /// What the model lets expect there.
     expected_v: f64,
-    /// That bias.
-    bias_v: f64,
     /// Logarithm of the weight before the reading.
     log_prior: f64,
 }
 
-/// The depths that a reading is weighed at. All but the voltages is worked out anew each time: a small
-/// device's stack has no room for it.
-struct Points {
-    /// The model's, of one cell.
-    volts: [f64; POINTS],
-    /// What was believed before the reading, and at what depth.
-    belief: Belief,
-    depth: f64,
-}
-
-impl Points {
-    fn depth_at(&self, at: usize) -> f64 {
-        let sd = self.belief.sd;
-        let lowest = libm::fmax(self.depth - REACH * sd, LOWEST);
-        let highest = libm::fmin(self.depth + REACH * sd, HIGHEST);
-        let share = at as f64 / (POINTS - 1) as f64;
-        lowest + (highest - lowest) * share
-    }
-
-    fn iter(&self) -> impl Iterator<Item = Point> {
-        let Belief {
-            sd, bias_v, cross, ..
-        } = self.belief;
-        let bias_by_depth = cross / (sd * sd);
-        self.volts.iter().enumerate().map(move |(at, volts)| {
-            let depth = self.depth_at(at);
-            let deviates = (depth - self.depth) / sd;
-            let bias_v = bias_v + bias_by_depth * (depth - self.depth);
-            Point {
-                depth,
-                expected_v: volts + bias_v,
-                bias_v,
-                log_prior: -0.5 * deviates * deviates,
-            }
-        })
-    }
-}
-
-/// Weighted sums of one or two quantities.
-#[derive(Default)]
+/// Weighted mean and variance.
 struct Moments {
-    weight: f64,
-    x: f64,
-    y: f64,
-    xx: f64,
-    xy: f64,
-    yy: f64,
+    mean: f64,
+    var: f64,
 }
 
 impl Moments {
-    fn of(points: impl Iterator<Item = (f64, f64, f64)>) -> Self {
-        points.fold(Self::default(), |sum, (weight, x, y)| Self {
-            weight: sum.weight + weight,
-            x: sum.x + weight * x,
-            y: sum.y + weight * y,
-            xx: sum.xx + weight * x * x,
-            xy: sum.xy + weight * x * y,
-            yy: sum.yy + weight * y * y,
-        })
+    /// Of values with their weights, of which some must be above 0.
+    fn of(values: impl Iterator<Item = (f64, f64)>) -> Self {
+        let (weight, x, xx) = values.fold((0.0, 0.0, 0.0), |(weight, x, xx), (w, value)| {
+            (weight + w, x + w * value, xx + w * value * value)
+        });
+        let mean = x / weight;
+        let var = libm::fmax(xx / weight - mean * mean, 0.0);
+        Self { mean, var }
+    }
+}
+
+impl<F: Fn(f64) -> f64> Evidence<F> {
+    /// Variance of the reading where so much of the model's error is news, V².
+    fn var(&self, news: f64) -> f64 {
+        (MODEL_VAR + self.drop_var) / news + self.meter_var
     }
 
-    fn mean_x(&self) -> f64 {
-        self.x / self.weight
-    }
-
-    fn mean_y(&self) -> f64 {
-        self.y / self.weight
-    }
-
-    fn var_x(&self) -> f64 {
-        self.xx / self.weight - self.mean_x() * self.mean_x()
-    }
-
-    fn var_y(&self) -> f64 {
-        self.yy / self.weight - self.mean_y() * self.mean_y()
-    }
-
-    fn cov(&self) -> f64 {
-        self.xy / self.weight - self.mean_x() * self.mean_y()
+    /// Share of the news that a reading uses up.
+    fn used(&self) -> f64 {
+        (MODEL_VAR + self.drop_var) / self.var(1.0)
     }
 }
 
 impl Belief {
     pub(super) const START: Self = Self {
         sd: START_SD,
-        bias_v: 0.0,
-        bias_var: MODEL_SD_V * MODEL_SD_V,
-        cross: 0.0,
+        news: 1.0,
+        unread: true,
         doubted: false,
-    };
-
-    /// What is left when two readings deny the depth.
-    const LOST: Self = Self {
-        sd: LOST_SD,
-        ..Self::START
     };
 
     /// An hour in which the depth moved by `moved`, known to the share `error`, and in which charge for
@@ -200,112 +139,202 @@ impl Belief {
     ///
     /// The error of capacity and draw is the same all the time, so deviations add up, not variances.
     pub(super) fn hour(&mut self, moved: f64, error: f64, refused: f64) {
-        let kept = libm::exp(-1.0 / MODEL_HOURS);
-        self.bias_v *= kept;
-        self.cross *= kept;
-        let settled = MODEL_SD_V * MODEL_SD_V;
-        self.bias_var = settled + (self.bias_var - settled) * kept * kept;
+        self.news = 1.0 - (1.0 - self.news) * libm::exp(-1.0 / MODEL_HOURS);
         let grown = self.sd + error * libm::fabs(moved) + SD_PER_YEAR / HOURS_PER_YEAR;
-        self.become_sure(grown - refused);
-    }
-
-    /// Sets the deviation of the depth, within its limits. A smaller one keeps its correlation.
-    fn become_sure(&mut self, sd: f64) {
-        let sd = sd.clamp(LEAST_SD, MOST_SD);
-        self.cross *= libm::fmin(sd / self.sd, 1.0);
-        self.sd = sd;
+        self.sd = (grown - refused).clamp(LEAST_SD, MOST_SD);
     }
 
     /// Takes a reading in, and gives the depth that is believed then.
     ///
     /// Prediction and correction as in Kalman's filter for a cell's charge: Plett, Extended Kalman
-    /// filtering for battery management systems, part 3, Journal of Power Sources 134, 277-292, 2004;
-    /// the error of the model as a further state as in Schmidt, Application of state-space methods to
-    /// navigation problems, Advances in Control Systems 3, 1966 (both from memory). With a slope
-    /// `H = dU/dx`, prior covariance `P` of the depth `x` and the bias `b`, and noise `R`:
+    /// filtering for battery management systems, part 3, Journal of Power Sources 134, 277-292, 2004
+    /// (from memory). With a slope `H = dU/dx`, prior variance `P` of the depth `x` and variance `R` of
+    /// the reading:
     ///
     /// ```text
-    /// S = H² P_xx + 2 H P_xb + P_bb + R        x' = x + (H P_xx + P_xb) (U_measured − U(x) − b) / S
+    /// x' = x + P H (U_measured − U(x)) / (H² P + R)        P' = P R / (H² P + R)
+    /// R = (model² + drop²) / news + meter²
     /// ```
     ///
-    /// An open-circuit curve has knees, and one slope would make a reading on its flat part say much
-    /// or on its steep part say little. So the depth is weighed at points, and mean and covariance are
-    /// taken from these (a point-mass filter: Bucy and Senne, Digital synthesis of non-linear filters,
-    /// Automatica 7, 1971, from memory). On a straight line that is the formula above.
+    /// Dividing by the news, which a reading uses up and a month brings back, stands for a state of its
+    /// own for the model's error; the form is ours. An open-circuit curve has knees, and one slope would
+    /// make a reading on its flat part say much, or on its steep part little. So the depth is weighed at
+    /// points, and mean and variance are taken from these (a point-mass filter: Bucy and Senne, Digital
+    /// synthesis of non-linear filters, Automatica 7, 1971, from memory). On a straight line that is the
+    /// formula above.
     pub(super) fn correct<F: Fn(f64) -> f64>(
         &mut self,
         depth: f64,
         evidence: &Evidence<F>,
     ) -> (f64, Correction) {
+        let mut points = self.points(depth, 0.0, evidence);
         let mut correction = Correction::Taken;
-        let mut points = self.points(depth, evidence);
-        if self.denied(&points, evidence) {
-            if !self.doubted {
-                self.doubted = true;
-                return (depth, Correction::Doubted);
+        // What the points themselves have, so that a reading which says nothing changes nothing.
+        let mut before = Moments::of(points.iter().map(|at| (libm::exp(at.log_prior), at.depth)));
+        let denied = self.denied(&points, evidence);
+        if denied && !self.doubted {
+            self.doubted = true;
+            return (depth, Correction::Doubted);
+        }
+        if denied || self.unread {
+            if denied {
+                *self = Self::START;
+                correction = Correction::FoundAnew;
             }
-            *self = Self::LOST;
-            points = self.points(depth, evidence);
-            correction = Correction::FoundAnew;
+            let anywhere = if denied { 1.0 } else { OTHER_CELLS };
+            points = self.points(depth, anywhere, evidence);
+            before = Moments {
+                mean: depth,
+                var: self.sd * self.sd,
+            };
         }
         self.doubted = false;
-        (self.weigh(&points, evidence), correction)
+        self.unread = false;
+        (self.weigh(depth, &points, &before, evidence), correction)
     }
 
-    /// Variance of the bias where the depth is known.
-    fn bias_var_at_depth(&self) -> f64 {
-        libm::fmax(
-            self.bias_var - self.cross * self.cross / (self.sd * self.sd),
-            0.0,
-        )
-    }
-
-    fn points<F: Fn(f64) -> f64>(&self, depth: f64, evidence: &Evidence<F>) -> Points {
-        let mut points = Points {
-            volts: [0.0; POINTS],
-            belief: *self,
-            depth,
-        };
-        for at in 0..POINTS {
-            let volts = (evidence.curve)(points.depth_at(at));
-            if let Some(place) = points.volts.get_mut(at) {
-                *place = volts;
-            }
+    /// The depths at which a reading is weighed, of which any between full and empty is as likely to
+    /// the share `anywhere`.
+    fn points<F: Fn(f64) -> f64>(
+        &self,
+        depth: f64,
+        anywhere: f64,
+        evidence: &Evidence<F>,
+    ) -> [Point; POINTS] {
+        let mut lowest = libm::fmax(depth - REACH * self.sd, LOWEST);
+        let mut highest = libm::fmin(depth + REACH * self.sd, HIGHEST);
+        if anywhere > 0.0 {
+            (lowest, highest) = (libm::fmin(lowest, 0.0), libm::fmax(highest, 1.0));
         }
-        points
+        core::array::from_fn(|at| {
+            let share = at as f64 / (POINTS - 1) as f64;
+            let here = lowest + (highest - lowest) * share;
+            Point {
+                depth: here,
+                expected_v: (evidence.curve)(here),
+                log_prior: self.log_prior(here, depth, anywhere),
+            }
+        })
     }
 
-    /// Whether a reading is out of what was to be expected.
-    fn denied<F>(&self, points: &Points, evidence: &Evidence<F>) -> bool {
-        let weighed = |point: Point| (libm::exp(point.log_prior), point.expected_v, 0.0);
+    /// Logarithm of the density at a depth, but for a summand that is the same for all.
+    fn log_prior(&self, here: f64, depth: f64, anywhere: f64) -> f64 {
+        let deviates = (here - depth) / self.sd;
+        let around = -0.5 * deviates * deviates;
+        if anywhere <= 0.0 {
+            return around;
+        }
+        let elsewhere = if (0.0..=1.0).contains(&here) {
+            anywhere
+        } else {
+            0.0
+        };
+        let normal = libm::exp(around) / (self.sd * libm::sqrt(2.0 * core::f64::consts::PI));
+        // Outside nothing may be left of either, whose logarithm would be no number to weigh with.
+        libm::log(libm::fmax(
+            (1.0 - anywhere) * normal + elsewhere,
+            f64::MIN_POSITIVE,
+        ))
+    }
+
+    /// Whether a reading is out of what was to be expected, by a model that may err as ever.
+    fn denied<F: Fn(f64) -> f64>(&self, points: &[Point; POINTS], evidence: &Evidence<F>) -> bool {
+        let weighed = |at: &Point| (libm::exp(at.log_prior), at.expected_v);
         let expected = Moments::of(points.iter().map(weighed));
-        let var = expected.var_x() + self.bias_var_at_depth() + evidence.noise_var;
-        let off = evidence.measured_v - expected.mean_x();
+        let var = expected.var + evidence.var(1.0);
+        let off = evidence.measured_v - expected.mean;
         off * off > GATE * GATE * var
     }
 
-    /// Mean and covariance after a reading.
-    fn weigh<F>(&mut self, points: &Points, evidence: &Evidence<F>) -> f64 {
-        let bias_var = self.bias_var_at_depth();
-        let var = bias_var + evidence.noise_var;
-        let log_weight = |point: Point| {
-            let off = evidence.measured_v - point.expected_v;
-            point.log_prior - 0.5 * off * off / var
+    /// Mean and variance after a reading.
+    fn weigh<F: Fn(f64) -> f64>(
+        &mut self,
+        depth: f64,
+        points: &[Point; POINTS],
+        before: &Moments,
+        evidence: &Evidence<F>,
+    ) -> f64 {
+        let var = evidence.var(self.news);
+        let log_weight = |at: &Point| {
+            let off = evidence.measured_v - at.expected_v;
+            at.log_prior - 0.5 * off * off / var
         };
         let heaviest = points.iter().map(log_weight).fold(f64::MIN, libm::fmax);
-        let gain = bias_var / var;
-        let after = Moments::of(points.iter().map(|point| {
-            let bias_v = point.bias_v + gain * (evidence.measured_v - point.expected_v);
-            let weight = libm::exp(log_weight(point) - heaviest);
-            (weight, point.depth, bias_v)
-        }));
-        self.bias_v = after.mean_y();
-        self.bias_var = libm::fmax(after.var_y(), 0.0) + bias_var * (1.0 - gain);
-        self.cross = after.cov();
+        let weighed = |at: &Point| (libm::exp(log_weight(at) - heaviest), at.depth);
+        let after = Moments::of(points.iter().map(weighed));
         // One point may have all the weight, and the depth lie anywhere around it.
-        let apart = points.depth_at(1) - points.depth_at(0);
-        self.sd = libm::sqrt(libm::fmax(after.var_x(), apart * apart / 12.0));
-        self.become_sure(self.sd);
-        after.mean_x().clamp(0.0, 1.0)
+        let [first, second, ..] = points;
+        let apart = second.depth - first.depth;
+        let least = apart * apart / 12.0;
+        let var = libm::fmax(self.sd * self.sd * (after.var / before.var), least);
+        self.sd = libm::sqrt(var).clamp(LEAST_SD, MOST_SD);
+        self.news = libm::fmax(self.news * (1.0 - evidence.used()), LEAST_NEWS);
+        (depth + (after.mean - before.mean)).clamp(0.0, 1.0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        /// Kalman's formulas, computed by hand.
+        #[test]
+        fn on_a_straight_line_it_is_kalmans_filter(
+            depth in 0.3..0.7_f64, sd in 0.006..0.06_f64, slope in 0.05..2.0_f64,
+            deviates in -1.5..1.5_f64, news in 0.01..1.0_f64, drop_v in 0.0..0.1_f64,
+        ) {
+            let mut belief = Belief { sd, news, unread: false, doubted: false };
+            let line = |x: f64| 1.6 - slope * x;
+            let evidence = |measured_v| Evidence {
+                measured_v, meter_var: 4e-5, drop_var: drop_v * drop_v, curve: line,
+            };
+            let expected = libm::sqrt(slope * slope * sd * sd + evidence(0.0).var(1.0));
+            let measured_v = line(depth) + deviates * expected;
+            let evidence = evidence(measured_v);
+            let (prior, noise) = (sd * sd, (MODEL_VAR + drop_v * drop_v) / news + 4e-5);
+            let innovation = slope * slope * prior + noise;
+            let kalman = depth - prior * slope * (measured_v - line(depth)) / innovation;
+            let kalman_sd = libm::sqrt(prior * noise / innovation);
+            let (found, correction) = belief.correct(depth, &evidence);
+            prop_assert_eq!(correction, Correction::Taken);
+            // What lies beyond four deviations is not weighed.
+            prop_assert!((found - kalman).abs() < 0.01 * sd, "{} {}", found, kalman);
+            prop_assert!((belief.sd / kalman_sd.max(LEAST_SD) - 1.0).abs() < 0.01, "{} {}", belief.sd, kalman_sd);
+        }
+
+        #[test]
+        fn a_level_curve_says_nothing_however_often(
+            depth in 0.0..1.0_f64, sd in 0.005..0.289_f64, volts in 1.44..1.56_f64,
+        ) {
+            let mut belief = Belief { sd, unread: false, ..Belief::START };
+            let evidence = Evidence { measured_v: volts, meter_var: 1e-5, drop_var: 0.0, curve: |_| 1.5 };
+            let mut found = depth;
+            for _ in 0..1000 {
+                let correction;
+                (found, correction) = belief.correct(found, &evidence);
+                prop_assert_eq!(correction, Correction::Taken);
+            }
+            prop_assert!((found - depth).abs() < 1e-9, "{}", found);
+            prop_assert!((belief.sd - sd).abs() < 1e-9, "{}", belief.sd);
+        }
+
+        #[test]
+        fn a_hundred_readings_at_once_say_hardly_more_than_one(
+            sd in 0.02..0.2_f64, slope in 0.1..2.0_f64,
+        ) {
+            let evidence = Evidence {
+                measured_v: 1.6 - slope * 0.5, meter_var: 1e-8, drop_var: 0.0, curve: |x| 1.6 - slope * x,
+            };
+            let mut belief = Belief { sd, unread: false, ..Belief::START };
+            for _ in 0..100 {
+                belief.correct(0.5, &evidence);
+            }
+            let one = libm::sqrt(1.0 / (1.0 / (sd * sd) + slope * slope / MODEL_VAR));
+            // Of the steepest curves and the widest beliefs the points lie two of the reading's deviations
+            // apart, which takes an eighth off.
+            prop_assert!(belief.sd > 0.85 * one.max(LEAST_SD), "{} {}", belief.sd, one);
+        }
     }
 }

@@ -229,7 +229,8 @@ impl<'a> Gauge<'a> {
         let terminals = Terminals::new(self.installation, &self.saved.camera, air, load);
         let evidence = Evidence {
             measured_v: voltage.as_volts() / terminals.cells(),
-            noise_var: terminals.noise_var(voltage),
+            meter_var: terminals.meter_var(voltage),
+            drop_var: terminals.drop_var(),
             curve: |depth| terminals.volts(depth),
         };
         let before = terminals.depth();

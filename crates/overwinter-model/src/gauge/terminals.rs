@@ -71,12 +71,18 @@ impl<'a> Terminals<'a> {
         full + (full - self.volts(FIRST_STRETCH)) * (-depth / FIRST_STRETCH)
     }
 
-    /// Variance of a measured voltage beside the model's own error, of one cell in the mean, V².
-    pub(super) fn noise_var(&self, measured: Voltage) -> f64 {
-        let meter = measured.as_volts() / self.cells() * METER_SD;
+    /// Variance of what a meter is off, of one cell in the mean, V².
+    pub(super) fn meter_var(&self, measured: Voltage) -> f64 {
+        let off = measured.as_volts() / self.cells() * METER_SD;
+        off * off
+    }
+
+    /// Variance of what the load pulls the voltage down by, the same.
+    pub(super) fn drop_var(&self) -> f64 {
         let inner = self.at.string_circuit(&self.cells).open_circuit;
-        let drop = (inner - self.loaded(self.depth)).as_volts() / self.cells() * DROP_SD;
-        meter * meter + drop * drop
+        let drop = (inner - self.loaded(self.depth)).as_volts() / self.cells();
+        let off = drop * DROP_SD;
+        off * off
     }
 
     fn loaded(&self, depth: f64) -> Voltage {

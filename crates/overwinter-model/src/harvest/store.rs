@@ -9,6 +9,8 @@ use crate::{Energy, Power, Temperature, Time};
 pub struct ChargeLimit {
     /// None below this temperature of the pack.
     pub coldest: Option<Temperature>,
+    /// None above this temperature of the pack.
+    pub warmest: Option<Temperature>,
     /// Never more than this, before losses.
     pub highest: Option<Power>,
 }
@@ -45,7 +47,7 @@ pub struct StoreState {
 pub struct StoreHour {
     /// What the panel had to give.
     pub offered: Energy,
-    /// Not taken: too cold, or faster than the limit.
+    /// Not taken: too cold or too warm, or faster than the limit.
     pub kept_out: Energy,
     /// Lost in charging.
     pub charging_loss: Energy,
@@ -105,7 +107,8 @@ impl Store {
     /// What goes in of the panel's power, before the losses of charging.
     fn taken(&self, panel: Power, pack: Temperature) -> Power {
         let too_cold = self.limit.coldest.is_some_and(|coldest| pack < coldest);
-        if too_cold {
+        let too_warm = self.limit.warmest.is_some_and(|warmest| pack > warmest);
+        if too_cold || too_warm {
             return Power::ZERO;
         }
         self.limit
@@ -149,6 +152,7 @@ mod tests {
             charge_efficiency: 0.85,
             limit: ChargeLimit {
                 coldest: Some(Temperature::from_celsius(0.0)),
+                warmest: Some(Temperature::from_celsius(45.0)),
                 highest: Some(Power::from_watts(2.0)),
             },
             lag: Time::from_hours(6.0),
@@ -170,6 +174,16 @@ mod tests {
         );
         assert_eq!(hour.kept_out, hour.offered);
         assert!(state.held < store.capacity);
+    }
+
+    #[test]
+    fn a_pack_in_heat_takes_no_charge() {
+        let store = store(10.0);
+        let heat = Temperature::from_celsius(46.0);
+        let mut state = store.full(heat);
+        let panel = Power::from_watts(1.0);
+        let hour = store.step(&mut state, panel, Power::from_watts(0.5), heat, HOUR);
+        assert_eq!(hour.kept_out, hour.offered);
     }
 
     #[test]

@@ -59,6 +59,7 @@ pub(super) struct LaneStore {
     pub(super) capacity_j: f64,
     charge_efficiency: f64,
     coldest_k: f64,
+    warmest_k: f64,
     highest_w: f64,
     lag: Time,
     self_discharge_per_month: f64,
@@ -82,7 +83,7 @@ impl LaneFeeds {
         match feeds {
             Feeds::Store(store) => Some(Self::Store(LaneStore::of(store))),
             Feeds::Pack { lag } => {
-                let charging = pack.cell().charging?;
+                let charging = pack.cell().rechargeable()?;
                 let cells = f64::from(pack.cells_in_series());
                 Some(Self::Pack(LanePack {
                     efficiency: charging.efficiency,
@@ -101,7 +102,7 @@ impl LaneFeeds {
     /// Between which temperatures charge is taken, kelvin.
     fn window_k(&self) -> (f64, f64) {
         match self {
-            Self::Store(store) => (store.coldest_k, f64::INFINITY),
+            Self::Store(store) => (store.coldest_k, store.warmest_k),
             Self::Pack(pack) => (pack.coldest_k, pack.warmest_k),
         }
     }
@@ -120,6 +121,10 @@ impl LaneStore {
             capacity_j: store.capacity.as_joules(),
             charge_efficiency: store.charge_efficiency,
             coldest_k: store.limit.coldest.map_or(0.0, Temperature::as_kelvin),
+            warmest_k: store
+                .limit
+                .warmest
+                .map_or(f64::INFINITY, Temperature::as_kelvin),
             highest_w: store.limit.highest.map_or(f64::INFINITY, |p| p.as_watts()),
             lag: store.lag,
             self_discharge_per_month: store.self_discharge_per_month,

@@ -108,7 +108,7 @@ impl<'a> Camera<'a> {
     }
 
     /// From here on the camera is known to be alive: what the model holds for its end is noted and
-    /// not heeded.
+    /// not heeded. A pack that cannot even run it asleep, as the model sees it, gives nothing more.
     pub const fn outlive(&mut self) {
         self.outlives = true;
     }

@@ -90,7 +90,7 @@ pub(super) fn recharge(pack: &Pack, at: &PackAt<'_>, state: &PackState, offer: &
 
 /// How the pack is charged, if it may be when it is so warm.
 fn allowed(pack: &Pack, warmth: Temperature) -> Option<&Charging> {
-    let charging = pack.cell().charging.as_ref()?;
+    let charging = pack.cell().rechargeable()?;
     (warmth >= charging.coldest && warmth <= charging.warmest).then_some(charging)
 }
 

@@ -114,6 +114,7 @@ prop_compose! {
             charge_efficiency,
             limit: ChargeLimit {
                 coldest: coldest.map(Temperature::from_celsius),
+                warmest: None,
                 highest: highest_w.map(Power::from_watts),
             },
             lag: Time::from_hours(lag_h),
@@ -210,6 +211,7 @@ pub(crate) fn sample() -> Installation {
         charge_efficiency: 0.9,
         limit: ChargeLimit {
             coldest: Some(Temperature::from_celsius(0.0)),
+            warmest: None,
             highest: Some(Power::from_watts(4.0)),
         },
         lag: Time::from_hours(3.0),

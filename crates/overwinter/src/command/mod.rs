@@ -11,6 +11,7 @@ pub mod forecast;
 pub mod own_cell;
 pub mod revisit;
 pub mod settings;
+pub mod solar;
 pub mod sun;
 pub mod sweep;
 

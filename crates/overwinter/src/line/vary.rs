@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use rust_decimal::Decimal;
 use toml::Spanned;
 
 use super::file::LineKeys;
@@ -61,10 +62,32 @@ impl LineFile {
         let site = site::read(&mut reader, &self.keys.site, folder_of(&self.path));
         assemble(reader, &self.keys, &self.own, site)
             .map(|line| self.named(line))
-            .map_err(|problems| Failure::Input {
-                source: self.source.clone(),
-                problems,
-            })
+            .map_err(|problems| self.refused(problems))
+    }
+
+    fn refused(&self, problems: Vec<Problem>) -> Failure {
+        Failure::Input {
+            source: self.source.clone(),
+            problems,
+        }
+    }
+
+    /// The line with a panel of a watt in each camera that has none: where the file says nothing, a
+    /// usual one. `line` is the file's own, with the same cameras.
+    ///
+    /// # Errors
+    /// [`Failure::Input`] with what the file says of panels that are not there yet and is wrong.
+    pub fn with_panels(&self, line: &Line) -> Result<Line, Failure> {
+        let mut keys = self.keys.clone();
+        for (keys, camera) in keys.camera.iter_mut().zip(&line.cameras) {
+            if camera.panel.is_none() {
+                keys.panel.put("watts", Some(&Value::Number(Decimal::ONE)));
+            }
+        }
+        let site = Some(Site::of(line));
+        assemble(Reader::default(), &keys, &self.own, site)
+            .map(|line| self.named(line))
+            .map_err(|problems| self.refused(problems))
     }
 
     /// Leaves out all cameras but those of `line`.

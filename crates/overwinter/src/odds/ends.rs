@@ -20,6 +20,12 @@ impl Ends {
         }
     }
 
+    /// How many paths, ended or not.
+    #[must_use]
+    pub fn paths(&self) -> u32 {
+        self.paths
+    }
+
     /// Notes the end of one path, so many days after the season began; one beyond it is none.
     pub(crate) fn note(&mut self, days: f64) {
         let slot = (days * f64::from(SLOTS_PER_DAY)) as usize;

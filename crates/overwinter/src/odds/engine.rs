@@ -206,7 +206,6 @@ impl WithSimd for Group<'_, '_> {
             let mut traffic = camera.chances.traffic(&drawn);
             let mut next_day = 0;
             let (charge, sun) = (&mut tally.charge, &mut tally.sun);
-            let mut before = Lanes::all(0.0);
             let mut last = None;
             let followed = follow::<MachineRoot, _, LANES>(
                 &camera.prepared,
@@ -218,8 +217,7 @@ impl WithSimd for Group<'_, '_> {
                 &mut |day, today| {
                     charge.note(day, today.charge_left.0.get(..wanted).unwrap_or(&[]));
                     if !sun.is_empty() {
-                        sun.note(day, today, &mut before, wanted);
-                        last = Some(*today);
+                        sun.note(day, today, &mut last, wanted);
                     }
                     next_day = day + 1;
                 },

@@ -16,7 +16,7 @@ use overwinter_model::season::Scenario;
 pub(crate) use chances::POWER_SD_LN;
 pub use charge::ChargeFan;
 pub use ends::Ends;
-pub use sun::{SunDays, SunMean};
+pub use sun::{SunDays, SunMean, SunWeek};
 pub use tally::Kept;
 
 use crate::line::{Camera, Line, PackChoice};
@@ -90,7 +90,8 @@ pub struct Odds {
     pub dead: Ends,
     /// The first end that costs pictures: night pictures, the card or the camera itself.
     pub record_broken: Ends,
-    /// A panel's store was empty for the first time, and the pack took over.
+    /// A panel's store was empty for the first time, and the pack took over or the camera stopped;
+    /// without a store, the camera's end.
     pub store_empty: Ends,
     /// Charge left by day, if it was asked for.
     pub charge: ChargeFan,

@@ -19,11 +19,13 @@ struct Sums {
     wanted: f64,
     from_pack: f64,
     in_store: f64,
-    /// Paths in which a store was empty for a part of the day.
+    /// Paths in which the camera lived for a part of the day at least.
+    alive: u32,
+    /// Of them those in which a store was empty for a part of it.
     dry: u32,
 }
 
-/// Means over the paths of some days, watt-hours.
+/// Means of some days over the paths in which the camera lives, watt-hours.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct SunMean {
     /// What the panel had to give, behind its controller.
@@ -40,6 +42,20 @@ pub struct SunMean {
     pub from_pack_wh: f64,
 }
 
+/// A week of the season.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SunWeek {
+    /// Its first day, from 0 for the season's.
+    pub first_day: usize,
+    /// How many days it has: seven, the season's last perhaps fewer.
+    pub days: usize,
+    /// Sums over it.
+    pub mean: SunMean,
+    /// Share of the living cameras' seasons in which the store was empty for a part of a day, mean over
+    /// the week's days.
+    pub dry: f64,
+}
+
 impl SunDays {
     /// Nothing is counted yet.
     pub(super) fn new(days: u32) -> Self {
@@ -48,20 +64,22 @@ impl SunDays {
         }
     }
 
-    /// Counts the first `wanted` lanes of a group at the end of a day, of which `before` tells what the
-    /// pack had given by the day before.
+    /// Counts the first `wanted` lanes of a group at the end of a day, of which `before` tells how
+    /// they stood the day before.
     #[inline(always)]
     pub(super) fn note<const L: usize>(
         &mut self,
         day: u32,
         today: &Today<L>,
-        before: &mut Lanes<L>,
+        before: &mut Option<Today<L>>,
         wanted: usize,
     ) {
         let Some(sums) = self.days.get_mut(day as usize) else {
             return;
         };
         let stored = today.panel.stored_j();
+        let was = |of: fn(&Today<L>) -> Lanes<L>| before.as_ref().map_or(Lanes::all(0.0), of);
+        let (drawn, from_pack) = (was(|today| today.wanted_j), was(|today| today.from_pack_j));
         for lane in 0..wanted.min(L) {
             sums.offered += today.panel.offered_j.0[lane];
             sums.kept_out += today.panel.kept_out_j.0[lane];
@@ -70,14 +88,16 @@ impl SunDays {
             sums.wanted += today.wanted_j.0[lane];
             sums.from_pack += today.from_pack_j.0[lane];
             sums.in_store += today.in_store_j.0[lane];
-            sums.dry += u32::from(today.from_pack_j.0[lane] > before.0[lane]);
+            // A camera that lives draws something.
+            sums.alive += u32::from(today.wanted_j.0[lane] > drawn.0[lane]);
+            sums.dry += u32::from(today.from_pack_j.0[lane] > from_pack.0[lane]);
         }
-        *before = today.from_pack_j;
+        *before = Some(*today);
     }
 
     /// Counts a group's last day again for the days that it was not followed.
     pub(super) fn fill<const L: usize>(&mut self, from_day: u32, last: &Today<L>, wanted: usize) {
-        let mut before = last.from_pack_j;
+        let mut before = Some(*last);
         for day in from_day..self.days.len() as u32 {
             self.note(day, last, &mut before, wanted);
         }
@@ -92,6 +112,7 @@ impl SunDays {
             sums.wanted += more.wanted;
             sums.from_pack += more.from_pack;
             sums.in_store += more.in_store;
+            sums.alive += more.alive;
             sums.dry += more.dry;
         }
     }
@@ -108,15 +129,23 @@ impl SunDays {
         self.days.is_empty()
     }
 
-    /// Means of `paths` paths over the days `from` to before `to`.
+    /// Sums of the days `from` to before `to`, mean over the seasons in which the camera lives in them.
     #[must_use]
-    pub fn mean(&self, from: usize, to: usize, paths: u32) -> SunMean {
+    pub fn mean(&self, from: usize, to: usize) -> SunMean {
         let none = Sums::default();
-        let at_end = to.checked_sub(1).and_then(|day| self.days.get(day));
-        let at_end = at_end.or(self.days.last()).unwrap_or(&none);
+        let of_days = self.days.get(from..to.min(self.days.len())).unwrap_or(&[]);
+        let at_end = of_days.last().unwrap_or(&none);
         let before = from.checked_sub(1).and_then(|day| self.days.get(day));
         let before = before.unwrap_or(&none);
-        let wh = |of: fn(&Sums) -> f64| (of(at_end) - of(before)) / (f64::from(paths) * 3600.0);
+        let alive: f64 = of_days.iter().map(|day| f64::from(day.alive)).sum();
+        let seasons = alive / of_days.len().max(1) as f64;
+        let wh = |of: fn(&Sums) -> f64| {
+            if seasons > 0.0 {
+                (of(at_end) - of(before)) / (seasons * 3600.0)
+            } else {
+                0.0
+            }
+        };
         SunMean {
             offered_wh: wh(|sums| sums.offered),
             kept_out_wh: wh(|sums| sums.kept_out),
@@ -127,6 +156,21 @@ impl SunDays {
         }
     }
 
+    /// All weeks of the season.
+    pub fn weeks(&self) -> impl Iterator<Item = SunWeek> + '_ {
+        (0..self.len()).step_by(7).map(|first_day| {
+            let end = (first_day + 7).min(self.len());
+            let dry: f64 = (first_day..end).filter_map(|day| self.dry(day)).sum();
+            let days = end - first_day;
+            SunWeek {
+                first_day,
+                days,
+                mean: self.mean(first_day, end),
+                dry: dry / days as f64,
+            }
+        })
+    }
+
     /// Watt-hours in the store at the end of a day, mean over `paths` paths.
     #[must_use]
     pub fn in_store_wh(&self, day: usize, paths: u32) -> Option<f64> {
@@ -134,10 +178,11 @@ impl SunDays {
         Some(sums.in_store / (f64::from(paths) * 3600.0))
     }
 
-    /// Share of `paths` paths in which the store was empty for a part of the day.
+    /// Share of the paths in which the camera lives on a day in which the store was empty for a part of
+    /// it.
     #[must_use]
-    pub fn dry(&self, day: usize, paths: u32) -> Option<f64> {
+    pub fn dry(&self, day: usize) -> Option<f64> {
         let sums = self.days.get(day)?;
-        Some(f64::from(sums.dry) / f64::from(paths))
+        Some(f64::from(sums.dry) / f64::from(sums.alive.max(1)))
     }
 }

@@ -97,7 +97,11 @@ impl CameraTally {
         note(|t| &mut t.card_full, &followed.card_full);
         note(|t| &mut t.dead, &followed.dead);
         note(|t| &mut t.record_broken, &broken);
-        note(|t| &mut t.store_empty, &followed.store_empty);
+        // A camera stops within the hours in which its store runs empty, and then notes no more.
+        note(
+            |t| &mut t.store_empty,
+            &followed.store_empty.min(followed.dead),
+        );
         for lane in 0..wanted {
             let used = prepared.used(&followed.counts, luck, lane);
             self.sums.add_lane(followed, &used, lane);

@@ -145,6 +145,12 @@ pub(super) fn labelled(ticks: &[f64]) -> Vec<(f64, String)> {
         .collect()
 }
 
+/// As many decimals as it needs, two at most.
+pub(super) fn plain(value: f64) -> String {
+    // Rounded first: `f64` writes all the digits that it has.
+    format!("{}", (value * 100.0).round() / 100.0)
+}
+
 /// One to three decimals, as many as say something.
 pub(super) fn plain_volts(volts: f64) -> String {
     let text = format!("{volts:.3}");
@@ -171,5 +177,6 @@ mod tests {
         assert_eq!(shown(&[-10.0, -0.0, 10.0]), ["\u{2212}10", "0", "10"]);
         assert_eq!(shown(&[1.0, 1.25, 1.5]), ["1.00", "1.25", "1.50"]);
         assert_eq!([9.0, 1.125, 8.4].map(plain_volts), ["9.0", "1.125", "8.4"]);
+        assert_eq!([7.5, 25.000_000_4, 0.126].map(plain), ["7.5", "25", "0.13"]);
     }
 }

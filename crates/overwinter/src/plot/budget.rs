@@ -1,12 +1,10 @@
 //! What uses the charge of each camera: a bar of the whole pack, and below it a bar of what is no
 //! longer in the cells.
 
-use plotters::style::RGBColor;
-
 use super::MOST_CAMERAS;
+use super::fill::{Fill, MIDDLE, Way, fill, lined, outline, plain};
 use super::picture::{
-    Align, EDGE, GRID, INK, LINE, PAPER, Picture, Point, SOFT, Stroke, TEXT, TITLE, Text, WIDTH,
-    width_of,
+    Align, EDGE, GRID, INK, LINE, PAPER, Picture, SOFT, Stroke, TEXT, TITLE, Text, WIDTH, width_of,
 };
 
 /// What to draw.
@@ -14,6 +12,8 @@ use super::picture::{
 pub struct Budget {
     /// Over the picture.
     pub title: String,
+    /// Some camera has a panel, and its parts hold what that stored too.
+    pub panels: bool,
     /// The cameras, each with the same parts in the same order.
     pub cameras: Vec<CameraBudget>,
 }
@@ -42,39 +42,6 @@ const SPREAD: i32 = 34;
 
 /// Size of a sample in the key.
 const SAMPLE: i32 = 64;
-
-const MIDDLE: RGBColor = RGBColor(0x8a, 0x9a, 0xab);
-
-/// A fill that is told from its neighbours without colour.
-#[derive(Clone, Copy)]
-struct Fill {
-    ground: RGBColor,
-    /// Lines over the ground: how far apart, and which way.
-    lines: Option<(i32, Way)>,
-}
-
-/// Which way a fill's lines go.
-#[derive(Clone, Copy, PartialEq)]
-enum Way {
-    Up,
-    Down,
-    Across,
-    Upright,
-}
-
-const fn plain(ground: RGBColor) -> Fill {
-    Fill {
-        ground,
-        lines: None,
-    }
-}
-
-const fn lined(ground: RGBColor, apart: i32, way: Way) -> Fill {
-    Fill {
-        ground,
-        lines: Some((apart, way)),
-    }
-}
 
 /// One for each part but the last, in their order.
 const FILLS: [Fill; 10] = [
@@ -137,7 +104,12 @@ fn header(picture: &mut Picture, budget: &Budget, shown: usize) {
     picture.text(title.within(WIDTH - 2 * EDGE));
     picture.height = y + LINE;
     let all = budget.cameras.len();
-    let mut note = "above: the pack when it went in; below: what is no longer in it".to_owned();
+    let mut note = if budget.panels {
+        "above: the pack when it went in and what a panel stored; below: what of it is gone"
+    } else {
+        "above: the pack when it went in; below: what is no longer in it"
+    }
+    .to_owned();
     if shown < all {
         note = format!("{note}; {shown} of {all} cameras");
     }
@@ -213,53 +185,4 @@ fn share_label(picture: &mut Picture, (start, end): (i32, i32), y: i32, share: f
         let middle = i32::midpoint(start, end);
         picture.text_on_paper(Text::new((middle, y), label, Align::Middle));
     }
-}
-
-fn outline(picture: &mut Picture, (left, top): Point, (right, bottom): Point) {
-    let corners = [(left, top), (right, top), (right, bottom), (left, bottom)];
-    let round = corners.into_iter().chain([(left, top)]);
-    picture.path(round, Stroke::solid(INK, 3));
-}
-
-/// A rectangle with its fill and its outline; one of no width is left out.
-fn fill(picture: &mut Picture, (left, top): Point, (right, bottom): Point, fill: Fill) {
-    if right <= left {
-        return;
-    }
-    picture.block((left, top), (right, bottom), fill.ground);
-    let (width, height) = (right - left, bottom - top);
-    if let Some((apart, way)) = fill.lines {
-        let length = match way {
-            Way::Across => height,
-            Way::Upright => width,
-            Way::Up | Way::Down => width + height,
-        };
-        let mut from = apart / 2;
-        while from < length {
-            let ends = match way {
-                Way::Across => [(left, top + from), (right, top + from)],
-                Way::Upright => [(left + from, top), (left + from, bottom)],
-                Way::Up | Way::Down => slanted((left, top), (width, height), from, way),
-            };
-            picture.path(ends, Stroke::solid(INK, 4));
-            from += apart;
-        }
-    }
-    outline(picture, (left, top), (right, bottom));
-}
-
-/// A line at 45 degrees through a rectangle, `from` along its upper edge and then down its right
-/// one (or, for a line that goes down to the right, their mirror images).
-fn slanted((left, top): Point, (width, height): (i32, i32), from: i32, way: Way) -> [Point; 2] {
-    // The line of all points whose distances from the left and the upper edge add up to `from`.
-    let high = (from.min(width), (from - width).max(0));
-    let low = ((from - height).max(0), from.min(height));
-    [high, low].map(|(right, down)| {
-        let down = if way == Way::Down {
-            height - down
-        } else {
-            down
-        };
-        (left + right, top + down)
-    })
 }

@@ -1,5 +1,5 @@
 //! Pictures of answers: a season's course, cells compared, days over a sweep, discharge curves, the sun's
-//! paths.
+//! paths, panels and stores.
 //!
 //! A [`Picture`] is a list of lines, areas and texts at their places; [`write()`] turns it into SVG
 //! or PNG. It is laid out for a page 1800 units wide whose letters can still be read when a phone
@@ -11,11 +11,14 @@ mod compare;
 mod course;
 mod dates;
 mod discharge;
+mod fill;
 mod forecast;
+mod grid;
 mod labels;
 mod picture;
 mod render;
 mod revisit;
+mod solar;
 mod sun;
 mod sweep;
 #[cfg(test)]
@@ -29,6 +32,7 @@ pub use discharge::{Curve, Curves, Limit, discharge};
 pub use forecast::forecast;
 pub use picture::Picture;
 pub use revisit::{RiskCurve, Risks, revisit};
+pub use solar::{CameraSolar, PanelMap, Solar, Week, WeekEnergy, solar};
 pub use sun::sun;
 pub use sweep::{Swept, SweptAxis, SweptCamera, SweptPoint, sweep};
 

@@ -4,7 +4,7 @@ mod samples;
 
 use std::path::Path;
 
-use super::forecast::tests::{three_cameras, three_sampled};
+use super::forecast::tests::{three_cameras, three_sampled, two_panels};
 use super::picture::{Align, Mark, Point, Text, WIDTH, width_of};
 use super::*;
 use crate::line::{self, Line};
@@ -189,7 +189,7 @@ fn nothing_leaves_the_canvas_and_no_text_meets_another() {
         "2030-04-05",
     ];
     let mut pictures = every_kind();
-    for drawn in [three_cameras, three_sampled] {
+    for drawn in [three_cameras, three_sampled, two_panels] {
         pictures.extend(ends.map(|end| drawn(["2026-12-24", end])));
     }
     for latitude_deg in [-90.0, -67.0, -38.0, 0.0, 23.4, 69.0, 90.0] {
@@ -199,6 +199,7 @@ fn nothing_leaves_the_canvas_and_no_text_meets_another() {
             pictures.push(sun_at(latitude_deg, ["2026-12-20", end], &[90; 5]));
         }
     }
+    pictures.extend(solar::tests::pictures());
     for picture in pictures {
         let inside =
             |&(x, y): &Point| (0..=WIDTH).contains(&x) && (0..=picture.height).contains(&y);

@@ -19,6 +19,7 @@ mod refusal;
 mod revisit;
 mod sandbox;
 mod settings;
+mod solar;
 mod sun;
 mod sweep;
 mod sweep_text;

@@ -146,6 +146,25 @@ fn a_forecast_names_the_panel() {
     assert!(text.contains(told), "{text}");
 }
 
+/// Mean winter air never thaws: a store that frost locks out stays locked.
+#[test]
+fn mean_weather_is_no_upper_bound_for_panels() {
+    let panel = panel("watts = 4, store_wh = 12");
+    let neither = "neither a cold spell nor a thaw, neither a clear day nor a dull one";
+    for args in [
+        &["forecast", "line.toml", "--expected"][..],
+        &["forecast", "line.toml", "--paths", "5"],
+        &["compare", "line.toml", "--paths", "5"],
+    ] {
+        for (line, has_panel) in [(LINE, false), (&panel, true)] {
+            let text = Sandbox::with_line(line).run(args).good();
+            let text = text.replace('\n', " ");
+            assert_eq!(text.contains(neither), has_panel, "{text}");
+            assert_eq!(text.contains("o cold spell"), !has_panel, "{text}");
+        }
+    }
+}
+
 #[test]
 fn panels_are_swept() {
     let line = LINE.replace("61.2", "45.0").replace("boreal", "temperate");

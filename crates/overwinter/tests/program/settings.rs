@@ -1,5 +1,7 @@
 //! `settings`: one setting changed at a time.
 
+use std::path::Path;
+
 use serde_json::Value;
 
 use crate::sandbox::{LINE, Sandbox};
@@ -16,6 +18,9 @@ const CAMERAS: [(&str, &str); 4] = [
 fn line_of(kind: &str, settings: &str) -> String {
     format!("{LINE}draw = {{ kind = \"{kind}\" }}\nsettings = {{ {settings} }}\n")
 }
+
+/// A panel that the pack stands by for.
+const PANEL: &str = "panel = { watts = 5, store_wh = 25, store_cell = \"lfp-18650\" }\n";
 
 fn list<'a>(value: &'a Value, key: &str) -> &'a [Value] {
     value[key].as_array().expect("a list")
@@ -76,12 +81,43 @@ fn every_change_is_one_that_the_line_file_could_hold() {
             } else {
                 line_of(kind, &changed(settings, key, &trial["to"]))
             };
-            let forecast = Sandbox::with_line(&changed).run(&["forecast", "line.toml", "--json"]);
+            let args = ["forecast", "line.toml", "--json", "--paths", "20"];
+            let forecast = Sandbox::with_line(&changed).run(&args);
             let forecast = forecast.json()["cameras"][0].clone();
-            assert_eq!(
-                forecast["charge_left_fraction"], trial["charge_left_fraction"],
-                "{changed}"
-            );
+            for key in ["mean_charge_left_fraction", "odds_alive_at_end", "days_p50"] {
+                assert_eq!(forecast[key], trial[key], "{key}: {changed}");
+            }
+        }
+    }
+}
+
+/// What `settings` says of the example with panels, its lines joined; and the same for a script.
+fn of_the_example(more: &[&str]) -> (String, Value) {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    let sandbox = Sandbox::with_line(
+        std::fs::read_to_string(root.join("examples/alpine-pass.toml")).expect("an example"),
+    );
+    let args = [&["settings", "line.toml", "--paths", "20"], more].concat();
+    let text = sandbox.run(&args).good().replace('\n', " ");
+    let json = sandbox.run(&[&args[..], &["--json"]].concat()).json();
+    (text, json)
+}
+
+#[test]
+fn pictures_of_a_path_that_ends_early_are_left_out() {
+    for (name, told) in [("saddle", false), ("hut", true)] {
+        let (text, json) = of_the_example(&["--camera", name]);
+        assert_eq!(text.contains("are left out"), !told, "{text}");
+        assert_eq!(text.contains("kept, expected"), told, "{text}");
+        assert_eq!(
+            text.contains("neither a cold spell nor a thaw"),
+            !told,
+            "{text}"
+        );
+        assert_eq!(text.contains("cells and from panels goes"), !told, "{text}");
+        let camera = &json["cameras"][0];
+        for one in list(camera, "settings").iter().chain([&camera["now"]]) {
+            assert_eq!(one["pictures_kept"].is_number(), told, "{one}");
         }
     }
 }
@@ -105,28 +141,40 @@ fn only_what_a_camera_can_do_is_tried() {
 }
 
 #[test]
-fn the_budget_adds_up_to_the_energy_put_in() {
-    for (kind, settings) in CAMERAS {
-        let camera = camera(line_of(kind, settings));
+fn the_budget_adds_up_to_the_energy_put_in_and_stored() {
+    let plain = CAMERAS.map(|(kind, settings)| line_of(kind, settings));
+    for line in plain
+        .into_iter()
+        .chain([line_of("stills-cat1", "upload = \"each\"") + PANEL])
+    {
+        let with_panel = line.ends_with(PANEL);
+        let camera = camera(line);
         let budget = camera["budget_wh"].as_object().expect("an object");
         let sum: f64 = budget
             .values()
             .map(|wh| wh.as_f64().expect("a number"))
             .sum();
-        let put_in = number(&camera, "energy_wh");
-        assert!((sum / put_in - 1.0).abs() < 1e-4, "{sum} of {put_in}");
+        let stored = camera["panel_stored_wh"].as_f64();
+        assert_eq!(stored.is_some_and(|wh| wh > 0.1), with_panel, "{camera}");
+        let came = number(&camera, "energy_wh") + stored.unwrap_or(0.0);
+        assert!((sum / came - 1.0).abs() < 1e-4, "{sum} of {came}");
     }
 }
 
 #[test]
-fn the_most_days_come_first_and_then_the_most_charge() {
+fn the_most_days_come_first_then_the_best_odds_and_then_the_most_charge() {
     for (kind, settings) in CAMERAS {
         let camera = camera(line_of(kind, settings));
-        let gains: Vec<[f64; 3]> = list(&camera, "settings")
+        let gains: Vec<[f64; 4]> = list(&camera, "settings")
             .iter()
             .map(|trial| {
-                ["days_gained", "all_kept_days_gained", "charge_left_gained"]
-                    .map(|key| number(trial, key))
+                [
+                    "days_gained",
+                    "all_kept_days_gained",
+                    "odds_alive_at_end_gained",
+                    "mean_charge_left_gained",
+                ]
+                .map(|key| number(trial, key))
             })
             .collect();
         assert!(gains.is_sorted_by(|a, b| a >= b), "{gains:?}");

@@ -25,6 +25,7 @@ pub(super) fn feeds(rechargeable: bool, number: usize) -> Option<Feeds> {
             charge_efficiency: 0.95,
             limit: ChargeLimit {
                 coldest: Some(Temperature::from_celsius(0.0)),
+                warmest: None,
                 highest: Some(Power::from_watts(2.5)),
             },
             lag: Time::from_hours(2.0),

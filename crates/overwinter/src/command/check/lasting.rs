@@ -24,6 +24,7 @@ pub(super) fn finding(
     let text = told(line, &failing)?;
     let path = match line.climate.origin {
         WeatherOrigin::FileHours(_) => "in the file's year",
+        _ if camera.panel.is_some() => "with mean weather (no thaw, no clear day)",
         _ => "with mean weather",
     };
     let on_one_path = first_reason(camera, &run.outcome)

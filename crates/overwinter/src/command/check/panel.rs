@@ -54,7 +54,7 @@ fn faces_away(line: &Line, panel: &PanelChoice) -> About {
     let away = turn.min(360.0 - turn) > 90.0;
     (away && latitude.abs() > TROPICS_DEG && panel.plane.tilt_deg() > FLAT_DEG).then(|| {
         let text = format!(
-            "the panel faces {:.0}°, away from the equator: in winter the sun never reaches it; \
+            "the panel faces {:.0}°, away from the equator: in winter the sun hardly reaches it; \
              turn it to {equator_deg:.0}°",
             panel.plane.azimuth_deg()
         );

@@ -164,6 +164,6 @@ pub fn bars(line: &Line, compared: &Compared<'_>) -> Comparison {
 }
 
 /// Share of the seasons that a camera outlives, 0 to 1.
-fn alive_at_end(line: &Line, odds: &Odds) -> f64 {
+pub(super) fn alive_at_end(line: &Line, odds: &Odds) -> f64 {
     1.0 - odds.dead.ended_share(f64::from(line.season.days()))
 }

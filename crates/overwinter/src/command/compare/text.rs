@@ -5,7 +5,7 @@ use overwinter_model::season::{Cause, Outcome};
 use super::{Compared, ComparedCamera, Fared, Try, alive_at_end, cost};
 use crate::command::assumptions::wrap;
 use crate::command::forecast::{
-    HALF, TENTH, cells, doubts, ends, night_ends, percent, site_heading, until_in,
+    HALF, TENTH, cells, doubts, ends, has_panels, night_ends, percent, site_heading, until_in,
 };
 use crate::line::{Camera, Line, Misfit, WeatherOrigin};
 use crate::odds::{Ends, Paths};
@@ -39,6 +39,11 @@ pub fn text(line: &Line, compared: &Compared<'_>) -> String {
 fn explained(line: &Line, Paths { count, seed }: Paths) -> String {
     let path = match line.climate.origin {
         WeatherOrigin::FileHours(_) => "in the file's year as it was, with mean traffic",
+        _ if has_panels(line) => {
+            "on one path with mean weather and mean traffic, which meets neither a cold spell nor a \
+             thaw, neither a clear day nor a dull one: with a panel it may end sooner or later than \
+             most seasons"
+        }
         _ => "on one path with mean weather and mean traffic, which meets no cold spell",
     };
     format!(

@@ -4,6 +4,7 @@ mod budget;
 mod json;
 mod odds;
 mod panels;
+mod path;
 mod warnings;
 
 use overwinter_model::season::{End, Outcome};
@@ -15,10 +16,11 @@ pub(super) use odds::{HALF, NINE_TENTHS, TENTH, night_ends, percent, until as un
 
 pub(super) use budget::{budget, budget_table};
 pub(super) use json::budget_json;
+pub(super) use path::{budget_heading, has_panels, path_name};
 pub(super) use warnings::{Warning, doubts, notes, told_once, warnings, warnings_json};
 
 use super::{assumptions, refused};
-use crate::line::{Camera, Line, PackChoice, Season, WeatherOrigin};
+use crate::line::{Camera, Line, PackChoice, Season};
 use crate::odds::{PARTS, Paths, sample_line_with_charge};
 use crate::problem::Failure;
 use crate::progress::Progress;
@@ -138,30 +140,24 @@ fn reasons(line: &Line, runs: &[CameraRun]) -> String {
     lines.collect()
 }
 
-/// What stands above the expected path where odds stand before it.
-const EXPECTED_PATH: &str = "One season of mean weather and mean traffic, to show what ends and why. \
-    No cold spell falls in it, so it lasts longer than most:";
-
 /// The answer for a person.
 #[must_use]
 pub fn text(line: &Line, runs: &[CameraRun], sampled: Option<&Sampled>) -> String {
     let mut text = match sampled {
-        None => {
-            site_heading(line) + &panels::text(line) + "\n" + &path_heading(&line.climate.origin)
-        }
+        None => site_heading(line) + &panels::text(line) + "\n" + &path::heading(line),
         Some(sampled) => {
             site_heading(line)
                 + &panels::text(line)
                 + "\n"
                 + &odds::text(line, sampled)
-                + &assumptions::wrap(EXPECTED_PATH)
-                + "\n\n"
+                + &path::heading_after_odds(line)
         }
     };
     text.push_str(&ends_table(line, runs));
     text.push_str("\n\n");
     text.push_str(&reasons(line, runs));
-    text.push_str("\nWhere the energy in the cells goes, percent:\n\n");
+    text.push('\n');
+    text.push_str(&budget_heading(line));
     text.push_str(&budget_table(line, &runs.iter().collect::<Vec<_>>()));
     text.push_str("\n\n");
     text.push_str(&doubts(&line.season, line.cameras.iter().zip(runs)));
@@ -184,33 +180,7 @@ pub(super) fn site_heading(line: &Line) -> String {
 
 /// The same, and what the expected path leaves out.
 pub(super) fn heading(line: &Line) -> String {
-    site_heading(line) + "\n" + &path_heading(&line.climate.origin)
-}
-
-fn path_heading(origin: &WeatherOrigin) -> String {
-    assumptions::wrap(path_taken(origin)) + "\n\n"
-}
-
-/// The name of the path in JSON.
-pub(super) fn path_name(origin: &WeatherOrigin) -> &'static str {
-    match origin {
-        WeatherOrigin::FileHours(_) => "replayed",
-        _ => "expected",
-    }
-}
-
-/// What one path through the season leaves out.
-fn path_taken(origin: &WeatherOrigin) -> &'static str {
-    match origin {
-        WeatherOrigin::FileHours(_) => {
-            "The file's year as it was, with mean traffic. Another year has other cold spells; a \
-             busy trail or a poor set of cells ends sooner."
-        }
-        _ => {
-            "Expected path: one season of mean weather and mean traffic. No cold spell falls in it, so \
-             most real seasons end sooner; the odds of `forecast` tell by how much."
-        }
-    }
+    site_heading(line) + "\n" + &path::heading(line)
 }
 
 fn ends_table(line: &Line, runs: &[CameraRun]) -> String {

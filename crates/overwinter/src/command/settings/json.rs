@@ -24,43 +24,49 @@ pub fn json(line: &Line, tried: &[Tried<'_>], paths: Paths) -> String {
 
 fn camera_json(one: &Tried<'_>) -> Value {
     let ledger = &one.run.outcome.ledger;
+    let panel = one.camera.panel.as_ref();
     json!({
         "name": one.camera.name,
         "cell": one.run.pack.cell.name,
         "energy_wh": rounded(ledger.put_in.as_watt_hours(), 3),
+        "panel_stored_wh": panel.map(|_| rounded(ledger.panel.stored().as_watt_hours(), 3)),
         "budget_wh": budget_json(ledger),
-        "now": measure_json(&one.now),
-        "settings": one.trials.iter().map(|trial| trial_json(one.camera, trial)).collect::<Vec<_>>(),
+        "now": measure_json(one, &one.now),
+        "settings": one.trials.iter().map(|trial| trial_json(one, trial)).collect::<Vec<_>>(),
         "unknowns": one.unknowns.iter().map(unknown_json).collect::<Vec<_>>(),
     })
 }
 
-fn measure_json(measure: &Measure) -> Value {
+fn measure_json(one: &Tried<'_>, measure: &Measure) -> Value {
     let days = |days: Option<f64>| days.map(|days| rounded(days, 3));
     json!({
         "days_p50": days(measure.days_p50),
         "all_kept_days_p50": days(measure.all_kept_days_p50),
-        "charge_left_fraction": rounded(measure.charge_left, 4),
+        "odds_alive_at_end": rounded(measure.alive_at_end, 4),
+        "mean_charge_left_fraction": rounded(measure.charge_left, 4),
+        "days_expected": rounded(measure.days_expected, 3),
         "pictures_per_day": rounded(measure.pictures_per_day, 3),
-        "pictures_kept": rounded(measure.pictures_kept, 1),
+        "pictures_kept": one.pictures_tell.then(|| rounded(measure.pictures_kept, 1)),
     })
 }
 
-fn trial_json(camera: &Camera, trial: &Trial) -> Value {
+fn trial_json(one: &Tried<'_>, trial: &Trial) -> Value {
+    let camera = one.camera;
     let (key, from, to) = changed(camera, &trial.change);
-    let [days, all_kept_days, charge, pictures] = trial.gain;
+    let [days, all_kept_days, alive, charge, pictures] = trial.gain;
     let mut object = json!({
         "key": key,
         "from": from,
         "to": to,
         "days_gained": rounded(days, 3),
         "all_kept_days_gained": rounded(all_kept_days, 3),
-        "charge_left_gained": rounded(charge, 4),
-        "pictures_kept_gained": rounded(pictures, 1),
-        "place_by_pictures": trial.place_by_pictures,
+        "odds_alive_at_end_gained": rounded(alive, 4),
+        "mean_charge_left_gained": rounded(charge, 4),
+        "pictures_kept_gained": one.pictures_tell.then(|| rounded(pictures, 1)),
+        "place_by_pictures": one.pictures_tell.then_some(trial.place_by_pictures),
     });
     if let (Some(object), Value::Object(more)) =
-        (object.as_object_mut(), measure_json(&trial.measure))
+        (object.as_object_mut(), measure_json(one, &trial.measure))
     {
         object.extend(more);
     }

@@ -2,8 +2,10 @@
 
 use overwinter_model::season::{End, Outcome};
 
-use crate::line::Camera;
-use crate::odds::{self, LineOdds, Odds};
+use crate::command::compare::alive_at_end;
+use crate::command::forecast::HALF;
+use crate::line::{Camera, Line};
+use crate::odds::Odds;
 
 /// What came of a camera along the expected path.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -37,8 +39,13 @@ pub struct Measure {
     pub days_p50: Option<f64>,
     /// Days to the first loss of pictures; `None` if most paths lose none in the season.
     pub all_kept_days_p50: Option<f64>,
-    /// Share of the charge left at the end, on the expected path.
+    /// Share of the seasons that it outlives, 0 to 1.
+    pub alive_at_end: f64,
+    /// Share of the pack's charge left at the end, the mean over the paths; of a dead camera what it
+    /// died with.
     pub charge_left: f64,
+    /// Days to its end or to the season's, on the expected path.
+    pub days_expected: f64,
     /// Pictures and videos that it takes a day while it is alive, on the expected path.
     pub pictures_per_day: f64,
     /// Pictures and videos of the season that were kept, on the expected path.
@@ -46,21 +53,19 @@ pub struct Measure {
 }
 
 impl Measure {
-    /// Out of the expected path, and of the odds of a line with this one camera.
+    /// Out of the expected path, and of the odds.
     #[must_use]
-    pub fn new(camera: &Camera, outcome: &Outcome, odds: &LineOdds) -> Self {
+    pub fn new(line: &Line, camera: &Camera, outcome: &Outcome, odds: &Odds) -> Self {
         let settings = &camera.settings;
         let videos = f64::from(u8::from(settings.video_s > 0.0));
         let per_trigger = f64::from(settings.shots) + videos;
         let days = outcome.followed.as_days();
-        let p50 = |end: fn(&Odds) -> &odds::Ends| {
-            let camera = odds.cameras.first()?;
-            end(camera).days_at(0.5)
-        };
         Self {
-            days_p50: p50(|odds| &odds.dead),
-            all_kept_days_p50: p50(|odds| &odds.record_broken),
-            charge_left: outcome.charge_left,
+            days_p50: odds.dead.days_at(HALF),
+            all_kept_days_p50: odds.record_broken.days_at(HALF),
+            alive_at_end: alive_at_end(line, odds),
+            charge_left: odds.mean.charge_left,
+            days_expected: days,
             pictures_per_day: if days > 0.0 {
                 outcome.triggers * per_trigger / days
             } else {
@@ -70,16 +75,22 @@ impl Measure {
         }
     }
 
-    /// What is gained over `now`: days alive, days without a loss, charge left, pictures kept.
+    /// What is gained over `now`: days alive, days without a loss, odds alive at the end,
+    /// charge left, pictures kept.
     /// A season that is outlived counts as its own length.
     #[must_use]
-    pub fn gain_over(&self, now: &Self, season_days: f64) -> [f64; 4] {
+    pub fn gain_over(&self, now: &Self, season_days: f64) -> [f64; 5] {
         let days = |days: Option<f64>| days.unwrap_or(season_days);
         [
             days(self.days_p50) - days(now.days_p50),
             days(self.all_kept_days_p50) - days(now.all_kept_days_p50),
+            self.alive_at_end - now.alive_at_end,
             self.charge_left - now.charge_left,
             self.pictures_kept - now.pictures_kept,
         ]
+    }
+    /// The expected path ends before the middle one of the sampled seasons.
+    pub(super) fn path_ends_early(&self, season_days: f64) -> bool {
+        self.days_expected < self.days_p50.unwrap_or(season_days)
     }
 }

@@ -7,6 +7,7 @@ mod text;
 mod unknowns;
 
 use std::cmp::Ordering;
+use std::iter;
 
 pub use candidates::{Change, FALSE_TRIGGERS, NewValue};
 pub use json::json;
@@ -30,6 +31,9 @@ pub struct Tried<'a> {
     pub run: CameraRun,
     /// How it does as it is set now.
     pub now: Measure,
+    /// Pictures kept on the expected path are worth telling: not so where mean weather, without a
+    /// thaw, ends a camera with a panel before the middle one of the sampled seasons does.
+    pub pictures_tell: bool,
     /// The changes, the best first.
     pub trials: Vec<Trial>,
     /// What is not known about it, that which matters most first.
@@ -43,7 +47,7 @@ pub struct Trial {
     /// How the camera does with it.
     pub measure: Measure,
     /// What is gained: see [`Measure::gain_over`].
-    pub gain: [f64; 4],
+    pub gain: [f64; 5],
     /// Its place, from 1, among the camera's changes by pictures kept.
     pub place_by_pictures: usize,
 }
@@ -78,7 +82,7 @@ fn try_camera<'a>(
         // Alone in its line in every trial: so each meets the same luck.
         let odds = sample_line(line, air, &[(camera, &camera.pack)], paths)?;
         progress.advance(1);
-        let measure = Measure::new(camera, &run.outcome, &odds);
+        let measure = Measure::new(line, camera, &run.outcome, &odds.cameras[0]);
         Ok((run, measure))
     };
     let (run, now) = measure(camera)?;
@@ -98,11 +102,15 @@ fn try_camera<'a>(
         trial.place_by_pictures = place;
     }
     trials.sort_by(|a, b| descending(&a.gain, &b.gain));
+    let mut measures = iter::once(&now).chain(trials.iter().map(|trial| &trial.measure));
+    let pictures_tell =
+        camera.panel.is_none() || !measures.any(|measure| measure.path_ends_early(season_days));
     Ok(Tried {
         unknowns: unknowns::unknowns(line, air, camera, &run)?,
         camera,
         run,
         now,
+        pictures_tell,
         trials,
     })
 }
@@ -124,6 +132,7 @@ pub fn bars(line: &Line, tried: &[Tried<'_>]) -> Budget {
     });
     Budget {
         title: format!("{}: what uses the charge", line.site),
+        panels: forecast::has_panels(line),
         cameras: cameras.collect(),
     }
 }

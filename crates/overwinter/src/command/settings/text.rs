@@ -2,7 +2,7 @@
 
 use super::{Ends, Input, Measure, Tried, Unknown};
 use crate::command::assumptions::wrap;
-use crate::command::forecast::{budget_table, cells, heading};
+use crate::command::forecast::{budget_heading, budget_table, cells, heading};
 use crate::line::Line;
 use crate::odds::Paths;
 use crate::run::CameraRun;
@@ -13,7 +13,7 @@ use crate::table::{Column, table};
 pub fn text(line: &Line, tried: &[Tried<'_>], paths: Paths) -> String {
     let season_days = f64::from(line.season.days());
     let mut text = heading(line);
-    text.push_str("Where the energy in the cells goes, percent:\n\n");
+    text.push_str(&budget_heading(line));
     let runs: Vec<&CameraRun> = tried.iter().map(|one| &one.run).collect();
     text.push_str(&budget_table(line, &runs));
     text.push_str("\n\n");
@@ -24,6 +24,10 @@ pub fn text(line: &Line, tried: &[Tried<'_>], paths: Paths) -> String {
         text.push_str(&format!("{}, {pack}\n\n", one.camera.name));
         text.push_str(&changes_table(one, season_days));
         text.push_str("\n\n");
+        if !one.pictures_tell {
+            text.push_str(&wrap(NO_PICTURES));
+            text.push_str("\n\n");
+        }
         text.push_str(&unknowns_base(one));
         text.push_str(&unknowns_table(&one.unknowns, season_days));
         text.push_str("\n\n");
@@ -36,42 +40,53 @@ pub fn text(line: &Line, tried: &[Tried<'_>], paths: Paths) -> String {
 fn how(paths: Paths) -> String {
     format!(
         "One setting changed at a time, the best first. Days as in the middle one of {} sampled \
-         seasons (seed {}), the same for every change; charge and pictures as on the expected path.",
+         seasons (seed {}), odds and mean charge at the end from all of them, the same for every \
+         change; pictures as on the expected path.",
         paths.count, paths.seed
     )
 }
 
 const FOOTER: &str = "All kept: to the first night picture without enough light, the card full or \
-    the camera dead. + outlives the season, or loses nothing in it; of such cameras those with more \
-    charge left come first. A picture or a video counts as one, those of false triggers too; by \
+    the camera dead. + outlives the season, or loses nothing in it. Of changes that gain as many days \
+    those come first that leave the camera alive in more seasons, then those with more charge left in \
+    the pack (the mean over the seasons, a dead camera's as it died). A picture or a video counts as one, those of false triggers too; by \
     pictures: the place of a change when pictures kept decide. What is not known stands one \
     standard deviation down and up, the rest as expected; the first matters most. Whether a dimmer \
     light still reaches the animal, try at the camera.";
 
+const NO_PICTURES: &str = "With some of these settings the expected path, which has no thaw, ends \
+    before the middle one of the seasons does: pictures kept on it would mislead and are left out.";
+
 fn changes_table(one: &Tried<'_>, season_days: f64) -> String {
-    let head = [
+    let mut head = vec![
         ("setting", Column::Left),
         ("alive,\ndays", Column::Right),
         ("gained", Column::Right),
         ("all kept,\ndays", Column::Right),
         ("gained", Column::Right),
-        ("charge left,\nexpected", Column::Right),
+        ("alive at\nthe end", Column::Right),
+        ("charge left,\nmean", Column::Right),
         ("pictures a\nday, expected", Column::Right),
-        ("pictures\nkept, expected", Column::Right),
-        ("by\npictures", Column::Right),
     ];
+    if one.pictures_tell {
+        head.push(("pictures\nkept, expected", Column::Right));
+        head.push(("by\npictures", Column::Right));
+    }
     let row = |name: String, measure: &Measure, [alive, all_kept, place]: [String; 3]| {
-        vec![
+        let mut row = vec![
             name,
             days(measure.days_p50, season_days),
             alive,
             days(measure.all_kept_days_p50, season_days),
             all_kept,
+            percent(measure.alive_at_end),
             percent(measure.charge_left),
             format!("{:.1}", measure.pictures_per_day),
-            format!("{:.0}", measure.pictures_kept),
-            place,
-        ]
+        ];
+        if one.pictures_tell {
+            row.extend([format!("{:.0}", measure.pictures_kept), place]);
+        }
+        row
     };
     let now = &one.now;
     let mut rows = vec![row(

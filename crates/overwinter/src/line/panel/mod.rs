@@ -77,6 +77,7 @@ impl StoreChoice {
             charge_efficiency: self.efficiency,
             limit: ChargeLimit {
                 coldest: charging.map(|charging| charging.coldest),
+                warmest: charging.map(|charging| charging.warmest),
                 highest: charging
                     .map(|charging| self.capacity / (self.cell.rated / charging.largest)),
             },
@@ -165,6 +166,14 @@ fn half_full(cell: &NamedCell) -> Voltage {
 
 fn pack_voltage(pack: &PackChoice) -> Voltage {
     half_full(&pack.cell) * f64::from(pack.series)
+}
+
+impl PackChoice {
+    /// What the pack holds by the name of its cells: rated charge at the voltage of half full ones.
+    #[must_use]
+    pub fn nominal_energy(&self) -> Energy {
+        pack_voltage(self) * self.cell.rated * f64::from(self.parallel)
+    }
 }
 
 /// Whether the camera's panel would charge a pack that must not be charged.

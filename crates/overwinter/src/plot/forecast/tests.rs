@@ -154,6 +154,39 @@ fn sampled_paths_tell_the_same_dates_as_their_odds() {
     }
 }
 
+/// A camera whose panel has a store, and one whose panel charges its pack.
+pub(in super::super) fn two_panels([start, end]: [&str; 2]) -> Picture {
+    let mut text = LINE_HEAD.replace("START", start).replace("END", end);
+    text += "[panel]\nwatts = 2\n[[camera]]\nname = \"saddle\"\nfacing_deg = 10\n\
+             pack.cell = \"lithium-aa\"\nactivity.triggers_per_day = 9\n\
+             panel.store_wh = 12.5\npanel.store_cell = \"lfp-18650\"\n\
+             [[camera]]\nname = \"ford\"\nfacing_deg = 20\n\
+             pack.cell = \"nimh-aa\"\nactivity.triggers_per_day = 9\n";
+    let line = load(&text);
+    let air = SeasonAir::new(&line);
+    let runs = line.cameras.iter();
+    let runs: Vec<_> = runs
+        .map(|camera| run_camera(&line, &air, camera, &camera.pack).expect("a pack"))
+        .collect();
+    forecast(&line, &runs, Some(&odds_of(&line)))
+}
+
+#[test]
+fn a_store_stands_beside_its_pack() {
+    let picture = two_panels(SEASON);
+    for what in [
+        "8 × lithium-aa, store of 12.5 Wh",
+        "8 × nimh-aa",
+        "panel's store, mean of all paths",
+    ] {
+        assert!(says(&picture, what), "{what}");
+    }
+    assert!(!says(
+        &three_sampled(SEASON),
+        "panel's store, mean of all paths"
+    ));
+}
+
 #[test]
 fn dates_are_labelled_by_the_length_of_the_season() {
     let labels = |end: &str, labels: &[&str]| {

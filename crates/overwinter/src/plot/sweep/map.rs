@@ -9,6 +9,7 @@ use plotters::style::RGBColor;
 use super::{Swept, SweptAxis, SweptCamera, first_to_end, header, of_all};
 use crate::plot::axis::{Frame, Scale, labelled};
 use crate::plot::discharge::letter;
+use crate::plot::grid::Grid;
 use crate::plot::picture::{
     Align, EDGE, INK, LINE, PAPER, Picture, SOFT, Stroke, TEXT, Text, WIDTH, width_of,
 };
@@ -93,35 +94,6 @@ impl Cells {
 
     fn at(&self, column: usize, row: usize) -> f64 {
         self.days[row * self.across + column]
-    }
-}
-
-/// Where the cells of a map are.
-struct Grid {
-    frame: Frame,
-    across: usize,
-    up: usize,
-}
-
-impl Grid {
-    /// Left edge of a column; the number of columns gives the right edge of the last.
-    fn x(&self, column: usize) -> i32 {
-        let width = i64::from(self.frame.width());
-        // A share of the width, so it fits.
-        self.frame.left + (width * column as i64 / self.across as i64) as i32
-    }
-
-    /// Bottom edge of a row, counted from the bottom.
-    fn y(&self, row: usize) -> i32 {
-        let height = i64::from(self.frame.bottom - self.frame.top);
-        self.frame.bottom - (height * row as i64 / self.up as i64) as i32
-    }
-
-    fn middle(&self, column: usize, row: usize) -> (i32, i32) {
-        (
-            i32::midpoint(self.x(column), self.x(column + 1)),
-            i32::midpoint(self.y(row), self.y(row + 1)),
-        )
     }
 }
 

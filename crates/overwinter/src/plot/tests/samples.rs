@@ -105,6 +105,7 @@ pub(super) fn budgets(cameras: usize) -> Budget {
     };
     Budget {
         title: "Upper creek: what uses the charge".to_owned(),
+        panels: cameras > 1,
         cameras: (0..cameras).map(camera).collect(),
     }
 }
@@ -138,6 +139,7 @@ pub(super) fn every_kind() -> Vec<Picture> {
         budget(&budgets(3)),
         revisit(&risks(5)),
         sun_at(46.5, SEASON, &[90, 100, 350]),
+        solar(&solar::tests::line(3)),
     ];
     pictures.extend(sweep::tests::pictures());
     pictures

@@ -19,6 +19,7 @@ const MEDIAN: Stroke = Stroke {
     ..CHARGE_LINE
 };
 const EXPECTED: Stroke = Stroke::solid(INK, 3).dashed(12, 8);
+const STORE: Stroke = Stroke::solid(INK, 5);
 
 /// What the band and its lines are, on one line of text.
 pub(super) fn key(picture: &mut Picture, (mut x, y): Point) {
@@ -39,6 +40,14 @@ pub(super) fn key(picture: &mut Picture, (mut x, y): Point) {
     let expected = entry(picture, "expected path to its end");
     picture.path([(expected, y), (expected + SWATCH, y)], EXPECTED);
     Shape::Cross.draw(picture, (expected + SWATCH - 13, y));
+}
+
+/// What the line of a panel's store is.
+pub(super) fn store_key(picture: &mut Picture, (x, y): Point) {
+    picture.path([(x, y), (x + SWATCH, y)], STORE);
+    let at = (x + SWATCH + 16, y);
+    let text = "panel's store, mean of all paths";
+    picture.text(Text::new(at, text, Align::Left));
 }
 
 /// Why the camera dies on the expected path, if it does: mostly with charge left in its cells. Gives
@@ -71,6 +80,7 @@ pub(super) fn draw(picture: &mut Picture, frame: &Frame, dates: &DateAxis, seen:
     picture.path(low, EDGE_LINE);
     picture.path(high, EDGE_LINE);
     picture.path(median, MEDIAN);
+    picture.path(store_course(seen, dates, &share), STORE);
     let expected = charge_course(dates, &share, seen.run);
     let end = expected.last().copied();
     picture.path(expected, EXPECTED);
@@ -87,5 +97,18 @@ fn course(seen: &Seen<'_>, dates: &DateAxis, scale: &Scale, of_paths: f64) -> Ve
     (1..)
         .zip(lefts)
         .map(|(day, left)| (dates.scale.at(f64::from(day)), scale.at(left)))
+        .collect()
+}
+
+/// What is in a panel's store at the end of each day, as a share of what it holds.
+fn store_course(seen: &Seen<'_>, dates: &DateAxis, scale: &Scale) -> Vec<Point> {
+    let Some(holds_wh) = seen.store_wh() else {
+        return Vec::new();
+    };
+    let paths = seen.odds.dead.paths();
+    let held = (0..).map_while(|day| seen.odds.sun.in_store_wh(day, paths));
+    (1..)
+        .zip(held)
+        .map(|(day, wh)| (dates.scale.at(f64::from(day)), scale.at(wh / holds_wh)))
         .collect()
 }

@@ -4,11 +4,11 @@
 mod charge;
 mod working;
 
-use super::super::axis::Frame;
+use super::super::axis::{Frame, plain};
 use super::super::dates::{DateAxis, LABELS_HEIGHT};
 use super::super::picture::{Align, EDGE, LINE, Picture, TEXT, Text, WIDTH};
 use super::{GAP, air};
-use crate::line::{Camera, Line};
+use crate::line::{Camera, Charges, Line};
 use crate::odds::Odds;
 use crate::run::CameraRun;
 use working::Still;
@@ -18,6 +18,15 @@ pub(super) struct Seen<'a> {
     pub(super) camera: &'a Camera,
     pub(super) run: &'a CameraRun,
     pub(super) odds: &'a Odds,
+}
+
+impl Seen<'_> {
+    /// Watt-hours that its panel's store holds, if it has one.
+    fn store_wh(&self) -> Option<f64> {
+        let panel = self.camera.panel.as_ref()?;
+        let has_store = panel.charges(&self.camera.pack) == Charges::Store;
+        has_store.then(|| panel.store.capacity.as_watt_hours())
+    }
 }
 
 /// Room for values up to `100` on the left of a frame.
@@ -38,6 +47,10 @@ const SWATCH: i32 = 60;
 pub(super) fn draw(picture: &mut Picture, line: &Line, shown: &[Seen<'_>]) {
     charge::key(picture, (EDGE, picture.height));
     picture.height += LINE;
+    if shown.iter().any(|seen| seen.store_wh().is_some()) {
+        charge::store_key(picture, (EDGE, picture.height));
+        picture.height += LINE;
+    }
     heads(picture);
     let height = plot_height(shown.len());
     let dates = LEFT.map(|left| DateAxis::new(&line.season, &frame(left, 0, 1)));
@@ -99,7 +112,10 @@ fn row(
     let y = picture.height + LINE / 2;
     let name = Text::new((left, y), seen.camera.name.as_str(), Align::Left).bold();
     picture.text(name.within(COLUMN));
-    let pack = format!("{} × {}", seen.run.pack.count(), seen.run.pack.cell.name);
+    let mut pack = format!("{} × {}", seen.run.pack.count(), seen.run.pack.cell.name);
+    if let Some(wh) = seen.store_wh() {
+        pack += &format!(", store of {} Wh", plain(wh));
+    }
     let pack = Text::new((left, y + LINE), pack, Align::Left);
     picture.text(pack.within(COLUMN));
     let on_left = 2 + charge::why_dead(picture, (left, y + 2 * LINE), seen);

@@ -1,7 +1,8 @@
 //! Lines between cells of fewer and of more days. They follow the cells' edges: between two values
 //! nothing was computed.
 
-use super::{Cells, Grid};
+use super::Cells;
+use crate::plot::grid::Grid;
 use crate::plot::picture::{Align, INK, PAPER, Picture, Point, Stroke, TEXT, Text, width_of};
 
 /// A line that can be seen on dark cells and on light ones.

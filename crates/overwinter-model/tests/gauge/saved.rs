@@ -1,0 +1,175 @@
+//! Restarts: a saved gauge goes on to the last bit, and nothing else is taken for one.
+
+use overwinter_model::EnvelopeError;
+use overwinter_model::blob::Installation;
+use overwinter_model::gauge::{Gauge, MOST_SAVED_BYTES, Passed, SavedError, UnderLoad, newest};
+use overwinter_model::{Temperature, Voltage};
+use proptest::prelude::*;
+
+use crate::installations::sample;
+use crate::short;
+
+const CHECKSUM: u32 = 0x5eed_b10b;
+
+fn save(gauge: &mut Gauge<'_>) -> Vec<u8> {
+    let mut buffer = [0xff; MOST_SAVED_BYTES];
+    let length = gauge.save(&mut buffer).unwrap();
+    buffer[..length].to_vec()
+}
+
+/// A gauge of the sample that has seen a little.
+fn seasoned(installation: &Installation) -> Gauge<'_> {
+    let mut gauge = Gauge::new(installation, CHECKSUM);
+    gauge.pass(&Passed::unseen(75)).unwrap();
+    let volts = installation.scenario.pack.fresh_voltage() * 0.97;
+    gauge
+        .observe(Temperature::from_celsius(-11.3), UnderLoad::Asleep, volts)
+        .unwrap();
+    gauge
+}
+
+/// A payload in the envelope of a saved gauge.
+fn sealed(payload: &[u8]) -> Vec<u8> {
+    let mut bytes = b"OWGA\x01\x00".to_vec();
+    bytes.extend((payload.len() as u16).to_le_bytes());
+    bytes.extend(payload);
+    let checksum = crc::Crc::<u32>::new(&crc::CRC_32_ISO_HDLC).checksum(&bytes);
+    bytes.extend(checksum.to_le_bytes());
+    bytes
+}
+
+proptest! {
+    #[test]
+    fn a_restart_changes_no_bit(
+        installation in short(),
+        steps in prop::collection::vec((1..30_u32, 0.6..1.1_f64, -30.0..30.0_f64), 1..6),
+        restart in any::<prop::sample::Index>(),
+    ) {
+        let restart = restart.index(steps.len());
+        let mut whole = Gauge::new(&installation, CHECKSUM);
+        let mut stopped = whole.clone();
+        for (at, (hours, share, air)) in steps.into_iter().enumerate() {
+            if at == restart {
+                let saved = save(&mut stopped);
+                let _ = save(&mut whole);
+                stopped = Gauge::resume(&installation, CHECKSUM, &saved).unwrap();
+            }
+            for gauge in [&mut whole, &mut stopped] {
+                let air = Temperature::from_celsius(air);
+                gauge.pass(&Passed { air: Some(air), ..Passed::unseen(hours) }).unwrap();
+                let volts = installation.scenario.pack.fresh_voltage() * share;
+                gauge.observe(air, UnderLoad::Asleep, volts).unwrap();
+            }
+        }
+        prop_assert_eq!(save(&mut whole), save(&mut stopped));
+        let left = |gauge: &Gauge<'_>| {
+            let mut forecast = gauge.forecast(100);
+            while forecast.advance(10) {}
+            (forecast.hours_left().to_bits(), forecast.night_pictures_left().to_bits())
+        };
+        prop_assert_eq!(left(&whole), left(&stopped));
+    }
+
+    #[test]
+    fn anything_in_the_envelope_is_resumed_or_refused(
+        bytes in prop::collection::vec(any::<u8>(), 0..200), place in any::<prop::sample::Index>(),
+        value in any::<u8>(),
+    ) {
+        let installation = sample();
+        let _ = Gauge::resume(&installation, CHECKSUM, &sealed(&bytes));
+        let saved = save(&mut seasoned(&installation));
+        let mut payload = saved[8..saved.len() - 4].to_vec();
+        let place = place.index(payload.len());
+        payload[place] = value;
+        if let Ok(mut gauge) = Gauge::resume(&installation, CHECKSUM, &sealed(&payload)) {
+            gauge.pass(&Passed::unseen(3)).unwrap_or_default();
+            let volts = Voltage::from_volts(11.0);
+            gauge.observe(Temperature::from_celsius(0.0), UnderLoad::Asleep, volts).unwrap();
+            prop_assert!((0.0..=1.0).contains(&gauge.depth()) || gauge.depth_sd() > 0.0);
+        }
+    }
+}
+
+#[test]
+fn every_part_of_a_saved_gauge_is_refused_as_cut_short() {
+    let installation = sample();
+    let saved = save(&mut seasoned(&installation));
+    assert!(saved.len() <= MOST_SAVED_BYTES);
+    for actual in 0..saved.len() {
+        let why = Gauge::resume(&installation, CHECKSUM, &saved[..actual]).unwrap_err();
+        let cut = match why {
+            SavedError::Envelope(EnvelopeError::CutShort { actual: said, .. }) => said == actual,
+            SavedError::Envelope(EnvelopeError::OtherKind) => actual == 0,
+            _ => false,
+        };
+        assert!(cut, "{actual}: {why}");
+    }
+}
+
+#[test]
+fn every_single_flipped_bit_is_seen() {
+    let installation = sample();
+    let saved = save(&mut seasoned(&installation));
+    for bit in 0..saved.len() * 8 {
+        let mut flipped = saved.clone();
+        flipped[bit / 8] ^= 1 << (bit % 8);
+        let why = Gauge::resume(&installation, CHECKSUM, &flipped).unwrap_err();
+        assert!(matches!(why, SavedError::Envelope(_)), "bit {bit}: {why}");
+        assert_eq!(newest(CHECKSUM, &flipped, &[]), None, "bit {bit}");
+    }
+}
+
+#[test]
+fn a_gauge_of_another_blob_is_refused_and_never_the_newest() {
+    let installation = sample();
+    let mut gauge = seasoned(&installation);
+    let older = save(&mut gauge);
+    let mut other = Gauge::new(&installation, 99);
+    for _ in 0..5 {
+        let _ = save(&mut other);
+    }
+    let others = save(&mut other);
+    let why = Gauge::resume(&installation, CHECKSUM, &others).unwrap_err();
+    let (saved, known) = (99, CHECKSUM);
+    assert_eq!(why, SavedError::OtherBlob { saved, known });
+    assert_eq!(newest(CHECKSUM, &others, &older), Some(older.as_slice()));
+    assert_eq!(newest(CHECKSUM, &older, &others), Some(older.as_slice()));
+}
+
+/// Two slots as a device has them, and power that fails after any byte of a write.
+#[test]
+fn a_write_that_was_cut_off_leaves_the_older_one() {
+    let installation = sample();
+    let mut gauge = seasoned(&installation);
+    let mut slots = [[0xff_u8; MOST_SAVED_BYTES]; 2];
+    let mut last = Vec::new();
+    for _ in 0..5 {
+        let slot = gauge.next_slot();
+        gauge.pass(&Passed::unseen(1)).unwrap();
+        let next = save(&mut gauge);
+        for written in 0..next.len() {
+            let mut torn = slots;
+            torn[slot][..written].copy_from_slice(&next[..written]);
+            let found = newest(CHECKSUM, &torn[0], &torn[1]);
+            assert_eq!(found.unwrap_or_default(), last, "{written} written");
+        }
+        slots[slot][..next.len()].copy_from_slice(&next);
+        let found = newest(CHECKSUM, &slots[0], &slots[1]).unwrap();
+        assert_eq!(found, next);
+        let resumed = Gauge::resume(&installation, CHECKSUM, found).unwrap();
+        assert_eq!(resumed.next_slot(), 1 - slot);
+        last = next;
+    }
+}
+
+#[test]
+fn a_buffer_that_is_too_small_is_told() {
+    let installation = sample();
+    let mut gauge = seasoned(&installation);
+    let before = gauge.next_slot();
+    for room in 0..20 {
+        let refused = gauge.save(&mut [0; 20][..room]);
+        assert_eq!(refused, Err(SavedError::NoRoom));
+    }
+    assert_eq!(gauge.next_slot(), before);
+}

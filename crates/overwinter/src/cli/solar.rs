@@ -1,0 +1,60 @@
+//! The smallest panel and store.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::{JsonArgs, LineArgs, checked, draw, only};
+use crate::command::solar::{self, Wanted};
+use crate::line::LineFile;
+use crate::odds::Paths;
+use crate::output::check_place;
+use crate::plot;
+use crate::problem::Failure;
+
+#[derive(Debug, Args)]
+pub(super) struct SolarArgs {
+    #[command(flatten)]
+    line: LineArgs,
+    /// In how many of a hundred seasons each camera shall live to the end
+    // So that `-5` is refused for what it is, and not taken for a flag.
+    #[arg(
+        long,
+        value_name = "PERCENT",
+        default_value = "95",
+        allow_hyphen_values = true
+    )]
+    odds: String,
+    /// How many seasons are sampled for each size
+    #[arg(long, value_name = "N", default_value_t = solar::PATHS,
+        value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    paths: u32,
+    /// The same seed gives the same answer
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    seed: u64,
+    #[command(flatten)]
+    output: JsonArgs,
+    /// Odds over panel and store, and energy in and out by the week, as a picture
+    #[arg(long, value_name = "FILE.svg|png")]
+    plot: Option<PathBuf>,
+}
+
+pub(super) fn run_solar(args: &SolarArgs) -> Result<String, Failure> {
+    let plot = checked(args.plot.as_ref())?;
+    let paths = Paths {
+        count: args.paths,
+        seed: args.seed,
+    };
+    let wanted = Wanted::parse(&args.odds, paths)?;
+    let mut file = LineFile::open(&args.line.line)?;
+    let line = only(file.line()?, &args.line.camera)?;
+    file.keep_cameras_of(&line);
+    plot.map_or(Ok(()), |path| check_place(path))?;
+    let solar = solar::run(&file, &line, wanted, paths)?;
+    draw(plot, || plot::solar(&solar::drawing(&solar)))?;
+    Ok(if args.output.json {
+        solar::json(&solar)
+    } else {
+        solar::text(&solar)
+    })
+}

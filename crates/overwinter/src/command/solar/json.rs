@@ -1,0 +1,180 @@
+//! The answer for a script.
+
+use serde_json::{Value, json};
+
+use super::options::{Choice, Kind};
+use super::place::Try;
+use super::{Cause, Detail, Planned, Point, Shortfall, Size, Solar, Why, WithoutSun};
+use crate::command::{document, rounded};
+
+/// The smallest that does for each camera, the map, what else could be done, and one size closely.
+#[must_use]
+pub fn json(solar: &Solar<'_>) -> String {
+    let line = solar.line;
+    document(&json!({
+        "site": line.site,
+        "season_days": line.season.days(),
+        "odds_wanted": rounded(solar.wanted.share(), 6),
+        "odds_standard_error": rounded(solar.wanted.standard_error(solar.paths), 5),
+        "paths": solar.paths.count,
+        "seed": solar.paths.seed,
+        "currency": line.prices.currency,
+        "cameras": solar.cameras.iter().map(|one| camera_json(solar, one)).collect::<Vec<_>>(),
+    }))
+}
+
+fn camera_json(solar: &Solar<'_>, one: &Planned) -> Value {
+    let panel = one.camera.panel.as_ref();
+    let mut object = one.answer.smallest.as_ref().map_or_else(
+        || {
+            json!({ "panel_w": null, "store_wh": null, "strings": null, "odds_alive": null,
+                   "odds_store_never_empty": null, "cost": null })
+        },
+        point_json,
+    );
+    object["name"] = one.camera.name.as_str().into();
+    object["charges_pack"] = one.charges_pack().into();
+    object["panel_in_file"] = one.own.as_ref().map_or(Value::Null, size_json);
+    object["usual_keys"] = panel.map_or(Value::Null, |panel| json!(panel.usual));
+    object["cells_alone_do"] = one.cells_alone_do(solar.wanted).into();
+    object["panel_alone"] = one
+        .answer
+        .panel_alone
+        .as_ref()
+        .map_or(Value::Null, point_json);
+    let short = one.shortfall.as_ref();
+    object["shortfall"] = short.map_or(Value::Null, shortfall_json);
+    object["map"] = one.map.points.iter().map(point_json).collect();
+    object["options"] = one.choices.iter().map(choice_json).collect();
+    if let Some(detail) = &one.detail {
+        put_detail(&mut object, detail);
+    }
+    object
+}
+
+fn size_json(size: &Size) -> Value {
+    json!({
+        "panel_w": rounded(size.panel_w, 3),
+        "store_wh": rounded(size.store.wh, 3),
+        "strings": size.store.strings,
+    })
+}
+
+fn point_json(point: &Point) -> Value {
+    let mut object = size_json(&point.size);
+    object["odds_alive"] = rounded(point.lasting.alive, 4);
+    object["odds_store_never_empty"] = rounded(point.lasting.never_empty, 4);
+    object["cost"] = amount(point.cost);
+    object
+}
+
+/// The best where none does, and why it does not.
+fn shortfall_json(short: &Shortfall) -> Value {
+    let mut object = point_json(&short.best);
+    object["cause"] = match short.cause() {
+        Cause::Dark => "dark",
+        Cause::KeptOut => "kept-out",
+        Cause::Room => "room",
+    }
+    .into();
+    object["worst_weeks_offered_wh"] = rounded(short.offered_wh, 3);
+    object["worst_weeks_kept_out_wh"] = rounded(short.kept_out_wh, 3);
+    object["worst_weeks_spilled_wh"] = rounded(short.spilled_wh, 3);
+    object["worst_weeks_drawn_wh"] = rounded(short.drawn_wh, 3);
+    object
+}
+
+fn amount(amount: Option<f64>) -> Value {
+    amount.map_or(Value::Null, |amount| rounded(amount, 2))
+}
+
+fn choice_json(choice: &Choice) -> Value {
+    let (name, size) = match &choice.kind {
+        Kind::CellsAlone => ("cells-alone", None),
+        Kind::TwiceTheCells => ("twice-the-cells", None),
+        Kind::Smallest(size) => ("smallest-panel", Some(size)),
+        Kind::PanelAlone(size) => ("panel-alone", Some(size)),
+    };
+    json!({
+        "option": name,
+        "cell": choice.pack.cell.name,
+        "cells": choice.pack.count(),
+        "panel_w": size.map(|size| rounded(size.panel_w, 3)),
+        "store_wh": size.map(|size| rounded(size.store.wh, 3)),
+        "odds_alive": rounded(choice.lasting.alive, 4),
+        "odds_store_never_empty": size.map(|_| rounded(choice.lasting.never_empty, 4)),
+        "cost": amount(choice.cost),
+    })
+}
+
+fn put_detail(object: &mut Value, detail: &Detail) {
+    let light = &detail.light;
+    let place = &detail.place;
+    object["detail"] = json!({
+        "why": match detail.why {
+            Why::Own => "own",
+            Why::PanelAlone => "panel-alone",
+            Why::Smallest => "smallest",
+            Why::Best => "best",
+        },
+        "panel_w": rounded(detail.size.panel_w, 3),
+        "store_wh": rounded(detail.size.store.wh, 3),
+        "odds_alive": rounded(detail.lasting.alive, 4),
+        "odds_store_never_empty": rounded(detail.lasting.never_empty, 4),
+        "offered_wh": rounded(light.offered_wh, 3),
+        "kept_out_wh": rounded(light.kept_out_wh, 3),
+        "spilled_wh": rounded(light.spilled_wh, 3),
+        "charging_loss_wh": rounded(light.charging_loss_wh, 3),
+        "days_without_sun": match detail.without_sun {
+            WithoutSun::Days(days) => rounded(days, 1),
+            WithoutSun::ToSeasonsEnd(_) => Value::Null,
+        },
+        "dark_days_from": place.dark.start,
+        "dark_days": place.dark.len(),
+        "dark_offered_wh": rounded(place.own_wh, 3),
+    });
+    object["weeks"] = weeks_json(detail);
+    object["trees"] = tries(&place.trees, "trees_pct", 100.0);
+    object["tilts"] = tries(&place.tilts, "tilt_deg", 1.0);
+    object["best_tilt_deg"] = rounded(place.best.tilt_deg, 1);
+    object["best_azimuth_deg"] = rounded(place.best.azimuth_deg, 1);
+    object["best_light_fraction_of_own"] = light_json(place.best.light);
+}
+
+fn weeks_json(detail: &Detail) -> Value {
+    let weeks = detail.weeks.iter().enumerate().map(|(place, week)| {
+        json!({
+            "start": week.start.to_string(),
+            "days": week.days,
+            "offered_wh": rounded(week.mean.offered_wh, 3),
+            "kept_out_wh": rounded(week.mean.kept_out_wh, 3),
+            "spilled_wh": rounded(week.mean.spilled_wh, 3),
+            "stored_wh": rounded(week.mean.stored_wh, 3),
+            "drawn_wh": rounded(week.mean.drawn_wh, 3),
+            "from_pack_wh": rounded(week.mean.from_pack_wh, 3),
+            "store_empty_fraction": rounded(week.empty, 4),
+            "worst": detail.worst.contains(&place),
+        })
+    });
+    weeks.collect()
+}
+
+fn tries(tries: &[Try], key: &str, times: f64) -> Value {
+    let one = |one: &Try| {
+        let mut object = json!({
+            "own": one.own,
+            "light_fraction_of_own": light_json(one.light),
+            "odds_alive": rounded(one.lasting.alive, 4),
+            "odds_store_never_empty": rounded(one.lasting.never_empty, 4),
+        });
+        object[key] = one
+            .value
+            .map_or(Value::Null, |value| rounded(value * times, 1));
+        object
+    };
+    tries.iter().map(one).collect()
+}
+
+fn light_json(light: Option<f64>) -> Value {
+    light.map_or(Value::Null, |light| rounded(light, 4))
+}

@@ -1,0 +1,187 @@
+//! The answer in words.
+
+use super::{percent, wanted, watt_hours};
+use crate::command::solar::{Cause, Planned, Point, Shortfall, Size, Solar};
+use crate::keys::plain;
+use crate::line::{Charges, PanelChoice};
+use overwinter_model::harvest::{Controller, Surroundings};
+
+/// Whether the cells do alone, the smallest panel and store, and what was taken of a panel that the
+/// file does not have.
+pub(super) fn told(solar: &Solar<'_>, one: &Planned) -> String {
+    let mut sentences = vec![cells(solar, one), smallest(solar, one)];
+    if !one.charges_pack() {
+        sentences.push(panel_alone(solar, one));
+    }
+    if let (None, Some(panel)) = (one.own, &one.camera.panel) {
+        sentences.push(usual(one, panel));
+    }
+    sentences.retain(|sentence| !sentence.is_empty());
+    sentences.join(" ")
+}
+
+fn cells(solar: &Solar<'_>, one: &Planned) -> String {
+    let alive = one.choices.first().map_or(0.0, |alone| alone.lasting.alive);
+    let wanted = wanted(solar);
+    if one.cells_alone_do(solar.wanted) {
+        format!(
+            "No panel is needed for {wanted} %: the cells alone last to the season's end in {} of \
+             the seasons.",
+            percent(alive)
+        )
+    } else {
+        format!(
+            "The cells alone last to the season's end in {} of the seasons, which is less than \
+             {wanted} %.",
+            percent(alive)
+        )
+    }
+}
+
+fn smallest(solar: &Solar<'_>, one: &Planned) -> String {
+    let wanted = wanted(solar);
+    match &one.answer.smallest {
+        Some(_) if one.cells_alone_do(solar.wanted) => String::new(),
+        Some(point) => format!(
+            "{} that does: {}, alive at the end in {}{}.",
+            superlative(point),
+            size(&point.size),
+            percent(point.lasting.alive),
+            cost(solar, point)
+        ),
+        None => one.shortfall.as_ref().map_or_else(String::new, |short| {
+            format!(
+                "None of the map reaches {wanted} %. The best is {}, alive at the end in {}. {}",
+                size(&short.best.size),
+                percent(short.best.lasting.alive),
+                reason(short)
+            )
+        }),
+    }
+}
+
+fn panel_alone(solar: &Solar<'_>, one: &Planned) -> String {
+    match (&one.answer.panel_alone, &one.shortfall) {
+        (Some(point), _) => format!(
+            "{} that carries it on the panel alone, with its store never empty: {}, in {} of the \
+             seasons{}.",
+            superlative(point),
+            size(&point.size),
+            percent(point.lasting.never_empty),
+            cost(solar, point)
+        ),
+        (None, Some(short)) if one.answer.smallest.is_some() => format!(
+            "None of the map carries it on the panel alone with {} %. The best is {}, its store \
+             never empty in {} of the seasons. {}",
+            wanted(solar),
+            size(&short.best.size),
+            percent(short.best.lasting.never_empty),
+            reason(short)
+        ),
+        _ => String::new(),
+    }
+}
+
+fn superlative(point: &Point) -> &'static str {
+    if point.cost.is_some() {
+        "The cheapest"
+    } else {
+        "The smallest"
+    }
+}
+
+/// `3 W with 12 Wh`, `5 W with 2 strings (178 Wh)`.
+pub(in crate::command::solar) fn size(size: &Size) -> String {
+    let watts = plain(size.panel_w);
+    match size.store.strings {
+        None => format!("{watts} W with {} Wh", plain(size.store.wh)),
+        Some(1) => format!("{watts} W with one pack ({:.0} Wh)", size.store.wh),
+        Some(n) => format!(
+            "{watts} W with {n} packs in parallel ({:.0} Wh)",
+            size.store.wh
+        ),
+    }
+}
+
+fn cost(solar: &Solar<'_>, point: &Point) -> String {
+    point.cost.map_or_else(String::new, |cost| {
+        let text = format!(" ({cost:.2} {}", solar.line.prices.currency);
+        let both = match point.size.store.strings {
+            Some(_) => "panel and pack",
+            None => "panel and store",
+        };
+        format!("{} for {both})", text.trim_end())
+    })
+}
+
+/// The best size, why it does no better, and what would help.
+fn reason(short: &Shortfall) -> String {
+    let share = |wh: f64| percent(wh / short.offered_wh.max(f64::MIN_POSITIVE));
+    let (why, help) = match short.cause() {
+        Cause::Dark => (
+            "it is too dark for what the camera draws",
+            "a place with more sky, a steeper or a bigger panel, or settings that draw less \
+             (`settings`)",
+        ),
+        Cause::KeptOut => (
+            "what is charged is too cold for it, or cannot take it as fast",
+            "cells whose maker allows more cold or current, a store that is kept warmer (in the \
+             ground, insulated), or one big enough to bridge the frost",
+        ),
+        Cause::Room => (
+            "the light comes at other times than it is drawn, and there is no room to keep it",
+            "a bigger store, or settings that draw less (`settings`)",
+        ),
+    };
+    format!(
+        "In its worst weeks {} Wh are offered, of which {} are kept out and {} spilled, and {} Wh \
+         are drawn: {why}. What would help: {help}.",
+        watt_hours(short.offered_wh),
+        share(short.kept_out_wh),
+        share(short.spilled_wh),
+        watt_hours(short.drawn_wh)
+    )
+}
+
+/// What was taken of a panel that the file does not have.
+fn usual(one: &Planned, panel: &PanelChoice) -> String {
+    let is_usual = |key: &str| panel.usual.contains(&key);
+    let mut told = Vec::new();
+    let mut say = |key: &str, what: String| {
+        if is_usual(key) {
+            told.push(what);
+        }
+    };
+    say("tilt_deg", format!("tilt {:.0}°", panel.plane.tilt_deg()));
+    say(
+        "azimuth_deg",
+        format!("facing {:.0}°", panel.plane.azimuth_deg()),
+    );
+    say("trees_pct", "no trees".to_owned());
+    say("horizon_deg", "a level horizon".to_owned());
+    say(
+        "dirt_pct",
+        format!("{} % lost to dirt", 100.0 * Surroundings::DIRT),
+    );
+    say("snow_on_panel_pct", "no snow on it".to_owned());
+    if let Controller::MaximumPower { efficiency } = panel.controller {
+        let efficiency = percent(efficiency);
+        say(
+            "controller_pct",
+            format!("a controller that passes {efficiency} on"),
+        );
+    }
+    if panel.charges(&one.camera.pack) == Charges::Store {
+        let cell = &panel.store.cell.name;
+        say("store_cell", format!("a store of {cell}"));
+        let given_back = percent(panel.store.efficiency);
+        say("store_pct", format!("which gives {given_back} back"));
+    }
+    let lag = plain(panel.lag.as_hours());
+    say("lag_h", format!("{lag} h behind the air's temperature"));
+    let told = told.join(", ");
+    format!(
+        "The file has no panel for {}; taken as usual: {told}.",
+        one.camera.name
+    )
+}

@@ -1,0 +1,171 @@
+//! One size closely.
+
+use time::Duration;
+
+use super::{answer, percent, watt_hours};
+use crate::command::assumptions::wrap;
+use crate::command::solar::{Detail, Planned, Try, Why, WithoutSun};
+use crate::table::{Column, table};
+use crate::words;
+
+pub(super) fn told(one: &Planned, detail: &Detail) -> String {
+    let why = match detail.why {
+        Why::Own => "as in the file",
+        Why::PanelAlone => "carries it on the panel alone",
+        Why::Smallest => "the first that does",
+        Why::Best => "the best of the map",
+    };
+    let size = answer::size(&detail.size);
+    [
+        wrap(&format!("Closely, {size} ({why}): {}", light(one, detail))),
+        weeks(one, detail),
+        wrap(&dark(detail)),
+        trees(one, detail),
+        tilts(one, detail),
+    ]
+    .join("\n\n")
+}
+
+/// What becomes of the season's light, and how long it lasts without any.
+fn light(one: &Planned, detail: &Detail) -> String {
+    let light = &detail.light;
+    let share = |wh: f64| percent(wh / light.offered_wh.max(f64::MIN_POSITIVE));
+    let full = if one.charges_pack() {
+        "a full pack"
+    } else {
+        "a full store"
+    };
+    let lasts = match detail.without_sun {
+        WithoutSun::Days(days) => format!("lasts {days:.0} days without any sun"),
+        WithoutSun::ToSeasonsEnd(days) => {
+            format!("lasts without any sun to the season's end, {days:.0} days on")
+        }
+    };
+    format!(
+        "of {} Wh offered over the season {} are kept out by frost, heat or too strong a current, {} \
+         spilled for want of room and {} lost in charging. In the worst weeks {full} {lasts}.",
+        watt_hours(light.offered_wh),
+        share(light.kept_out_wh),
+        share(light.spilled_wh),
+        share(light.charging_loss_wh)
+    )
+}
+
+fn weeks(one: &Planned, detail: &Detail) -> String {
+    let mut head = vec![
+        ("worst weeks", Column::Left),
+        ("offered,\nWh", Column::Right),
+        ("kept\nout", Column::Right),
+        ("spilled", Column::Right),
+        ("stored", Column::Right),
+        ("drawn", Column::Right),
+    ];
+    if !one.charges_pack() {
+        head.push(("from\ncells", Column::Right));
+        head.push(("days with the\nstore empty", Column::Right));
+    }
+    let worst = detail
+        .worst
+        .iter()
+        .filter_map(|place| detail.weeks.get(*place));
+    let rows = worst.map(|week| {
+        // A week has at least a day.
+        let last = week.start + Duration::days(week.days as i64 - 1);
+        let dates = format!(
+            "{} to {}",
+            words::day_of_year(week.start),
+            words::date(last)
+        );
+        let mean = &week.mean;
+        let mut row = vec![dates];
+        row.extend(
+            [
+                mean.offered_wh,
+                mean.kept_out_wh,
+                mean.spilled_wh,
+                mean.stored_wh,
+                mean.drawn_wh,
+            ]
+            .map(watt_hours),
+        );
+        if !one.charges_pack() {
+            row.push(watt_hours(mean.from_pack_wh));
+            row.push(percent(week.empty));
+        }
+        row
+    });
+    table(&head, rows.collect())
+}
+
+/// The darkest weeks, and the best plane in them.
+fn dark(detail: &Detail) -> String {
+    let place = &detail.place;
+    let days = place.dark.len();
+    let (tilt, azimuth) = (place.best.tilt_deg, place.best.azimuth_deg);
+    let Some(light) = place.best.light else {
+        return format!("In the {days} darkest days no light reaches the panel.");
+    };
+    let from = detail.weeks.first().map(|week| week.start);
+    let from = from.map_or_else(String::new, |start| {
+        // A season is at most 1200 days long.
+        let first = start + Duration::days(place.dark.start as i64);
+        format!(" (from {})", words::date(first))
+    });
+    let gain = 100.0 * (light - 1.0);
+    let best = if gain < 0.5 {
+        "No other tilt or facing brings more".to_owned()
+    } else {
+        format!("Most comes with a tilt of {tilt:.0}° facing {azimuth:.0}°: {gain:.0} % more")
+    };
+    format!(
+        "In the {days} darkest days{from} the panel is offered {} Wh. {best}.",
+        watt_hours(place.own_wh)
+    )
+}
+
+fn trees(one: &Planned, detail: &Detail) -> String {
+    let name = |one: &Try| {
+        one.value.map_or("as in the file".to_owned(), |cover| {
+            format!("{:.0} % evergreen", 100.0 * cover)
+        })
+    };
+    tries(one, "trees overhead", &detail.place.trees, name)
+}
+
+fn tilts(one: &Planned, detail: &Detail) -> String {
+    let name = |one: &Try| format!("{:.0}°", one.value.unwrap_or(0.0));
+    tries(one, "tilt", &detail.place.tilts, name)
+}
+
+fn tries(one: &Planned, what: &str, tries: &[Try], name: impl Fn(&Try) -> String) -> String {
+    let mut head = vec![
+        (what, Column::Left),
+        ("light in the\ndarkest days", Column::Right),
+        ("alive at\nthe end", Column::Right),
+    ];
+    if !one.charges_pack() {
+        head.push(("store never\nempty", Column::Right));
+    }
+    let own = if one.own.is_some() {
+        " (own)"
+    } else {
+        " (usual)"
+    };
+    let rows = tries.iter().map(|tried| {
+        let mark = if tried.own && tried.value.is_some() {
+            own
+        } else {
+            ""
+        };
+        let mut row = vec![
+            name(tried) + mark,
+            tried.light.map_or("-".to_owned(), percent),
+            percent(tried.lasting.alive),
+        ];
+        if !one.charges_pack() {
+            row.push(percent(tried.lasting.never_empty));
+        }
+        row
+    });
+    table(&head, rows.collect())
+}

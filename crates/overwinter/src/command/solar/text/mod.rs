@@ -1,0 +1,89 @@
+//! The answer for a person.
+
+mod answer;
+mod closely;
+mod tables;
+
+pub(super) use answer::size;
+
+use super::{Planned, Solar};
+use crate::command::assumptions::wrap;
+use crate::command::forecast::{cells, site_heading};
+use crate::keys::plain;
+
+/// What to mind.
+const CAUTIONS: &str = "Lithium cells must not be charged in frost: the odds keep them from it, and \
+    the controller that you buy must too. The maker's limits for temperature and current come first, \
+    and primary cells are never charged. Keep stores dry, fused and where they cannot be crushed. \
+    Fasten a panel so that wind and snow do not bring it down on anybody, do not climb alone, and \
+    ask whose tree or mast it is; local rules come first.";
+
+/// For each camera the smallest that does, what else could be done, the map, and one size closely.
+#[must_use]
+pub fn text(solar: &Solar<'_>) -> String {
+    let mut parts = vec![site_heading(solar.line), wrap(&how(solar)) + "\n"];
+    for one in &solar.cameras {
+        parts.push(camera(solar, one) + "\n");
+    }
+    parts.push(wrap(CAUTIONS) + "\n");
+    parts.join("\n")
+}
+
+fn how(solar: &Solar<'_>) -> String {
+    let paths = solar.paths;
+    let error = 50.0 / f64::from(paths.count).sqrt();
+    let mut points = solar.cameras.iter().flat_map(|one| &one.map.points);
+    let cheapest = if points.any(|point| point.cost.is_some()) {
+        " The cheapest is that of panel and store, or of panel and pack where the panel charges the \
+         pack; costs in the table have the cells in them too."
+    } else {
+        ""
+    };
+    format!(
+        "Odds from {} sampled seasons (seed {}), the same for every size. A share is good to \
+         {error:.1} % or better, one standard deviation; at {} % to {:.1} %, so a size that just \
+         misses may do. A store of its own is full at the start; when it is empty the cells in the \
+         camera take over.{cheapest}",
+        paths.count,
+        paths.seed,
+        wanted(solar),
+        100.0 * solar.wanted.standard_error(paths)
+    )
+}
+
+/// The odds asked for, as they were written.
+fn wanted(solar: &Solar<'_>) -> String {
+    plain(100.0 * solar.wanted.share())
+}
+
+fn camera(solar: &Solar<'_>, one: &Planned) -> String {
+    let mut parts = vec![
+        format!("{}, {}", one.camera.name, cells(&one.camera.pack)),
+        wrap(&answer::told(solar, one)),
+        tables::options(solar, one),
+        tables::map(one),
+    ];
+    if let Some(detail) = &one.detail {
+        parts.push(closely::told(one, detail));
+    }
+    parts.join("\n\n")
+}
+
+/// A share in percent; one that is nearly all does not read as all.
+fn percent(share: f64) -> String {
+    let percent = 100.0 * share;
+    if percent > 99.0 && percent < 100.0 - 1e-9 {
+        format!("{percent:.1} %")
+    } else {
+        format!("{percent:.0} %")
+    }
+}
+
+/// Watt-hours with a digit where it says something.
+fn watt_hours(wh: f64) -> String {
+    if wh < 9.95 {
+        format!("{wh:.1}")
+    } else {
+        format!("{wh:.0}")
+    }
+}
