@@ -1,7 +1,7 @@
 //! Runs a season and writes every number of it as bits.
 
 use overwinter_model::blob::Installation;
-use overwinter_model::season::{Cause, End, Outcome, Seen, run};
+use overwinter_model::season::{Camera, Cause, End, Outcome, Seen};
 use overwinter_model::{Time, Voltage};
 
 use crate::Line;
@@ -45,10 +45,17 @@ impl Today {
 /// Runs a camera through its season and gives `out` one line at a time: each day's voltages, then
 /// what became of the camera, all numbers as bits in SI.
 pub fn answer(installation: &Installation, out: &mut impl FnMut(&[u8])) {
+    let mut camera = Camera::new(&installation.scenario);
+    follow(&mut camera, installation, out);
+    close(&camera, out);
+}
+
+/// As `season::run` does, by hand: an outcome of its own beside the camera's would be half a kilobyte
+/// more of the stack.
+#[inline(never)]
+fn follow(camera: &mut Camera<'_>, installation: &Installation, out: &mut impl FnMut(&[u8])) {
     let mut today: Option<Today> = None;
-    // By reference: a day of hours is not to be copied about a small stack.
-    let hours = &mut installation.hours();
-    let outcome = run(&installation.scenario, hours, 1, |seen| {
+    let mut observe = |seen: &Seen| {
         // A step that ends at midnight belongs to the day before.
         let number = (seen.after.as_days() - 1e-9) as u32;
         match &mut today {
@@ -59,11 +66,21 @@ pub fn answer(installation: &Installation, out: &mut impl FnMut(&[u8])) {
                 }
             }
         }
-    });
+    };
+    // By reference: a day of hours is not to be copied about a small stack.
+    for hour in &mut installation.hours() {
+        if camera.hour(&hour, 1, &mut observe).is_break() {
+            break;
+        }
+    }
     if let Some(last) = today {
         last.write(out);
     }
-    write_outcome(&outcome, out);
+}
+
+#[inline(never)]
+fn close(camera: &Camera<'_>, out: &mut impl FnMut(&[u8])) {
+    write_outcome(&camera.clone().finish(), out);
 }
 
 fn write_outcome(outcome: &Outcome, out: &mut impl FnMut(&[u8])) {

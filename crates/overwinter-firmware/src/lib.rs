@@ -5,7 +5,9 @@
 #![forbid(unsafe_code)]
 
 mod answer;
+mod gauge;
 mod line;
 
 pub use answer::answer;
+pub use gauge::gauge;
 pub use line::Line;

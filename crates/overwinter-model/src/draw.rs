@@ -138,9 +138,6 @@ pub struct Pulse {
 }
 
 impl Event {
-    /// Nothing happens.
-    pub(crate) const NOTHING: Self = Self { bursts: Vec::new() };
-
     /// Adds a burst at the end; one of no length is left out.
     ///
     /// # Errors
@@ -311,18 +308,21 @@ pub struct Draw {
 
 impl Draw {
     /// A camera that is off.
-    pub(crate) const NOTHING: Self = Self {
-        standby: Power::ZERO,
-        day_trigger: Event::NOTHING,
-        night_trigger: Event::NOTHING,
-        scheduled_per_day: 0.0,
-        quiet: Time::ZERO,
-        upload: None,
-        check_in: None,
-        card: None,
-        cut_off: Voltage::ZERO,
-        flash_lowest: Voltage::ZERO,
-    };
+    #[inline(always)]
+    pub(crate) const fn nothing() -> Self {
+        Self {
+            standby: Power::ZERO,
+            day_trigger: Event { bursts: Vec::new() },
+            night_trigger: Event { bursts: Vec::new() },
+            scheduled_per_day: 0.0,
+            quiet: Time::ZERO,
+            upload: None,
+            check_in: None,
+            card: None,
+            cut_off: Voltage::ZERO,
+            flash_lowest: Voltage::ZERO,
+        }
+    }
 
     /// Triggers that the camera answers in an hour in which so many come by day and by night: it
     /// is deaf while it is busy and for [`Draw::quiet`] after.

@@ -95,7 +95,7 @@ impl Serialize for Number {
         match Stored::of(self.0) {
             Stored::Digits(kind, digits) => {
                 parts.serialize_element(&kind)?;
-                parts.serialize_element(&digits)?;
+                parts.serialize_element(&Varint::signed(digits))?;
             }
             Stored::Plain(value) => {
                 parts.serialize_element(&PLAIN)?;
@@ -103,6 +103,47 @@ impl Serialize for Number {
             }
         }
         parts.end()
+    }
+}
+
+/// A whole number as `postcard` writes one, byte by byte: its own writer holds a panic unless it is
+/// compiled for speed.
+struct Varint(u64);
+
+impl Varint {
+    fn signed(value: i64) -> Self {
+        Self(((value << 1) ^ (value >> 63)) as u64)
+    }
+}
+
+impl Serialize for Varint {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let (mut left, mut bytes) = (self.0, 1);
+        while left >= 0x80 {
+            left >>= 7;
+            bytes += 1;
+        }
+        let mut parts = serializer.serialize_tuple(bytes)?;
+        let mut left = self.0;
+        while left >= 0x80 {
+            parts.serialize_element(&(left as u8 | 0x80))?;
+            left >>= 7;
+        }
+        parts.serialize_element(&(left as u8))?;
+        parts.end()
+    }
+}
+
+/// A count, for a field of what is stored on a device, and never in a form for people.
+pub(crate) mod count {
+    use super::{Deserialize, Deserializer, Serialize, Serializer, Varint};
+
+    pub(crate) fn serialize<S: Serializer>(value: &u32, serializer: S) -> Result<S::Ok, S::Error> {
+        Varint((*value).into()).serialize(serializer)
+    }
+
+    pub(crate) fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<u32, D::Error> {
+        u32::deserialize(deserializer)
     }
 }
 
@@ -213,6 +254,20 @@ mod tests {
         assert_eq!(read(&[0]), None);
     }
 
+    fn assert_short(decimal: f64) {
+        for value in [decimal, Temperature::from_celsius(decimal).as_kelvin()] {
+            let stored = stored(value);
+            assert_eq!(read(&stored), Some(value));
+            assert!(stored.len() <= 5, "{value} takes {}", stored.len());
+        }
+    }
+
+    /// A case that the second proptest below once found.
+    #[test]
+    fn a_small_decimal_in_kelvin_is_short() {
+        assert_short(5347.0 / 1e7);
+    }
+
     proptest! {
         #[test]
         fn any_number_keeps_its_bits(value in any::<f64>()) {
@@ -222,12 +277,7 @@ mod tests {
 
         #[test]
         fn any_decimal_keeps_its_bits_and_is_short(digits in -9999..9999_i32, decimals in 0..8_usize) {
-            let value = f64::from(digits) / POWERS[decimals];
-            for value in [value, Temperature::from_celsius(value).as_kelvin()] {
-                let stored = stored(value);
-                prop_assert_eq!(read(&stored), Some(value));
-                prop_assert!(stored.len() <= 5, "{} takes {}", value, stored.len());
-            }
+            assert_short(f64::from(digits) / POWERS[decimals]);
         }
     }
 }

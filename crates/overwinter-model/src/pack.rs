@@ -89,12 +89,15 @@ pub struct PackAt<'a> {
 
 impl Pack {
     /// A single alkaline cell.
-    pub(crate) const PLAIN: Self = Self {
-        cell: catalogue::PLAIN,
-        weakest: catalogue::PLAIN,
-        series: 1,
-        parallel: 1,
-    };
+    #[inline(always)]
+    pub(crate) const fn plain() -> Self {
+        Self {
+            cell: catalogue::PLAIN,
+            weakest: catalogue::PLAIN,
+            series: 1,
+            parallel: 1,
+        }
+    }
 
     /// `parallel` strings of `series` of `cell`.
     ///

@@ -10,7 +10,7 @@ use cortex_m::singleton;
 use cortex_m_rt::entry;
 use cortex_m_semihosting::debug::{self, EXIT_FAILURE, ExitStatus};
 use cortex_m_semihosting::hio::{HostStream, hstderr, hstdout};
-use overwinter_firmware::{Line, answer};
+use overwinter_firmware::{Line, answer, gauge};
 use overwinter_model::blob::{self, Installation};
 
 /// The longest blob that the image takes: more than any camera's that `.ci/firmware` makes.
@@ -52,7 +52,7 @@ fn main() -> ! {
 /// Reads the blob that the command line names, and prints its answer and what it took.
 fn run() -> ExitStatus {
     let mut stdout = hstdout()?;
-    let installation = load()?;
+    let (installation, checksum) = load()?;
     Line::new("stack-decoding")
         .whole(bare::stack_used())
         .write(&mut |text| print(&mut stdout, text));
@@ -64,20 +64,37 @@ fn run() -> ExitStatus {
     Line::new("stack")
         .whole(bare::stack_used())
         .write(&mut |text| print(&mut stdout, text));
+    bare::paint_stack();
+    own_gauge(installation, checksum, &mut stdout);
+    Line::new("stack-gauge")
+        .whole(bare::stack_used())
+        .write(&mut |text| print(&mut stdout, text));
     Ok(())
 }
 
 /// Not on the stack: a camera has its blob in flash, and one installation for good.
 #[inline(never)]
-fn load() -> Result<&'static Installation, ()> {
+fn load() -> Result<(&'static Installation, u32), ()> {
     let buffer = singleton!(: [u8; MOST_BYTES] = [0; MOST_BYTES]).ok_or(())?;
-    let installation = singleton!(: Installation = Installation::BLANK).ok_or(())?;
+    let installation = place().ok_or(())?;
     let bytes = bare::read_named_file(buffer).ok_or(())?;
-    if blob::decode_into(bytes, installation).is_err() {
+    if !decode(bytes, installation) {
         print(&mut hstderr()?, b"this is not a blob that can be run\n");
         return Err(());
     }
-    Ok(installation)
+    Ok((installation, blob::checksum(bytes)))
+}
+
+/// A function of its own, so that its size can be told from the image's.
+#[inline(never)]
+fn decode(bytes: &[u8], place: &mut Installation) -> bool {
+    blob::decode_into(bytes, place).is_ok()
+}
+
+/// Not part of its caller: an installation stands on its stack on the way to memory.
+#[inline(never)]
+fn place() -> Option<&'static mut Installation> {
+    singleton!(: Installation = Installation::blank())
 }
 
 #[inline(never)]
@@ -89,6 +106,11 @@ fn season(installation: &Installation, stdout: &mut HostStream) -> Result<u64, (
         print(stdout, text);
     });
     Ok(stopwatch.ticks)
+}
+
+#[inline(never)]
+fn own_gauge(installation: &Installation, checksum: u32, stdout: &mut HostStream) {
+    gauge(installation, checksum, &mut |text| print(stdout, text));
 }
 
 /// A console that is gone cannot be told so; the answer will be found too short.

@@ -49,6 +49,8 @@ fn run(path: &Path) -> Result<(), String> {
     let bytes = fs::read(path).map_err(|why| format!("{}: {why}", path.display()))?;
     let installation = blob::decode(&bytes).map_err(|why| format!("{}: {why}", path.display()))?;
     let mut text = Vec::new();
-    overwinter_firmware::answer(&installation, &mut |line| text.extend_from_slice(line));
+    let mut out = |line: &[u8]| text.extend_from_slice(line);
+    overwinter_firmware::answer(&installation, &mut out);
+    overwinter_firmware::gauge(&installation, blob::checksum(&bytes), &mut out);
     io::stdout().write_all(&text).map_err(|why| why.to_string())
 }

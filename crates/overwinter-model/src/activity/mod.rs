@@ -46,11 +46,14 @@ struct StoredActivity {
 
 impl Activity {
     /// Nothing passes.
-    pub(crate) const NONE: Self = Self {
-        triggers_per_day: [0.0; 12],
-        pattern: Pattern::Even,
-        counts: Counts::USUAL,
-    };
+    #[inline(always)]
+    pub(crate) const fn none() -> Self {
+        Self {
+            triggers_per_day: [0.0; 12],
+            pattern: Pattern::Even,
+            counts: Counts::USUAL,
+        }
+    }
 
     /// Mean triggers per day of each month, January first, false ones included; the animals among them
     /// spread over the day by `pattern`. Counts are [`Counts::USUAL`].
@@ -111,27 +114,40 @@ impl Activity {
     /// their own hours, whatever the pattern. `flash_below_deg` is the height of the sun's centre below
     /// which the camera uses its flash. Where a pattern has no weight on a day, the day is even.
     #[must_use]
-    #[inline(never)]
     pub fn rates_of_day(&self, place: &Place, day: Day, flash_below_deg: f64) -> [HourRate; 24] {
+        let mut hours = [HourRate::default(); 24];
+        let rates = self.rates(place, day, flash_below_deg);
+        for (hour, rate) in hours.iter_mut().zip(rates) {
+            *hour = rate;
+        }
+        hours
+    }
+
+    /// The same one by one, for who has no room for them all.
+    pub(crate) fn rates(
+        &self,
+        place: &Place,
+        day: Day,
+        flash_below_deg: f64,
+    ) -> impl Iterator<Item = HourRate> {
         let month = self.triggers_per_day.get(day.month_index());
         let per_day = month.copied().unwrap_or(0.0);
         let false_per_day = per_day * self.counts.false_share;
         let sun = SunDay::new(place, day);
-        let lights = || (0..).zip(HourLight::of_day(&sun, flash_below_deg));
+        let lights = move || (0..).zip(HourLight::of_day(sun, flash_below_deg));
         let (mut animals_sum, mut false_sum) = (0.0, 0.0);
         for (index, light) in lights() {
             animals_sum += self.pattern.weight(index, &light).all;
             false_sum += light.by_class(FALSE_TRIGGERS).all;
         }
         let (animals_scale, false_scale) = (scale(animals_sum), scale(false_sum));
-        let mut hours = [HourRate::default(); 24];
-        for (hour, (index, light)) in hours.iter_mut().zip(lights()) {
+        lights().map(move |(index, light)| {
             let animals = self.pattern.weight(index, &light);
             let animals = scaled(animals, animals_scale, &light) * (per_day - false_per_day);
             let false_ones = light.by_class(FALSE_TRIGGERS);
             let false_ones = scaled(false_ones, false_scale, &light) * false_per_day;
             let all = animals.all + false_ones.all;
-            *hour = HourRate {
+            HourRate {
                 per_hour: all,
                 false_per_hour: false_ones.all,
                 night_share: if all > 0.0 {
@@ -140,9 +156,8 @@ impl Activity {
                     light.below_flash
                 },
                 dark_share: light.below_flash,
-            };
-        }
-        hours
+            }
+        })
     }
 }
 

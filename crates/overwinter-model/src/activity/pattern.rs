@@ -65,7 +65,7 @@ impl HourLight {
     ///
     /// One at a time, and again for who needs them twice: a day of them would be the largest thing on a
     /// small device's stack.
-    pub(super) fn of_day(sun: &SunDay, flash_below_deg: f64) -> impl Iterator<Item = Self> {
+    pub(super) fn of_day(sun: SunDay, flash_below_deg: f64) -> impl Iterator<Item = Self> {
         let flash = geocentric_sine(flash_below_deg);
         let [dark, twilight, low] = CLASS_LIMITS_DEG.map(geocentric_sine);
         (0..24).map(move |hour| {

@@ -7,23 +7,31 @@ use crate::season::Hour;
 #[derive(Clone, Debug)]
 pub struct Hours<'a> {
     installation: &'a Installation,
-    /// Days of the season that have been made.
-    made: u16,
+    /// Next hour of the season, and the one before which to stop.
+    next: u32,
+    stop: u32,
+    /// The hours of the day of the last one given.
     today: [Hour; 24],
-    /// Hours of today that have been given.
-    given: usize,
+    /// Whether they have been made.
+    made: bool,
 }
 
 impl<'a> Hours<'a> {
     /// Not part of its caller, on whose stack the hours would stand twice.
     #[inline(never)]
-    pub(super) fn new(installation: &'a Installation) -> Self {
+    pub(super) fn new(installation: &'a Installation, from: u32, to: u32) -> Self {
         Self {
             installation,
-            made: 0,
-            today: [Hour::NOTHING; 24],
-            given: 24,
+            next: from,
+            stop: to,
+            today: Hour::day_of_nothing(),
+            made: false,
         }
+    }
+
+    /// Whether none is left.
+    pub(crate) const fn is_over(&self) -> bool {
+        self.next >= self.stop
     }
 }
 
@@ -31,17 +39,17 @@ impl Iterator for Hours<'_> {
     type Item = Hour;
 
     fn next(&mut self) -> Option<Hour> {
-        if self.given >= self.today.len() {
-            if self.made >= self.installation.days {
-                return None;
-            }
-            let day = self.installation.first_day.plus(self.made.into());
-            self.installation.fill_day(&mut self.today, day);
-            self.made += 1;
-            self.given = 0;
+        if self.is_over() {
+            return None;
         }
-        let hour = self.today.get(self.given).copied();
-        self.given += 1;
-        hour
+        let of_day = self.next % 24;
+        if of_day == 0 || !self.made {
+            let days = i32::try_from(self.next / 24).unwrap_or(i32::MAX);
+            let day = self.installation.first_day.plus(days);
+            self.installation.fill_day(&mut self.today, day);
+            self.made = true;
+        }
+        self.next += 1;
+        self.today.get(of_day as usize).copied()
     }
 }

@@ -19,8 +19,8 @@ pub(crate) use range::within;
 pub use sunlight::{MonthClearness, Sunlight};
 
 use crate::envelope::{self, EnvelopeError, HEADER_BYTES, Kind};
-use crate::season::{Hour, Scenario, fill_day};
-use crate::units::{Power, Temperature};
+use crate::season::{Hour, Scenario};
+use crate::units::Temperature;
 use crate::{Activity, Day, Normals, Place, Weather};
 
 /// The version of the format that is written, and the only one that is read.
@@ -131,28 +131,40 @@ impl Installation {
     /// expected path of a line's camera has, to the last bit.
     #[must_use]
     pub fn hours(&self) -> Hours<'_> {
-        Hours::new(self)
+        self.hours_between(0, u32::from(self.days) * 24)
     }
 
-    /// The hours of one day, of the season or any other.
+    /// The hours from one of the season to before another; those beyond its end are made like the rest.
     #[must_use]
-    pub fn hours_of_day(&self, day: Day) -> [Hour; 24] {
-        let mut hours = [Hour::NOTHING; 24];
-        self.fill_day(&mut hours, day);
-        hours
+    pub(crate) fn hours_between(&self, from: u32, to: u32) -> Hours<'_> {
+        Hours::new(self, from, to)
     }
 
-    /// Not part of its caller, on whose stack it would stand while the hours are run.
-    #[inline(never)]
+    /// The hours of one day, into `hours` of days of this installation, one quantity after the other:
+    /// what the one takes of the stack is free again for the next.
     fn fill_day(&self, hours: &mut [Hour; 24], day: Day) {
+        self.fill_air(hours, day);
+        self.fill_traffic(hours, day);
+        if let Some(sunlight) = &self.sunlight {
+            sunlight.fill_power(hours, &self.place, day);
+        }
+    }
+
+    #[inline(never)]
+    fn fill_air(&self, hours: &mut [Hour; 24], day: Day) {
         let air = self.weather().of_day(&self.place, day);
+        for (hour, hour_air) in hours.iter_mut().zip(air.hours) {
+            hour.set_air(hour_air, &air);
+        }
+    }
+
+    #[inline(never)]
+    fn fill_traffic(&self, hours: &mut [Hour; 24], day: Day) {
         let flash_below = self.flash_below_sun_deg;
-        let rates = self.activity.rates_of_day(&self.place, day, flash_below);
-        let sunlight = self.sunlight.as_ref();
-        let panel = sunlight.map_or([Power::ZERO; 24], |sunlight| {
-            sunlight.power_of_day(&self.place, day, &air.hours)
-        });
-        fill_day(hours, &rates, &air, &panel);
+        let rates = self.activity.rates(&self.place, day, flash_below);
+        for (hour, rate) in hours.iter_mut().zip(rates) {
+            hour.set_traffic(&rate);
+        }
     }
 
     /// The temperatures of the season.
@@ -252,22 +264,28 @@ pub fn encode<'a>(
 /// [`BlobError`] for anything that is not a whole, undamaged blob of this version whose every value
 /// is in its range.
 pub fn decode(bytes: &[u8]) -> Result<Installation, BlobError> {
-    let mut installation = Installation::BLANK;
+    let mut installation = Installation::blank();
     decode_into(bytes, &mut installation)?;
     Ok(installation)
 }
 
 /// Reads a blob to where it is to stay, for a device that has no room for it twice. After an error
-/// there is [`Installation::BLANK`] in its place.
+/// there is [`Installation::blank()`] in its place.
 ///
 /// # Errors
 /// As [`decode`].
 pub fn decode_into(bytes: &[u8], place: &mut Installation) -> Result<(), BlobError> {
     let read = fill(bytes, place);
     if read.is_err() {
-        *place = Installation::BLANK;
+        clear(place);
     }
     read
+}
+
+/// Not part of its caller, on whose stack a whole installation would stand.
+#[inline(never)]
+fn clear(place: &mut Installation) {
+    *place = Installation::blank();
 }
 
 fn fill(bytes: &[u8], place: &mut Installation) -> Result<(), BlobError> {

@@ -3,7 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::range::{OutOfRange, SHARE, within};
-use crate::harvest::{Controller, Ground, Mount, Panel, PanelDay, SkyDay};
+use crate::harvest::{Controller, Ground, Mount, Panel, PanelDay, SkyDay, lit_hours};
+use crate::season::Hour;
 use crate::units::{Power, Temperature, Time};
 use crate::{Day, Place};
 
@@ -31,16 +32,21 @@ pub struct Sunlight {
 }
 
 impl Sunlight {
-    /// What the panel is expected to bring in each hour of a day with this air.
-    #[must_use]
+    /// What the panel is expected to bring in each hour of a day, whose air is known, into them.
     #[inline(never)]
-    pub fn power_of_day(&self, place: &Place, day: Day, air: &[Temperature; 24]) -> [Power; 24] {
-        let Some(clearness) = self.clearness.get(day.month_index()) else {
-            return [Power::ZERO; 24];
+    pub(super) fn fill_power(&self, hours: &mut [Hour; 24], place: &Place, day: Day) {
+        let Some(MonthClearness { mean, sd }) = self.clearness.get(day.month_index()) else {
+            return;
         };
-        let sky = SkyDay::new(place, day, self.elevation_m, Time::ZERO);
-        self.mount
-            .expected(&sky, day, air, clearness.mean, clearness.sd)
+        let around = self.mount.around.on(day);
+        for (hour, sky) in hours
+            .iter_mut()
+            .zip(lit_hours(place, day, self.elevation_m))
+        {
+            hour.panel = sky.map_or(Power::ZERO, |sky| {
+                self.mount.expected(&sky, &around, hour.air, *mean, *sd)
+            });
+        }
     }
 
     /// What the panel brings in each hour of a day with this air, by the day's clearness.

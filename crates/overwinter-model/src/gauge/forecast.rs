@@ -1,7 +1,7 @@
 //! What is left, worked out between other tasks.
 
-use crate::blob::Installation;
-use crate::season::{Camera, CameraState, End, Hour};
+use crate::blob::{Hours, Installation};
+use crate::season::{Camera, CameraState, End};
 use crate::units::Time;
 
 /// The expected rest of a season, hour by hour: see [`super::Gauge::forecast`].
@@ -9,14 +9,9 @@ use crate::units::Time;
 /// It stands on its own: the gauge may go on meanwhile.
 #[derive(Clone, Debug)]
 pub struct Forecast<'a> {
-    installation: &'a Installation,
     camera: Camera<'a>,
     began: Time,
-    /// Next hour of the season, and the one at which to stop.
-    next: u32,
-    stop: u32,
-    /// The hours of the day of `next`, once they are made.
-    day: Option<[Hour; 24]>,
+    hours: Hours<'a>,
 }
 
 impl<'a> Forecast<'a> {
@@ -27,12 +22,9 @@ impl<'a> Forecast<'a> {
         stop: u32,
     ) -> Self {
         Self {
-            installation,
             camera: Camera::resume(&installation.scenario, state),
             began: state.after,
-            next,
-            stop,
-            day: None,
+            hours: installation.hours_between(next, stop),
         }
     }
 
@@ -42,7 +34,9 @@ impl<'a> Forecast<'a> {
             if self.is_done() {
                 return false;
             }
-            self.hour();
+            if let Some(hour) = self.hours.next() {
+                let _ = self.camera.hour(&hour, 1, &mut super::unseen);
+            }
         }
         !self.is_done()
     }
@@ -50,7 +44,7 @@ impl<'a> Forecast<'a> {
     /// Whether the camera has ended, the season is over, or as far as was asked for is reached.
     #[must_use]
     pub fn is_done(&self) -> bool {
-        self.next >= self.stop || self.end().is_some()
+        self.hours.is_over() || self.end().is_some()
     }
 
     /// Hours that the camera goes on from where the gauge stood, as far as the forecast has come: a
@@ -77,24 +71,4 @@ impl<'a> Forecast<'a> {
     pub fn night_pictures_lost(&self) -> Option<&End> {
         self.camera.so_far().night_pictures_lost.as_ref()
     }
-
-    fn hour(&mut self) {
-        let of_day = self.next % 24;
-        if of_day == 0 {
-            self.day = None;
-        }
-        let (installation, next) = (self.installation, self.next);
-        let day = self.day.get_or_insert_with(|| day(installation, next));
-        // There is no hour of the day beyond the 24.
-        if let Some(hour) = day.get(of_day as usize) {
-            let _ = self.camera.hour(hour, 1, &mut super::unseen);
-        }
-        self.next += 1;
-    }
-}
-
-/// The hours of the day that an hour of the season is in.
-pub(super) fn day(installation: &Installation, hour: u32) -> [Hour; 24] {
-    let days = i32::try_from(hour / 24).unwrap_or(i32::MAX);
-    installation.hours_of_day(installation.first_day.plus(days))
 }

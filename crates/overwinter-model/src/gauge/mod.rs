@@ -65,10 +65,11 @@ pub use passed::{Answered, Passed};
 pub use saved::{MOST_SAVED_BYTES, SavedError, newest};
 
 use belief::{Belief, DRAW_SD, Evidence};
+use passed::Spread;
 use saved::Saved;
 use terminals::Terminals;
 
-use crate::blob::{Installation, LONGEST_SEASON_DAYS, OutOfRange, within};
+use crate::blob::{Hours, Installation, LONGEST_SEASON_DAYS, OutOfRange, within};
 use crate::season::{Camera, CameraState, Hour, Seen};
 use crate::units::{Energy, Power, Temperature, Voltage};
 
@@ -176,6 +177,7 @@ impl<'a> Gauge<'a> {
     ///
     /// # Errors
     /// [`GaugeError`]; nothing has moved.
+    #[inline(never)]
     pub fn pass(&mut self, passed: &Passed) -> Result<(), GaugeError> {
         passed.check()?;
         let hour = u64::from(self.saved.hour) + u64::from(passed.hours);
@@ -183,13 +185,24 @@ impl<'a> Gauge<'a> {
             let last = LAST_HOUR;
             return Err(GaugeError::TooLate { hour, last });
         }
-        let (installation, from) = (self.installation, self.saved.hour);
-        let expected = || expected(installation, from, passed.hours);
-        let spread = passed.spread(expected(), &installation.scenario.draw);
-        for hour in expected() {
+        let spread = self.spread(passed);
+        for hour in &mut self.expected(passed.hours) {
             self.step(&spread.hour(&hour));
         }
         Ok(())
+    }
+
+    fn expected(&self, hours: u32) -> Hours<'a> {
+        let from = self.saved.hour;
+        self.installation.hours_between(from, from + hours)
+    }
+
+    /// Not part of its caller, nor are the two below: a day of hours and a camera on their way are the
+    /// largest things on a device's stack.
+    #[inline(never)]
+    fn spread(&self, passed: &Passed) -> Spread {
+        let draw = &self.installation.scenario.draw;
+        passed.spread(&mut self.expected(passed.hours), draw)
     }
 
     /// Holds the depth against a voltage of the pack measured now, at this temperature and under this
@@ -197,6 +210,7 @@ impl<'a> Gauge<'a> {
     ///
     /// # Errors
     /// [`GaugeError::OutOfRange`] if a value is no number or cannot be; nothing has moved.
+    #[inline(never)]
     pub fn observe(
         &mut self,
         air: Temperature,
@@ -230,6 +244,7 @@ impl<'a> Gauge<'a> {
     /// The expected rest of the season from here, at most so many hours of it, to be advanced in
     /// slices.
     #[must_use]
+    #[inline(never)]
     pub fn forecast(&self, most_hours: u32) -> Forecast<'a> {
         let season = u32::from(self.installation.days) * 24;
         let stop = season.min(self.saved.hour.saturating_add(most_hours));
@@ -238,10 +253,12 @@ impl<'a> Gauge<'a> {
     }
 
     /// One hour as it was.
+    #[inline(never)]
     fn step(&mut self, hour: &Hour) {
         let scenario = &self.installation.scenario;
         let before = self.depth();
-        let mut camera = Camera::resume(scenario, &self.saved.camera).outliving();
+        let mut camera = Camera::resume(scenario, &self.saved.camera);
+        camera.outlive();
         let _ = camera.hour(hour, 1, &mut unseen);
         let spilled = camera.so_far().ledger.panel.spilled;
         self.saved.camera = camera.state();
@@ -273,16 +290,6 @@ impl<'a> Gauge<'a> {
         let all = pack.cell().capacity * pack.fresh_voltage() * f64::from(pack.parallel());
         spilled / all
     }
-}
-
-/// The hours of a season from one of them on.
-fn expected(installation: &Installation, from: u32, hours: u32) -> impl Iterator<Item = Hour> + '_ {
-    let first = from - from % 24;
-    (first..from + hours)
-        .step_by(24)
-        .flat_map(|hour| forecast::day(installation, hour))
-        .skip((from % 24) as usize)
-        .take(hours as usize)
 }
 
 /// Nobody looks at a gauge's steps; the same nobody everywhere, so that there is one copy of the hour.

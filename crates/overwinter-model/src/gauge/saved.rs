@@ -29,9 +29,12 @@ pub const MOST_SAVED_BYTES: usize = 176;
 /// All of a gauge but the blob's content.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub(super) struct Saved {
+    #[serde(with = "crate::number::count")]
     pub(super) blob_checksum: u32,
     /// How many times it was saved: the higher, the newer.
+    #[serde(with = "crate::number::count")]
     pub(super) saves: u32,
+    #[serde(with = "crate::number::count")]
     pub(super) hour: u32,
     pub(super) camera: CameraState,
     pub(super) belief: Belief,
@@ -92,6 +95,7 @@ impl<'a> Gauge<'a> {
     ///
     /// # Errors
     /// [`SavedError::NoRoom`].
+    #[inline(never)]
     pub fn save(&mut self, buffer: &mut [u8]) -> Result<usize, SavedError> {
         let next = Saved {
             saves: self.saved.saves.saturating_add(1),
@@ -121,6 +125,7 @@ impl<'a> Gauge<'a> {
     ///
     /// # Errors
     /// [`SavedError`] for anything that is not the whole of a gauge that was saved with this blob.
+    #[inline(never)]
     pub fn resume(
         installation: &'a Installation,
         blob_checksum: u32,

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use crate::Direction;
 
 /// The most points of a horizon.
-pub(crate) const MOST_POINTS: usize = 36;
+const MOST_POINTS: usize = 36;
 
 /// Directions over which the sky that is left is averaged.
 const SAMPLES: u16 = 72;
@@ -71,21 +71,33 @@ impl Horizon {
     /// # Errors
     /// [`HorizonError`] with the point that breaks the rule.
     pub fn new(points: &[(f64, f64)]) -> Result<Self, HorizonError> {
-        let mut last = None;
-        for &(azimuth_deg, height_deg) in points {
-            if !(0.0..360.0).contains(&azimuth_deg) || last.is_some_and(|at| azimuth_deg <= at) {
-                return Err(HorizonError::Azimuth(azimuth_deg));
-            }
-            if !(0.0..=90.0).contains(&height_deg) {
-                return Err(HorizonError::Height(height_deg));
-            }
-            last = Some(azimuth_deg);
+        if points.len() > MOST_POINTS {
+            return Err(HorizonError::TooMany(points.len()));
         }
         let mut horizon = Self::flat();
-        horizon.points =
-            Vec::from_slice(points).map_err(|_| HorizonError::TooMany(points.len()))?;
-        horizon.sky_left = horizon.mean_sky_left();
+        horizon.rise(points.iter().map(|point| Ok(*point)))?;
         Ok(horizon)
+    }
+
+    /// Makes a flat horizon one with these points, where it stays: it is large for a small device's stack.
+    pub(crate) fn rise<E: From<HorizonError>>(
+        &mut self,
+        points: impl Iterator<Item = Result<(f64, f64), E>>,
+    ) -> Result<(), E> {
+        for point in points {
+            let (azimuth_deg, height_deg) = point?;
+            let last = self.points.last();
+            if !(0.0..360.0).contains(&azimuth_deg) || last.is_some_and(|at| azimuth_deg <= at.0) {
+                return Err(HorizonError::Azimuth(azimuth_deg).into());
+            }
+            if !(0.0..=90.0).contains(&height_deg) {
+                return Err(HorizonError::Height(height_deg).into());
+            }
+            let pushed = self.points.push((azimuth_deg, height_deg));
+            pushed.map_err(|_| HorizonError::TooMany(MOST_POINTS + 1))?;
+        }
+        self.sky_left = self.mean_sky_left();
+        Ok(())
     }
 
     /// Degrees above the level, in a direction in degrees from north through east.

@@ -26,12 +26,12 @@ mod surroundings;
 
 pub use canopy::{Canopy, CanopyError, Leaves};
 pub use ground::Ground;
-pub(crate) use horizon::MOST_POINTS;
 pub use horizon::{Horizon, HorizonError};
 pub use light::Light;
 pub use mount::{CLEARNESS_NODES, CLEARNESS_STEP, Mount, PanelDay};
 pub use panel::{Controller, Panel};
 pub use plane::{Plane, PlaneError, PlaneLight, SkyModel};
+pub(crate) use sky_day::lit_hours;
 pub use sky_day::{SkyDay, clearness_points};
 pub(crate) use store::followed;
 pub use store::{ChargeLimit, Store, StoreHour, StoreState};

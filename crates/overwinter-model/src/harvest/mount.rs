@@ -35,45 +35,38 @@ impl Mount {
     pub fn day(&self, sky: &SkyDay, day: Day, air: &[Temperature; 24]) -> PanelDay {
         let around = self.around.on(day);
         let mut hours = [[Power::ZERO; CLEARNESS_NODES]; 24];
-        for ((hour, suns), air) in hours.iter_mut().zip(sky.hours()).zip(air) {
-            *hour = self.nodes(sky, suns, &around, *air);
+        for ((hour, sky), air) in hours.iter_mut().zip(sky.hours()).zip(air) {
+            *hour = self.nodes(&sky, &around, *air);
         }
         PanelDay { hours }
     }
 
-    /// What is expected to arrive in each hour of a day whose clearness has this mean and spread:
-    /// that of [`PanelDay::expected`], without a day at every clearness on the way.
-    #[must_use]
-    pub fn expected(
+    /// What is expected to arrive in one hour of a day whose clearness has this mean and spread: that
+    /// of [`PanelDay::expected`], without a day at every clearness on the way.
+    pub(crate) fn expected(
         &self,
-        sky: &SkyDay,
-        day: Day,
-        air: &[Temperature; 24],
+        hour: &SkyHour,
+        around: &DaySurroundings<'_>,
+        air: Temperature,
         clearness_mean: f64,
         clearness_spread: f64,
-    ) -> [Power; 24] {
-        let around = self.around.on(day);
-        let mut powers = [Power::ZERO; 24];
-        for ((power, suns), air) in powers.iter_mut().zip(sky.hours()).zip(air) {
-            let nodes = self.nodes(sky, suns, &around, *air);
-            *power = expected(&nodes, clearness_mean, clearness_spread);
-        }
-        powers
+    ) -> Power {
+        let nodes = self.nodes(hour, around, air);
+        expected(&nodes, clearness_mean, clearness_spread)
     }
 
     /// What arrives in one hour at each clearness.
     fn nodes(
         &self,
-        sky: &SkyDay,
-        hour: SkyHour<'_>,
+        hour: &SkyHour,
         around: &DaySurroundings<'_>,
         air: Temperature,
     ) -> [Power; CLEARNESS_NODES] {
         let mut powers = [Power::ZERO; CLEARNESS_NODES];
         for (node, power) in powers.iter_mut().enumerate() {
-            let light = sky.light(hour, clearness_of(node));
+            let light = hour.light(clearness_of(node));
             if light.global.as_w_per_m2() > 0.0 {
-                *power = self.power(around, hour.sun, &light, air);
+                *power = self.power(around, &hour.sun, &light, air);
             }
         }
         powers

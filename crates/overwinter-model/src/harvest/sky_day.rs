@@ -21,12 +21,26 @@ pub struct SkyDay {
     outside: Irradiance,
 }
 
-/// One hour of a [`SkyDay`].
+/// One hour of a day.
 #[derive(Clone, Copy)]
-pub(super) struct SkyHour<'a> {
-    pub(super) sun: &'a Sun,
+pub(crate) struct SkyHour {
+    pub(super) sun: Sun,
     /// Its share of the day's light.
     share: f64,
+    /// As in [`SkyDay`].
+    outside: Irradiance,
+}
+
+impl SkyHour {
+    /// The light of the hour: see [`SkyDay::at_clearness`].
+    pub(super) fn light(&self, clearness: f64) -> Light {
+        if self.share > 0.0 {
+            let day = self.outside * clearness.clamp(0.0, CLEAREST);
+            split::disc(day * self.share, &self.sun)
+        } else {
+            Light::DARK
+        }
+    }
 }
 
 impl SkyDay {
@@ -37,29 +51,13 @@ impl SkyDay {
     #[must_use]
     #[inline(never)]
     pub fn new(place: &Place, day: Day, elevation_m: f64, light_offset: Time) -> Self {
-        let sun = SunDay::new(place, day);
-        let outside = outside_atmosphere(day);
-        let pressure = pressure_share(elevation_m);
-        let middle =
-            |hour: usize| Time::from_hours(crate::sun::hour_start(hour) + 0.5) + light_offset;
-        let suns = core::array::from_fn(|hour| {
-            let direction = sun.direction(middle(hour));
-            if direction.up() < LOWEST_OF_INTEREST {
-                night(direction, outside, pressure)
-            } else {
-                Sun::over(direction, outside, pressure)
-            }
-        });
-        let shape = DayShape::of(&sun);
-        let weights: [f64; 24] = core::array::from_fn(|hour| {
-            let up = suns.get(hour).map_or(0.0, |sun: &Sun| sun.up);
-            libm::fmax(up, 0.0) * shape.weight(middle(hour))
-        });
-        let sum: f64 = weights.iter().sum();
+        let course = Course::over(place, day, elevation_m, light_offset);
+        let suns = core::array::from_fn(|hour| course.sun(hour));
+        let (shares, outside) = course.spread(&suns.map(|sun| sun.up));
         Self {
             suns,
-            shares: weights.map(|weight| if sum > 0.0 { weight / sum } else { 0.0 }),
-            outside: outside * suns.iter().map(|sun| libm::fmax(sun.up, 0.0)).sum::<f64>(),
+            shares,
+            outside,
         }
     }
 
@@ -84,25 +82,19 @@ impl SkyDay {
     pub fn at_clearness(&self, clearness: f64) -> [Light; 24] {
         let mut lights = [Light::DARK; 24];
         for (light, hour) in lights.iter_mut().zip(self.hours()) {
-            *light = self.light(hour, clearness);
+            *light = hour.light(clearness);
         }
         lights
     }
 
-    /// The hours, for [`Self::light`].
-    pub(super) fn hours(&self) -> impl Iterator<Item = SkyHour<'_>> {
+    /// Its hours.
+    pub(super) fn hours(&self) -> impl Iterator<Item = SkyHour> {
         let hours = self.suns.iter().zip(self.shares);
-        hours.map(|(sun, share)| SkyHour { sun, share })
-    }
-
-    /// The light of one hour: see [`Self::at_clearness`].
-    pub(super) fn light(&self, hour: SkyHour<'_>, clearness: f64) -> Light {
-        if hour.share > 0.0 {
-            let day = self.outside * clearness.clamp(0.0, CLEAREST);
-            split::disc(day * hour.share, hour.sun)
-        } else {
-            Light::DARK
-        }
+        hours.map(|(sun, share)| SkyHour {
+            sun: *sun,
+            share,
+            outside: self.outside,
+        })
     }
 
     /// Light of each hour expected of a day whose clearness has this mean and spread, where
@@ -136,6 +128,78 @@ impl SkyDay {
             }
         }
         expected
+    }
+}
+
+/// The hours of the same day one by one, `None` where one brings no light: the suns of a whole day are
+/// too many for a small device's stack.
+pub(crate) fn lit_hours(
+    place: &Place,
+    day: Day,
+    elevation_m: f64,
+) -> impl Iterator<Item = Option<SkyHour>> {
+    let course = Course::over(place, day, elevation_m, Time::ZERO);
+    let ups = core::array::from_fn(|hour| course.direction(hour).up());
+    let (shares, outside) = course.spread(&ups);
+    shares.into_iter().enumerate().map(move |(hour, share)| {
+        (share > 0.0).then(|| SkyHour {
+            sun: course.sun(hour),
+            share,
+            outside,
+        })
+    })
+}
+
+/// The sun's course over a day, in the middle of any hour of it.
+struct Course {
+    sun: SunDay,
+    /// Light outside the atmosphere on a plane that faces the sun.
+    outside: Irradiance,
+    pressure_share: f64,
+    light_offset: Time,
+}
+
+impl Course {
+    fn over(place: &Place, day: Day, elevation_m: f64, light_offset: Time) -> Self {
+        Self {
+            sun: SunDay::new(place, day),
+            outside: outside_atmosphere(day),
+            pressure_share: pressure_share(elevation_m),
+            light_offset,
+        }
+    }
+
+    fn middle(&self, hour: usize) -> Time {
+        Time::from_hours(crate::sun::hour_start(hour) + 0.5) + self.light_offset
+    }
+
+    fn direction(&self, hour: usize) -> Direction {
+        self.sun.direction(self.middle(hour))
+    }
+
+    fn sun(&self, hour: usize) -> Sun {
+        let direction = self.direction(hour);
+        if direction.up() < LOWEST_OF_INTEREST {
+            night(direction, self.outside, self.pressure_share)
+        } else {
+            Sun::over(direction, self.outside, self.pressure_share)
+        }
+    }
+
+    /// How the day's light is spread over its hours, in which the sun stands so high, and the sum of
+    /// the light outside the atmosphere: as in [`SkyDay`].
+    fn spread(&self, ups: &[f64; 24]) -> ([f64; 24], Irradiance) {
+        let shape = DayShape::of(&self.sun);
+        let mut shares = [0.0; 24];
+        for (hour, (share, up)) in shares.iter_mut().zip(ups).enumerate() {
+            *share = libm::fmax(*up, 0.0) * shape.weight(self.middle(hour));
+        }
+        let sum: f64 = shares.iter().sum();
+        for share in &mut shares {
+            *share = if sum > 0.0 { *share / sum } else { 0.0 };
+        }
+        let outside = self.outside * ups.iter().map(|up| libm::fmax(*up, 0.0)).sum::<f64>();
+        (shares, outside)
     }
 }
 

@@ -4,6 +4,7 @@ use core::ops::ControlFlow;
 
 use serde::{Deserialize, Serialize};
 
+use super::plan::Plan;
 use super::step::Air;
 use super::store::Beside;
 use super::{Feeds, Hour, Outcome, Scenario, Seen};
@@ -106,14 +107,10 @@ impl<'a> Camera<'a> {
         }
     }
 
-    /// The same camera, known to be alive: what the model holds for its end is noted and not heeded. A
-    /// pack that cannot even run it asleep, as the model sees it, gives nothing more.
-    #[must_use]
-    pub fn outliving(self) -> Self {
-        Self {
-            outlives: true,
-            ..self
-        }
+    /// From here on the camera is known to be alive: what the model holds for its end is noted and
+    /// not heeded. A pack that cannot even run it asleep, as the model sees it, gives nothing more.
+    pub const fn outlive(&mut self) {
+        self.outlives = true;
     }
 
     /// Where it stands.
@@ -162,7 +159,7 @@ impl<'a> Camera<'a> {
         &mut self,
         hour: &Hour,
         steps: u32,
-        observe: &mut impl FnMut(&Seen),
+        observe: &mut dyn FnMut(&Seen),
     ) -> ControlFlow<()> {
         self.collect_pictures(hour);
         let pack = &self.scenario.pack;
@@ -170,20 +167,21 @@ impl<'a> Camera<'a> {
         let began = self.outcome.followed;
         let steps = steps.max(1);
         let span = Time::from_hours(1.0) / f64::from(steps);
+        let plan = &mut Plan::default();
         for _ in 0..steps {
             self.follow_air(hour.air, span);
-            let start = self.plan(&air, &self.state, span);
-            let brought = self.recharge(&air, start.charge, span);
-            let parts = self.parts(&air.mean, start.charge.max(brought.kept * CHARGING_FINER));
+            self.plan(plan, &air, &self.state, span);
+            let brought = self.recharge(&air, plan.charge, span);
+            let parts = self.parts(&air.mean, plan.charge.max(brought.kept * CHARGING_FINER));
             if parts <= 1.0 {
-                self.take(&air, span, start, observe)?;
+                self.take(&air, span, plan, observe)?;
                 continue;
             }
             let part = span / parts;
             let mut taken = 0.0;
             while taken < parts {
-                let start = self.plan(&air, &self.state, part);
-                self.take(&air, part, start, observe)?;
+                self.plan(plan, &air, &self.state, part);
+                self.take(&air, part, plan, observe)?;
                 taken += 1.0;
             }
         }

@@ -43,35 +43,41 @@ pub struct Hour {
 /// The hours of one day, out of its traffic, its air and what a panel brings in each.
 #[must_use]
 pub fn hours_of_day(rates: &[HourRate; 24], air: &AirOfDay, panel: &[Power; 24]) -> [Hour; 24] {
-    let mut hours = [Hour::NOTHING; 24];
-    fill_day(&mut hours, rates, air, panel);
+    let mut hours = Hour::day_of_nothing();
+    let of_hours = rates.iter().zip(&air.hours).zip(panel);
+    for (hour, ((rate, hour_air), panel)) in hours.iter_mut().zip(of_hours) {
+        hour.set_air(*hour_air, air);
+        hour.set_traffic(rate);
+        hour.panel = *panel;
+    }
     hours
 }
 
-/// [`hours_of_day`], to where they are to stay.
-pub(crate) fn fill_day(
-    hours: &mut [Hour; 24],
-    rates: &[HourRate; 24],
-    air: &AirOfDay,
-    panel: &[Power; 24],
-) {
-    let of_hours = rates.iter().zip(&air.hours).zip(panel);
-    for ((of_day, hour), ((rate, hour_air), panel)) in (0..).zip(hours).zip(of_hours) {
-        *hour = Hour {
-            of_day,
-            air: *hour_air,
-            coldest: air.coldest(*hour_air),
-            day_triggers: rate.per_hour * (1.0 - rate.night_share),
-            night_triggers: rate.per_hour * rate.night_share,
-            dark_share: rate.dark_share,
-            panel: *panel,
-        };
-    }
-}
-
 impl Hour {
+    /// The hours of a day on which nothing happens.
+    pub(crate) fn day_of_nothing() -> [Self; 24] {
+        let mut hours = [Self::NOTHING; 24];
+        for (of_day, hour) in (0..).zip(&mut hours) {
+            hour.of_day = of_day;
+        }
+        hours
+    }
+
+    /// Sets the air of the hour, one of a day's.
+    pub(crate) fn set_air(&mut self, air: Temperature, of_day: &AirOfDay) {
+        self.air = air;
+        self.coldest = of_day.coldest(air);
+    }
+
+    /// Sets what passes.
+    pub(crate) fn set_traffic(&mut self, rate: &HourRate) {
+        self.day_triggers = rate.per_hour * (1.0 - rate.night_share);
+        self.night_triggers = rate.per_hour * rate.night_share;
+        self.dark_share = rate.dark_share;
+    }
+
     /// No animals, no light, at the reference temperature.
-    pub(crate) const NOTHING: Self = Self {
+    const NOTHING: Self = Self {
         of_day: 0,
         air: Temperature::REFERENCE,
         coldest: Temperature::REFERENCE,

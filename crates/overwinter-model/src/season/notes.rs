@@ -12,7 +12,7 @@ use crate::units::Time;
 
 impl Camera<'_> {
     /// Moves the clock, and shows the step to the observer.
-    pub(super) fn see(&mut self, plan: &Plan, span: Time, observe: &mut impl FnMut(&Seen)) {
+    pub(super) fn see(&mut self, plan: &Plan, span: Time, observe: &mut dyn FnMut(&Seen)) {
         self.outcome.followed += span;
         observe(&Seen {
             after: self.outcome.followed,

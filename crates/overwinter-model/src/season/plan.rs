@@ -65,21 +65,18 @@ pub(super) struct Planner<'a> {
 }
 
 impl Planner<'_> {
-    /// Works out a step of `span` within `hour` that the pack runs.
-    pub(super) fn plan(&self, standing: &Standing, hour: &Hour, span: Time) -> Plan {
-        let mut plan = Plan::default();
-        if self.sleep(&mut plan, standing, span) {
-            self.events(&mut plan, Some(standing), hour, span);
+    /// Works out a step of `span` within `hour` that the pack runs, into a plan that is empty yet:
+    /// plans are the largest things of a step, and a small stack has no room for copies.
+    pub(super) fn plan(&self, plan: &mut Plan, standing: &Standing, hour: &Hour, span: Time) {
+        if self.sleep(plan, standing, span) {
+            self.events(plan, Some(standing), hour, span);
         }
-        plan
     }
 
     /// The same for a step that a store runs, behind a converter whose voltage does not sag.
-    pub(super) fn plan_on_store(&self, hour: &Hour, span: Time) -> Plan {
-        let mut plan = Plan::default();
+    pub(super) fn plan_on_store(&self, plan: &mut Plan, hour: &Hour, span: Time) {
         plan.used.add(Use::Standby, self.draw.standby * span);
-        self.events(&mut plan, None, hour, span);
-        plan
+        self.events(plan, None, hour, span);
     }
 
     /// All that comes beside standby, from the pack as it stands or from a store.
@@ -256,40 +253,26 @@ impl Plan {
         self.released += charge * standing.circuit.open_circuit * standing.strings;
     }
 
-    /// This plan of a pack that a store leaves so small a share of the draw to, where the store alone
-    /// would run `on_store`. A pack that is left nothing fails at nothing.
-    pub(super) fn beside_store(self, on_store: &Self, share: f64) -> Self {
-        if share <= 0.0 {
-            return Self {
-                asleep: self.asleep,
-                lowest: Some(self.asleep),
-                ..on_store.clone()
-            };
-        }
-        Self {
-            charge: self.charge * share,
-            released: self.released * share,
-            heat: self.heat * share,
-            ..self
-        }
+    /// Leaves so small a share of the draw to the pack.
+    pub(super) fn scale(&mut self, share: f64) {
+        self.charge = self.charge * share;
+        self.released = self.released * share;
+        self.heat = self.heat * share;
     }
 
-    /// What is drawn in a step that starts as this plan and ends as `end`.
-    pub(super) fn mean_with(&self, end: &Self) -> Self {
-        let mut used = ByUse::default();
-        used.add_all(&self.used, 0.5);
-        used.add_all(&end.used, 0.5);
-        Self {
-            charge: (self.charge + end.charge) / 2.0,
-            released: (self.released + end.released) / 2.0,
-            heat: (self.heat + end.heat) / 2.0,
-            used,
-            triggers: (self.triggers + end.triggers) / 2.0,
-            night_triggers: (self.night_triggers + end.night_triggers) / 2.0,
-            dark_triggers: (self.dark_triggers + end.dark_triggers) / 2.0,
-            card_mb: (self.card_mb + end.card_mb) / 2.0,
-            waiting_pictures: (self.waiting_pictures + end.waiting_pictures) / 2.0,
-            ..Self::default()
-        }
+    /// Makes of the plan of a step's start what is drawn in the step, where its end is planned as `end`.
+    /// Voltages and failures stay those of the start.
+    pub(super) fn draw_mean_with(&mut self, end: &Self) {
+        let start_used = core::mem::take(&mut self.used);
+        self.used.add_all(&start_used, 0.5);
+        self.used.add_all(&end.used, 0.5);
+        self.charge = (self.charge + end.charge) / 2.0;
+        self.released = (self.released + end.released) / 2.0;
+        self.heat = (self.heat + end.heat) / 2.0;
+        self.triggers = (self.triggers + end.triggers) / 2.0;
+        self.night_triggers = (self.night_triggers + end.night_triggers) / 2.0;
+        self.dark_triggers = (self.dark_triggers + end.dark_triggers) / 2.0;
+        self.card_mb = (self.card_mb + end.card_mb) / 2.0;
+        self.waiting_pictures = (self.waiting_pictures + end.waiting_pictures) / 2.0;
     }
 }

@@ -20,15 +20,15 @@ const MOST_PARTS: f64 = 3600.0;
 
 /// An hour with the pack at its mean temperature and at its coldest.
 pub(super) struct Air<'a> {
-    pub(super) hour: Hour,
+    pub(super) hour: &'a Hour,
     pub(super) mean: PackAt<'a>,
     pub(super) coldest: PackAt<'a>,
 }
 
 impl<'a> Air<'a> {
-    pub(super) fn of(pack: &'a Pack, hour: &Hour) -> Self {
+    pub(super) fn of(pack: &'a Pack, hour: &'a Hour) -> Self {
         Self {
-            hour: *hour,
+            hour,
             mean: pack.at(hour.air),
             coldest: pack.at(hour.coldest),
         }
@@ -36,15 +36,17 @@ impl<'a> Air<'a> {
 }
 
 impl Camera<'_> {
-    /// Works a step out from `state`. Its voltages are those of the hour's coldest; the charge that
-    /// they cost differs from that of its mean by less than the cells do.
-    pub(super) fn plan(&self, air: &Air<'_>, state: &PackState, span: Time) -> Plan {
+    /// Works a step out from `state` into `plan`. Its voltages are those of the hour's coldest; the
+    /// charge that they cost differs from that of its mean by less than the cells do.
+    #[inline(never)]
+    pub(super) fn plan(&self, plan: &mut Plan, air: &Air<'_>, state: &PackState, span: Time) {
+        *plan = Plan::default();
         let standing = Standing {
             circuit: air.coldest.string_circuit(state),
             polarisation: air.coldest.polarisation(state),
             strings: f64::from(self.scenario.pack.parallel()),
         };
-        self.planner().plan(&standing, &air.hour, span)
+        self.planner().plan(plan, &standing, air.hour, span);
     }
 
     fn planner(&self) -> Planner<'_> {
@@ -60,8 +62,8 @@ impl Camera<'_> {
         libm::fmin(libm::ceil(moved / largest), MOST_PARTS)
     }
 
-    /// Takes a step whose `start` is planned for the pack alone, by Heun's method: what is drawn is
-    /// the mean of what the start asks for and what the end would.
+    /// Takes a step whose start is planned for the pack alone as `plan`, by Heun's method: what is
+    /// drawn is the mean of what the start asks for and what the end would.
     ///
     /// The end is asked for its failures too: the next hour may be light or warm again, and what
     /// fails in the last minutes of a night would be missed.
@@ -69,41 +71,34 @@ impl Camera<'_> {
         &mut self,
         air: &Air<'_>,
         span: Time,
-        start: Plan,
-        observe: &mut impl FnMut(&Seen),
+        plan: &mut Plan,
+        observe: &mut dyn FnMut(&Seen),
     ) -> ControlFlow<()> {
-        let served = self.serve(air, span);
-        let beside = |plan: Plan| match &served {
-            Some(served) => plan.beside_store(&served.plan, served.left_to_pack),
-            None => plan,
-        };
-        let start = &beside(start);
-        self.note_asked(air, start);
-        if start.dead.is_some() {
-            self.see(start, Time::ZERO, observe);
+        let served = &self.serve(air, span);
+        beside_store(plan, served, |plan| self.plan_on_store(plan, air, span));
+        self.note_asked(air, plan);
+        if plan.dead.is_some() {
+            self.see(plan, Time::ZERO, observe);
         }
-        self.note_failures(start, air)?;
-        let brought = self.recharge(air, start.charge, span);
-        let net = start.charge - brought.kept;
-        let predicted = air.mean.after(&self.state, net / span, span);
-        let end = beside(self.plan(air, &predicted, span));
-        let mean = if end.dead.is_some() {
-            start
-        } else {
-            &start.mean_with(&end)
-        };
-        let brought = self.recharge(air, mean.charge, span);
-        let current = (mean.charge - brought.kept) / span;
+        self.note_failures(plan, air)?;
+        let end = &mut Plan::default();
+        self.plan_end(end, air, plan.charge, span);
+        beside_store(end, served, |end| end.clone_from(plan));
+        if end.dead.is_none() {
+            plan.draw_mean_with(end);
+        }
+        let brought = &self.recharge(air, plan.charge, span);
+        let current = (plan.charge - brought.kept) / span;
         let empty = air.mean.time_to_empty(&self.state, current, span);
         let taken = empty.unwrap_or(span);
         self.draw(
             &air.mean,
-            mean,
-            &brought,
+            plan,
+            brought,
             served.as_ref(),
             (taken, taken / span),
         );
-        self.see(&end, taken, observe);
+        self.see(end, taken, observe);
         self.note_card(air);
         if empty.is_some() {
             // The other cells of a string drive an empty one on, under its floor.
@@ -118,16 +113,32 @@ impl Camera<'_> {
             };
             return self.die(failure, air);
         }
-        self.waiting_pictures += mean.waiting_pictures;
-        self.note_asked(air, &end);
-        self.note_failures(&end, air)
+        self.waiting_pictures += plan.waiting_pictures;
+        self.note_asked(air, end);
+        self.note_failures(end, air)
+    }
+
+    /// Works out the end of a step in which each string gives `charge`.
+    fn plan_end(&self, end: &mut Plan, air: &Air<'_>, charge: Charge, span: Time) {
+        let brought = self.recharge(air, charge, span);
+        let net = charge - brought.kept;
+        let predicted = air.mean.after(&self.state, net / span, span);
+        self.plan(end, air, &predicted, span);
     }
 
     /// What a store beside the pack makes of a step, if there is one.
+    #[inline(never)]
     fn serve(&self, air: &Air<'_>, span: Time) -> Option<Served> {
         let store = self.store.as_ref()?;
-        let plan = self.planner().plan_on_store(&air.hour, span);
-        Some(store.serve(plan, &air.hour, span))
+        let mut plan = Plan::default();
+        self.plan_on_store(&mut plan, air, span);
+        Some(store.serve(plan.used.total(), air.hour, span))
+    }
+
+    /// Works out a step that a store runs.
+    fn plan_on_store(&self, plan: &mut Plan, air: &Air<'_>, span: Time) {
+        *plan = Plan::default();
+        self.planner().plan_on_store(plan, air.hour, span);
     }
 
     /// What a panel brings to the pack in a step in which each string gives `drawn`.
@@ -156,6 +167,7 @@ impl Camera<'_> {
 
     /// Moves the charge of a plan and of what a panel brought, over `span`, a share of the step, and
     /// books it.
+    #[inline(never)]
     fn draw(
         &mut self,
         at: &PackAt<'_>,
@@ -197,5 +209,21 @@ impl Camera<'_> {
             self.outcome.kept += (plan.triggers - plan.dark_triggers) * share;
         }
         self.card_mb += plan.card_mb * share;
+    }
+}
+
+/// Makes a plan for the pack alone one for a pack beside a store, if there is one, where `on_store`
+/// plans for the store alone. A pack that is left nothing fails at nothing.
+fn beside_store(plan: &mut Plan, served: &Option<Served>, on_store: impl FnOnce(&mut Plan)) {
+    let Some(served) = served else {
+        return;
+    };
+    if served.left_to_pack <= 0.0 {
+        let asleep = plan.asleep;
+        on_store(plan);
+        plan.asleep = asleep;
+        plan.lowest = Some(asleep);
+    } else {
+        plan.scale(served.left_to_pack);
     }
 }

@@ -2,7 +2,6 @@
 
 use super::Hour;
 use super::ledger::{FromPanel, Ledger};
-use super::plan::Plan;
 use crate::harvest::{Store, StoreHour, StoreState};
 use crate::units::{Energy, Power, Time};
 
@@ -16,8 +15,6 @@ pub(super) struct Beside {
 
 /// A step that a store serves as far as it can.
 pub(super) struct Served {
-    /// The camera's draw as the store sees it.
-    pub(super) plan: Plan,
     /// Share of the draw that it leaves to the pack, 0 to 1.
     pub(super) left_to_pack: f64,
     books: StoreHour,
@@ -50,9 +47,8 @@ impl Beside {
         }
     }
 
-    /// Works out a step of `span` in which the camera draws as in `plan`.
-    pub(super) fn serve(&self, plan: Plan, hour: &Hour, span: Time) -> Served {
-        let wanted = plan.used.total();
+    /// Works out a step of `span` in which the camera wants so much.
+    pub(super) fn serve(&self, wanted: Energy, hour: &Hour, span: Time) -> Served {
         let mut after = self.state.unwrap_or_else(|| self.store.full(hour.air));
         let load: Power = wanted / span;
         let books = self
@@ -64,7 +60,6 @@ impl Beside {
             0.0
         };
         Served {
-            plan,
             left_to_pack,
             books,
             after,

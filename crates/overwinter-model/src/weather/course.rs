@@ -23,20 +23,20 @@ const PASSES: usize = 30;
 /// Where neighbouring months jump, the course swings beyond both means, as the real one does.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct YearCourse {
-    means: [f64; 12],
+    /// The means themselves are with who asks.
     starts: [f64; 12],
 }
 
 impl YearCourse {
     /// The course through these monthly means, January first.
-    pub(super) fn through(means: [f64; 12]) -> Self {
-        let mut starts = means;
+    pub(super) fn through(means: &[f64; 12]) -> Self {
+        let mut starts = *means;
         for _ in 0..PASSES {
             for month in 0..12 {
                 let before = (month + 11) % 12;
                 let weight_before = 1.0 / of(&MONTH_DAYS, before);
                 let weight = 1.0 / of(&MONTH_DAYS, month);
-                let pull = 6.0 * (of(&means, before) * weight_before + of(&means, month) * weight)
+                let pull = 6.0 * (of(means, before) * weight_before + of(means, month) * weight)
                     - 2.0 * of(&starts, before) * weight_before
                     - 2.0 * of(&starts, (month + 1) % 12) * weight;
                 if let Some(start) = starts.get_mut(month) {
@@ -44,14 +44,14 @@ impl YearCourse {
                 }
             }
         }
-        Self { means, starts }
+        Self { starts }
     }
 
-    /// The value when the part `past` (0 to 1) of a month (0 to 11) is over.
-    pub(super) fn at(&self, month_index: usize, past: f64) -> f64 {
+    /// The value when the part `past` (0 to 1) of a month (0 to 11) of this mean is over.
+    pub(super) fn at(&self, mean: f64, month_index: usize, past: f64) -> f64 {
         let start = of(&self.starts, month_index);
         let end = of(&self.starts, (month_index + 1) % 12);
-        let bulge = 6.0 * (of(&self.means, month_index) - 0.5 * (start + end));
+        let bulge = 6.0 * (mean - 0.5 * (start + end));
         start + (end - start) * past + bulge * past * (1.0 - past)
     }
 }
@@ -71,20 +71,20 @@ mod tests {
         fn every_month_keeps_its_mean_and_joins_the_next(
             means in prop::array::uniform12(-50.0..40.0_f64)
         ) {
-            let course = YearCourse::through(means);
+            let course = YearCourse::through(&means);
             for month in 0..12 {
                 let n = 720;
                 let sum: f64 = (0..n)
-                    .map(|i| course.at(month, (f64::from(i) + 0.5) / f64::from(n)))
+                    .map(|i| course.at(means[month], month, (f64::from(i) + 0.5) / f64::from(n)))
                     .sum();
                 prop_assert!((sum / f64::from(n) - means[month]).abs() < 1e-3);
                 let next = (month + 1) % 12;
-                prop_assert!((course.at(month, 1.0) - course.at(next, 0.0)).abs() < 1e-9);
+                prop_assert!((course.at(means[month], month, 1.0) - course.at(means[next], next, 0.0)).abs() < 1e-9);
                 let step = 1e-4;
-                let slope = (course.at(month, 1.0) - course.at(month, 1.0 - step))
+                let slope = (course.at(means[month], month, 1.0) - course.at(means[month], month, 1.0 - step))
                     / (step * MONTH_DAYS[month]);
                 let slope_next =
-                    (course.at(next, step) - course.at(next, 0.0)) / (step * MONTH_DAYS[next]);
+                    (course.at(means[next], next, step) - course.at(means[next], next, 0.0)) / (step * MONTH_DAYS[next]);
                 prop_assert!((slope - slope_next).abs() < 0.01, "{slope} {slope_next}");
             }
         }

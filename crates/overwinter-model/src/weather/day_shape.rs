@@ -82,7 +82,7 @@ impl DayShape {
     pub(super) fn hours(&self) -> [f64; 24] {
         let at_sunset = self.by_day(self.light_h);
         let floor = libm::exp(-NIGHT_DECAY);
-        let raw: [f64; 24] = core::array::from_fn(|hour| {
+        let mut hours: [f64; 24] = core::array::from_fn(|hour| {
             let since_minimum = hour_start(hour) + 0.5 - self.minimum_at_h;
             let x = since_minimum - 24.0 * libm::floor(since_minimum / 24.0);
             if x < self.light_h {
@@ -91,8 +91,11 @@ impl DayShape {
             let night_past = (x - self.light_h) / (24.0 - self.light_h);
             at_sunset * (libm::exp(-NIGHT_DECAY * night_past) - floor) / (1.0 - floor)
         });
-        let mean = raw.iter().sum::<f64>() / 24.0;
-        raw.map(|value| (value - mean) * self.part_of_range)
+        let mean = hours.iter().sum::<f64>() / 24.0;
+        for value in &mut hours {
+            *value = (*value - mean) * self.part_of_range;
+        }
+        hours
     }
 
     fn by_day(&self, since_minimum_h: f64) -> f64 {

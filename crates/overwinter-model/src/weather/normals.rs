@@ -21,6 +21,12 @@ pub struct MonthNormals {
     pub daily_min: Temperature,
 }
 
+impl MonthNormals {
+    fn daily_range_k(&self) -> f64 {
+        self.daily_max.as_celsius() - self.daily_min.as_celsius()
+    }
+}
+
 /// Twelve months of a climate, January first, and what is expected of each hour in it.
 ///
 /// The expected temperature of an hour is the yearly course at the middle of that hour, which keeps
@@ -72,12 +78,11 @@ impl Normals {
                 return Err(NormalsError::OutOfOrder { month });
             }
         }
-        let range = |m: MonthNormals| m.daily_max.as_celsius() - m.daily_min.as_celsius();
         Ok(Self {
+            mean_c: YearCourse::through(&months.map(|m| m.mean.as_celsius())),
+            range_k: YearCourse::through(&months.map(|m| m.daily_range_k())),
+            minimum_c: YearCourse::through(&months.map(|m| m.daily_min.as_celsius())),
             months,
-            mean_c: YearCourse::through(months.map(|m| m.mean.as_celsius())),
-            range_k: YearCourse::through(months.map(range)),
-            minimum_c: YearCourse::through(months.map(|m| m.daily_min.as_celsius())),
         })
     }
 
@@ -87,27 +92,42 @@ impl Normals {
         &self.months
     }
 
+    /// One by its index, 0 for January to 11; later ones count as December.
+    fn month(&self, index: usize) -> &MonthNormals {
+        let [.., last] = &self.months;
+        self.months.get(index).unwrap_or(last)
+    }
+
     /// The expected temperature of each hour of a day of local standard time.
     #[must_use]
     pub fn air_of_day(&self, place: &Place, day: Day) -> [Temperature; 24] {
         let month = day.month_index();
+        let of_month = self.month(month);
         let days_in_month = f64::from(day.days_in_month());
         let days_past = f64::from(day.day_of_month() - 1);
         let past = |hour: f64| (days_past + hour / 24.0) / days_in_month;
         // One range for the whole day, else the shape would no longer sum to zero.
-        let range = libm::fmax(self.range_k.at(month, past(12.0)), 0.0);
-        let mut hours = DayShape::new(&SunDay::new(place, day)).hours();
-        for (hour, value) in hours.iter_mut().enumerate() {
-            *value = self.mean_c.at(month, past(hour_start(hour) + 0.5)) + *value * range;
+        let range = libm::fmax(
+            self.range_k.at(of_month.daily_range_k(), month, past(12.0)),
+            0.0,
+        );
+        let shape = DayShape::new(&SunDay::new(place, day)).hours();
+        let mean_c = of_month.mean.as_celsius();
+        let mut hours = [Temperature::REFERENCE; 24];
+        for (hour, (air, deviation)) in hours.iter_mut().zip(shape).enumerate() {
+            let mean_c = self.mean_c.at(mean_c, month, past(hour_start(hour) + 0.5));
+            *air = Temperature::from_celsius(mean_c + deviation * range);
         }
-        hours.map(Temperature::from_celsius)
+        hours
     }
 
     /// How far the mean daily minimum lies below the coldest hour of a day's `air`, in kelvin, zero
     /// or more.
     pub(super) fn minimum_below(&self, day: Day, air: &[Temperature; 24]) -> f64 {
         let past = (f64::from(day.day_of_month()) - 0.5) / f64::from(day.days_in_month());
-        let minimum = self.minimum_c.at(day.month_index(), past);
+        let month = day.month_index();
+        let mean_c = self.month(month).daily_min.as_celsius();
+        let minimum = self.minimum_c.at(mean_c, month, past);
         let coldest = air.iter().map(|air| air.as_celsius());
         libm::fmax(coldest.fold(f64::INFINITY, libm::fmin) - minimum, 0.0)
     }

@@ -1,0 +1,126 @@
+//! What a camera's own gauge makes of the first days of its season, as bits.
+
+use overwinter_model::blob::Installation;
+use overwinter_model::gauge::{
+    Answered, Correction, Gauge, GaugeError, MOST_SAVED_BYTES, Passed, SavedError, UnderLoad,
+    newest,
+};
+use overwinter_model::{Temperature, Voltage};
+
+use crate::Line;
+
+/// Readings, as shares of what the pack has with nothing connected, beside its polarisation: near
+/// it, then two that deny it, of which the second is believed.
+const READINGS: [f64; 6] = [0.995, 1.004, 1.0, 0.99, 0.8, 0.8];
+
+/// Between two of them: not a whole day, so that days are cut.
+const HOURS_BETWEEN: u32 = 40;
+
+/// How far ahead it looks: an emulated hour is dear.
+const MOST_HOURS: u32 = 10 * 24;
+
+/// Gives `out` the gauge after each reading, and what it expects once it has been saved and resumed.
+pub fn gauge(installation: &Installation, blob_checksum: u32, out: &mut impl FnMut(&[u8])) {
+    let mut slots = [[0xff; MOST_SAVED_BYTES]; 2];
+    if slots_after(&mut slots, installation, blob_checksum, out).is_err() {
+        Line::new("gauge-failed").write(out);
+        return;
+    }
+    let [slot_0, slot_1] = &slots;
+    let saved = newest(blob_checksum, slot_0, slot_1).unwrap_or_default();
+    match Gauge::resume(installation, blob_checksum, saved) {
+        Ok(gauge) => write_forecast(&gauge, out),
+        Err(_) => Line::new("gauge-lost").write(out),
+    }
+}
+
+/// Takes the readings, and saves after each.
+#[inline(never)]
+fn slots_after(
+    slots: &mut [[u8; MOST_SAVED_BYTES]; 2],
+    installation: &Installation,
+    blob_checksum: u32,
+    out: &mut impl FnMut(&[u8]),
+) -> Result<(), Failed> {
+    let mut gauge = Gauge::new(installation, blob_checksum);
+    for (number, share) in (0_u32..).zip(READINGS) {
+        let known = number % 2 == 1;
+        let air = Temperature::from_celsius(-8.0 + 3.0 * f64::from(number));
+        let (by_day, by_night) = (number, 3 * number);
+        gauge.pass(&Passed {
+            hours: HOURS_BETWEEN,
+            air: known.then_some(air),
+            answered: known.then_some(Answered { by_day, by_night }),
+        })?;
+        let correction = gauge.observe(
+            air,
+            UnderLoad::Asleep,
+            unloaded(&gauge, installation, air) * share,
+        );
+        write_gauge(&gauge, correction, out);
+        let [slot_0, slot_1] = slots;
+        let slot = if gauge.next_slot() == 0 {
+            slot_0
+        } else {
+            slot_1
+        };
+        let length = gauge.save(slot)?;
+        let saved = slot.get(..length).unwrap_or_default();
+        Line::new("gauge-saved")
+            .whole(overwinter_model::blob::checksum(saved))
+            .write(out);
+    }
+    Ok(())
+}
+
+/// What the model holds the pack's voltage for with nothing connected.
+fn unloaded(gauge: &Gauge<'_>, installation: &Installation, air: Temperature) -> Voltage {
+    let pack = installation.scenario.pack.at(air);
+    let cells = &gauge.state().cells;
+    pack.string_circuit(cells).open_circuit - pack.polarisation(cells)
+}
+
+fn write_gauge(
+    gauge: &Gauge<'_>,
+    correction: Result<Correction, GaugeError>,
+    out: &mut impl FnMut(&[u8]),
+) {
+    let correction = match correction {
+        Ok(Correction::Taken) => "taken",
+        Ok(Correction::Doubted) => "doubted",
+        Ok(Correction::FoundAnew) => "found-anew",
+        Err(_) => "refused",
+    };
+    Line::new("gauge")
+        .word(correction)
+        .whole(gauge.hour())
+        .bits(gauge.depth())
+        .bits(gauge.depth_sd())
+        .write(out);
+}
+
+#[inline(never)]
+fn write_forecast(gauge: &Gauge<'_>, out: &mut impl FnMut(&[u8])) {
+    let mut forecast = gauge.forecast(MOST_HOURS);
+    while forecast.advance(1) {}
+    Line::new("gauge-forecast")
+        .bits(forecast.hours_left())
+        .bits(forecast.night_pictures_left())
+        .bits_if_any(forecast.end().map(|end| end.after.as_seconds()))
+        .write(out);
+}
+
+/// Why is in the model's hands; here it only must not happen.
+struct Failed;
+
+impl From<GaugeError> for Failed {
+    fn from(_: GaugeError) -> Self {
+        Self
+    }
+}
+
+impl From<SavedError> for Failed {
+    fn from(_: SavedError) -> Self {
+        Self
+    }
+}
