@@ -105,7 +105,7 @@ fn header(picture: &mut Picture, budget: &Budget, shown: usize) {
     picture.height = y + LINE;
     let all = budget.cameras.len();
     let mut note = if budget.panels {
-        "above: the pack when it went in and what a panel stored; below: what of it is gone"
+        "above: put in and stored from panels; below: what of it is gone"
     } else {
         "above: the pack when it went in; below: what is no longer in it"
     }

@@ -45,16 +45,19 @@ pub(super) fn heading(line: &Line) -> String {
 
 /// What stands above the path where odds stand before it.
 pub(super) fn heading_after_odds(line: &Line) -> String {
-    let leaves_out = match line.climate.origin {
-        _ if !has_panels(line) => "No cold spell falls in it, so it lasts longer than most",
-        WeatherOrigin::FileHours(_) => "Its weather is the file's year as it was",
-        _ => WITH_PANELS,
+    let text = match line.climate.origin {
+        _ if !has_panels(line) => {
+            "One season of mean weather and mean traffic, to show what ends and why. No cold spell \
+             falls in it, so it lasts longer than most:"
+                .to_owned()
+        }
+        WeatherOrigin::FileHours(_) => {
+            "The file's year as it was, with mean traffic, to show what ends and why:".to_owned()
+        }
+        _ => format!(
+            "One season of mean weather and mean traffic, to show what ends and why. {WITH_PANELS}:"
+        ),
     };
-    let season = match line.climate.origin {
-        WeatherOrigin::FileHours(_) if has_panels(line) => "One season of mean traffic",
-        _ => "One season of mean weather and mean traffic",
-    };
-    let text = format!("{season}, to show what ends and why. {leaves_out}:");
     wrap(&text) + "\n\n"
 }
 
