@@ -18,5 +18,6 @@ pub mod run;
 pub mod sky;
 pub mod source;
 pub mod table;
+mod weak_store;
 pub mod weather;
 pub mod words;

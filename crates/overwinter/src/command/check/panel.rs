@@ -7,7 +7,7 @@ use overwinter_model::{Day, Temperature};
 use super::About;
 use crate::keys::plain;
 use crate::line::{Camera, Line, PanelChoice};
-use crate::words;
+use crate::{weak_store, words};
 
 /// Nearer to the equator than this the sun stands on either side (the tropics).
 const TROPICS_DEG: f64 = 23.5;
@@ -33,6 +33,7 @@ pub(super) fn panel(line: &Line, camera: &Camera) -> Vec<(&'static str, String)>
         locked_out(line, camera, panel),
         voltage(camera, panel),
         more_than_taken(camera, panel),
+        weak_store::caution(line, camera).map(|caution| ("store-weak-in-frost", caution)),
     ];
     about.into_iter().flatten().collect()
 }

@@ -6,13 +6,20 @@ use crate::command::{assumptions, rounded};
 use crate::keys::plain;
 use crate::line::{Camera, Charges, Line, PanelChoice};
 use crate::run::CameraRun;
+use crate::weak_store;
 
-/// A line for each camera with a panel; nothing where there is none.
+/// Each camera's panel, with a caution where its store is weak in frost; nothing where there is none.
 pub(super) fn text(line: &Line) -> String {
     let cameras = line.cameras.iter();
     let told = cameras.filter_map(|camera| {
         let panel = camera.panel.as_ref()?;
-        Some(assumptions::wrap(&told(camera, panel)) + "\n")
+        let caution = weak_store::caution(line, camera)
+            .map(|caution| format!("Caution, {}: {caution}.", camera.name));
+        let told = [Some(told(camera, panel)), caution].into_iter().flatten();
+        Some(
+            told.map(|text| assumptions::wrap(&text) + "\n")
+                .collect::<String>(),
+        )
     });
     told.collect()
 }

@@ -10,6 +10,7 @@ use super::{Planned, Solar};
 use crate::command::assumptions::wrap;
 use crate::command::forecast::{cells, site_heading};
 use crate::keys::plain;
+use crate::weak_store;
 
 /// What to mind.
 const CAUTIONS: &str = "Lithium cells must not be charged in frost: the odds keep them from it, and \
@@ -65,17 +66,22 @@ fn camera(solar: &Solar<'_>, one: &Planned) -> String {
     ];
     if let Some(detail) = &one.detail {
         parts.push(closely::told(one, detail));
+        let sized = detail.size.put_on(&one.camera);
+        if let Some(caution) = weak_store::caution(solar.line, &sized) {
+            parts.push(wrap(&format!("Caution: {caution}.")));
+        }
     }
     parts.join("\n\n")
 }
 
 /// A share in percent; one that is nearly all does not read as all.
 fn percent(share: f64) -> String {
-    let percent = 100.0 * share;
-    if percent > 99.0 && percent < 100.0 - 1e-9 {
-        format!("{percent:.1} %")
+    // Down, as in the picture: what misses the wanted odds by a hair must not show them.
+    let percent = 100.0 * share + 1e-9;
+    if percent > 99.0 && percent < 100.0 {
+        format!("{:.1} %", (10.0 * percent).floor() / 10.0)
     } else {
-        format!("{percent:.0} %")
+        format!("{:.0} %", percent.floor())
     }
 }
 
