@@ -283,3 +283,19 @@ fn check_tells_of_frost_and_snow() {
         "watts = 3, tilt_deg = 20, snow_on_panel_pct = [90, 90, 80, 0, 0, 0, 0, 0, 0, 0, 60, 90]";
     assert_eq!(found(LINE, said), ["panel-locked-out-by-frost"]);
 }
+
+/// The odds count a store in watt-hours; where frost leaves it too weak for the flash, they say so.
+#[test]
+fn a_small_store_is_weak_in_frost() {
+    for (store, weak) in [("store_wh = 2", true), ("store_wh = 500", false)] {
+        let sandbox = Sandbox::with_line(panel(&format!("watts = 4, {store}")));
+        let text = sandbox.run(&["forecast", "line.toml", "--expected"]).good();
+        assert_eq!(text.contains("Caution, ford: "), weak, "{text}");
+        let json = sandbox.run(&["check", "line.toml", "--json"]).json();
+        assert_eq!(
+            json.to_string().contains("store-weak-in-frost"),
+            weak,
+            "{json}"
+        );
+    }
+}
