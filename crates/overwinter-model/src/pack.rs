@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::cell::{Cell, CellAt, CellState, catalogue};
+use crate::cell::{Cell, CellAt, CellState, Specimen, catalogue};
 use crate::circuit::Circuit;
 use crate::units::{Charge, Current, Energy, Temperature, Time, Voltage};
 
@@ -49,7 +49,7 @@ impl core::error::Error for PackError {}
 #[serde(try_from = "StoredPack", into = "StoredPack")]
 pub struct Pack {
     cell: Cell,
-    weakest: Cell,
+    weakest_capacity: Charge,
     series: u8,
     parallel: u8,
 }
@@ -84,7 +84,6 @@ impl PackState {
 pub struct PackAt<'a> {
     pack: &'a Pack,
     ordinary: CellAt<'a>,
-    weakest: CellAt<'a>,
 }
 
 impl Pack {
@@ -93,7 +92,7 @@ impl Pack {
     pub(crate) const fn plain() -> Self {
         Self {
             cell: catalogue::PLAIN,
-            weakest: catalogue::PLAIN,
+            weakest_capacity: catalogue::PLAIN.capacity,
             series: 1,
             parallel: 1,
         }
@@ -111,11 +110,9 @@ impl Pack {
             .checked_sub(1)
             .and_then(|n| WEAKEST_OF.get(usize::from(n)))
             .ok_or(PackError::Series(series))?;
-        let mut weakest = *cell;
-        weakest.capacity = cell.capacity * libm::fmax(1.0 - cell.spread * deviates, 0.1);
         Ok(Self {
             cell: *cell,
-            weakest,
+            weakest_capacity: cell.capacity * libm::fmax(1.0 - cell.spread * deviates, 0.1),
             series,
             parallel,
         })
@@ -129,8 +126,8 @@ impl Pack {
 
     /// The weakest cell of a string.
     #[must_use]
-    pub fn weakest(&self) -> &Cell {
-        &self.weakest
+    pub fn weakest(&self) -> Specimen<'_> {
+        self.cell.with_capacity(self.weakest_capacity)
     }
 
     /// Cells in series.
@@ -156,7 +153,7 @@ impl Pack {
     pub fn full(&self) -> PackState {
         PackState {
             ordinary: self.cell.full(),
-            weakest: self.weakest.full(),
+            weakest: self.weakest().full(),
         }
     }
 
@@ -177,7 +174,7 @@ impl Pack {
     pub fn energy_left(&self, state: &PackState) -> Energy {
         let strings = f64::from(self.parallel);
         (self.cell.energy_left(&state.ordinary) * self.ordinary_cells()
-            + self.weakest.energy_left(&state.weakest))
+            + self.weakest().energy_left(&state.weakest))
             * strings
     }
 
@@ -189,11 +186,9 @@ impl Pack {
     /// The pack at `temperature`.
     #[must_use]
     pub fn at(&self, temperature: Temperature) -> PackAt<'_> {
-        let ordinary = self.cell.at(temperature);
         PackAt {
             pack: self,
-            ordinary,
-            weakest: ordinary.for_sibling(&self.weakest),
+            ordinary: self.cell.at(temperature),
         }
     }
 }
@@ -215,13 +210,17 @@ impl From<Pack> for StoredPack {
     }
 }
 
-impl PackAt<'_> {
+impl<'a> PackAt<'a> {
+    fn weakest(&self) -> CellAt<'a> {
+        self.ordinary.with_capacity(self.pack.weakest_capacity)
+    }
+
     /// One string as a load on it sees it. The whole pack has the same voltages, and `parallel`
     /// times the current.
     #[must_use]
     pub fn string_circuit(&self, state: &PackState) -> Circuit {
         let ordinary = self.ordinary.circuit(&state.ordinary);
-        let weakest = self.weakest.circuit(&state.weakest);
+        let weakest = self.weakest().circuit(&state.weakest);
         let cells = self.pack.ordinary_cells();
         let case = f64::from(self.pack.cell.in_series);
         Circuit {
@@ -248,7 +247,7 @@ impl PackAt<'_> {
         current: Current,
         polarisation: Voltage,
     ) -> Voltage {
-        let weakest = self.weakest.circuit(&state.weakest);
+        let weakest = self.weakest().circuit(&state.weakest);
         let share = weakest.slow / self.string_circuit(state).slow;
         let rise = (polarisation - self.polarisation(state)) * share;
         weakest.voltage(current, state.weakest.polarisation + rise)
@@ -258,9 +257,9 @@ impl PackAt<'_> {
     /// reference temperature: what the ledger counts a charge at.
     #[must_use]
     pub fn levelled_voltage(&self, state: &PackState) -> Voltage {
-        let Pack { cell, weakest, .. } = self.pack;
+        let (cell, weakest) = (&self.pack.cell, self.pack.weakest());
         let ordinary = cell.open_circuit.at(cell.depth(&state.ordinary));
-        let last = weakest.open_circuit.at(weakest.depth(&state.weakest));
+        let last = cell.open_circuit.at(weakest.depth(&state.weakest));
         (ordinary * self.pack.ordinary_cells() + last) * f64::from(cell.in_series)
     }
 
@@ -270,14 +269,14 @@ impl PackAt<'_> {
     pub fn after(&self, state: &PackState, current: Current, span: Time) -> PackState {
         PackState {
             ordinary: self.ordinary.after(&state.ordinary, current, span),
-            weakest: self.weakest.after(&state.weakest, current, span),
+            weakest: self.weakest().after(&state.weakest, current, span),
         }
     }
 
     /// The charge that every cell of a string has room for within `span` while it is charged evenly
     /// and `drawn` flows out.
     pub(crate) fn room(&self, state: &PackState, drawn: Charge, span: Time) -> Charge {
-        let weakest = self.weakest.room(&state.weakest, drawn, span);
+        let weakest = self.weakest().room(&state.weakest, drawn, span);
         if self.pack.series > 1 {
             weakest.min(self.ordinary.room(&state.ordinary, drawn, span))
         } else {
@@ -288,7 +287,7 @@ impl PackAt<'_> {
     /// When the weakest cell has nothing left within reach, if that is within `span`.
     #[must_use]
     pub fn time_to_empty(&self, state: &PackState, current: Current, span: Time) -> Option<Time> {
-        self.weakest.time_to_empty(&state.weakest, current, span)
+        self.weakest().time_to_empty(&state.weakest, current, span)
     }
 
     /// Self-discharge and ageing over `span`.
@@ -296,14 +295,14 @@ impl PackAt<'_> {
     pub fn stored(&self, state: &PackState, span: Time) -> PackState {
         PackState {
             ordinary: self.ordinary.stored(&state.ordinary, span),
-            weakest: self.weakest.stored(&state.weakest, span),
+            weakest: self.weakest().stored(&state.weakest, span),
         }
     }
 
     /// Charge of one weakest cell: what a step is measured against.
     #[must_use]
     pub fn smallest_capacity(&self) -> Charge {
-        self.pack.weakest.capacity
+        self.pack.weakest_capacity
     }
 }
 

@@ -5,7 +5,7 @@
 
 use core::ops::RangeInclusive;
 
-use crate::cell::{Cell, CellState, Charging, Resistor, accepted};
+use crate::cell::{Cell, CellState, Charging, Resistor, Specimen, accepted};
 use crate::draw::{Burst, Draw, Event, Upload, UploadMode};
 use crate::harvest::Store;
 use crate::pack::{Pack, PackState};
@@ -97,7 +97,7 @@ const WRITTEN_MB: RangeInclusive<f64> = 0.0..=1e9;
 /// Everything about the cells.
 pub(super) fn pack(pack: &Pack, start: &PackState) -> Result<(), OutOfRange> {
     cell(pack.cell())?;
-    state(pack.cell(), &start.ordinary)?;
+    state(pack.cell().specimen(), &start.ordinary)?;
     state(pack.weakest(), &start.weakest)
 }
 
@@ -228,9 +228,9 @@ fn span_of_air(coldest: Temperature, warmest: Temperature) -> Result<(), OutOfRa
 }
 
 /// What a cell holds: no more than goes in, to rounding.
-fn state(cell: &Cell, state: &CellState) -> Result<(), OutOfRange> {
-    let share = cell.kinetics.available_share;
-    let most = |share| 0.0..=cell.capacity.as_coulombs() * share * (1.0 + 1e-9);
+fn state(one: Specimen<'_>, state: &CellState) -> Result<(), OutOfRange> {
+    let share = one.cell().kinetics.available_share;
+    let most = |share| 0.0..=one.capacity().as_coulombs() * share * (1.0 + 1e-9);
     let available = state.wells.available.as_coulombs();
     within("available charge (C)", available, &most(share))?;
     let bound = state.wells.bound.as_coulombs();

@@ -12,9 +12,10 @@ use super::belief::Belief;
 use super::passed::HOUR;
 use super::{Gauge, LAST_HOUR};
 use crate::blob::{Installation, OutOfRange, within};
-use crate::cell::{Cell, CellState};
+use crate::cell::CellState;
 use crate::envelope::{self, EnvelopeError, Kind};
 use crate::season::{CameraState, Feeds};
+use crate::units::Charge;
 
 const KIND: Kind = Kind {
     magic: *b"OWGA",
@@ -182,8 +183,8 @@ fn check(installation: &Installation, saved: &Saved) -> Result<(), SavedError> {
     let hours = camera.after / HOUR;
     within("hours", hours, &(f64::from(*hour)..=f64::from(*hour)))?;
     let scenario = &installation.scenario;
-    cell(scenario.pack.cell(), &camera.cells.ordinary)?;
-    cell(scenario.pack.weakest(), &camera.cells.weakest)?;
+    cell(scenario.pack.cell().capacity, &camera.cells.ordinary)?;
+    cell(scenario.pack.weakest().capacity(), &camera.cells.weakest)?;
     let pictures = 0.0..=1e12;
     within("waiting pictures", camera.waiting_pictures, &pictures)?;
     within("on the card (MB)", camera.card_mb, &(0.0..=1e18))?;
@@ -207,8 +208,8 @@ fn check(installation: &Installation, saved: &Saved) -> Result<(), SavedError> {
 const KELVIN: core::ops::RangeInclusive<f64> = 150.0..=400.0;
 
 /// What a cell may hold on its way, wider than what it may start with: the wells are not level.
-fn cell(cell: &Cell, state: &CellState) -> Result<(), OutOfRange> {
-    let held = |what, charge| within(what, charge / cell.capacity, &(-1.0..=2.0));
+fn cell(capacity: Charge, state: &CellState) -> Result<(), OutOfRange> {
+    let held = |what, charge| within(what, charge / capacity, &(-1.0..=2.0));
     held("available charge", state.wells.available)?;
     held("bound charge", state.wells.bound)?;
     let volts = state.polarisation.as_volts();

@@ -80,7 +80,7 @@ fn cells_json(scenario: &Scenario) -> Value {
         "parallel": pack.parallel(),
         "cells_in_a_case": cell.in_series,
         "capacity_mah": rounded(cell.capacity.as_milliampere_hours(), 3),
-        "weakest_capacity_mah": rounded(pack.weakest().capacity.as_milliampere_hours(), 3),
+        "weakest_capacity_mah": rounded(pack.weakest().capacity().as_milliampere_hours(), 3),
         "fresh_v": rounded(pack.fresh_voltage().as_volts(), 4),
         "charge_fraction": rounded(1.0 - pack.depth(start), 6),
         "age_days": rounded(start.ordinary.age.as_days(), 3),
