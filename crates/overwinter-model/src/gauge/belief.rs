@@ -86,8 +86,21 @@ pub(super) struct Evidence<F> {
     pub(super) curve: F,
 }
 
+/// The depths at which a reading is weighed, of which any between full and empty is as likely to the
+/// share `anywhere`.
+///
+/// No table of them is kept: it would be the largest thing on a device's stack, and to work the points
+/// out again takes no longer than an hour of the season.
+struct Points<'e, F> {
+    lowest: f64,
+    highest: f64,
+    depth: f64,
+    sd: f64,
+    anywhere: f64,
+    evidence: &'e Evidence<F>,
+}
+
 /// One depth with what speaks for it.
-#[derive(Clone, Copy)]
 struct Point {
     depth: f64,
     /// What the model lets expect there.
@@ -96,25 +109,112 @@ struct Point {
     log_prior: f64,
 }
 
+/// Sums of values with their weights.
+#[derive(Default)]
+struct Sums {
+    weight: f64,
+    x: f64,
+    xx: f64,
+}
+
 /// Weighted mean and variance.
 struct Moments {
     mean: f64,
     var: f64,
 }
 
-impl Moments {
-    /// Of values with their weights, of which some must be above 0.
-    fn of(values: impl Iterator<Item = (f64, f64)>) -> Self {
-        let (weight, x, xx) = values.fold((0.0, 0.0, 0.0), |(weight, x, xx), (w, value)| {
-            (weight + w, x + w * value, xx + w * value * value)
-        });
-        let mean = x / weight;
-        let var = libm::fmax(xx / weight - mean * mean, 0.0);
-        Self { mean, var }
+impl Sums {
+    fn add(&mut self, weight: f64, value: f64) {
+        self.weight += weight;
+        self.x += weight * value;
+        self.xx += weight * value * value;
+    }
+
+    /// Some weight must be above 0.
+    fn moments(&self) -> Moments {
+        let mean = self.x / self.weight;
+        let var = libm::fmax(self.xx / self.weight - mean * mean, 0.0);
+        Moments { mean, var }
     }
 }
 
-impl<F: Fn(f64) -> f64> Evidence<F> {
+impl<F: Fn(f64) -> f64> Points<'_, F> {
+    fn depth(&self, at: usize) -> f64 {
+        let share = at as f64 / (POINTS - 1) as f64;
+        self.lowest + (self.highest - self.lowest) * share
+    }
+
+    fn iter(&self) -> impl Iterator<Item = Point> {
+        (0..POINTS).map(|at| self.point(self.depth(at)))
+    }
+
+    #[inline(never)]
+    fn point(&self, here: f64) -> Point {
+        Point {
+            depth: here,
+            expected_v: (self.evidence.curve)(here),
+            log_prior: self.log_prior(here),
+        }
+    }
+
+    /// Logarithm of the density at a depth, but for a summand that is the same for all.
+    fn log_prior(&self, here: f64) -> f64 {
+        let deviates = (here - self.depth) / self.sd;
+        let around = -0.5 * deviates * deviates;
+        if self.anywhere <= 0.0 {
+            return around;
+        }
+        let elsewhere = if (0.0..=1.0).contains(&here) {
+            self.anywhere
+        } else {
+            0.0
+        };
+        let normal = libm::exp(around) / (self.sd * libm::sqrt(2.0 * core::f64::consts::PI));
+        // Outside nothing may be left of either, whose logarithm would be no number to weigh with.
+        libm::log(libm::fmax(
+            (1.0 - self.anywhere) * normal + elsewhere,
+            f64::MIN_POSITIVE,
+        ))
+    }
+
+    /// What is to be expected before the reading: the depth, and the volts.
+    fn expected(&self) -> (Moments, Moments) {
+        let (mut depth, mut volts) = (Sums::default(), Sums::default());
+        for at in self.iter() {
+            let weight = libm::exp(at.log_prior);
+            depth.add(weight, at.depth);
+            volts.add(weight, at.expected_v);
+        }
+        (depth.moments(), volts.moments())
+    }
+
+    /// The depth after a reading of which so much of the model's error is news.
+    fn weighed(&self, news: f64) -> Moments {
+        let var = self.evidence.var(news);
+        let log_weight = |at: &Point| {
+            let off = self.evidence.measured_v - at.expected_v;
+            at.log_prior - 0.5 * off * off / var
+        };
+        let mut heaviest = f64::MIN;
+        for at in self.iter() {
+            heaviest = libm::fmax(heaviest, log_weight(&at));
+        }
+        let mut depth = Sums::default();
+        for at in self.iter() {
+            depth.add(libm::exp(log_weight(&at) - heaviest), at.depth);
+        }
+        depth.moments()
+    }
+
+    /// The least variance to be told: one point may have all the weight, and the depth lie anywhere
+    /// around it.
+    fn least_var(&self) -> f64 {
+        let apart = self.depth(1) - self.depth(0);
+        apart * apart / 12.0
+    }
+}
+
+impl<F> Evidence<F> {
     /// Variance of the reading where so much of the model's error is news, V².
     fn var(&self, news: f64) -> f64 {
         (MODEL_VAR + self.drop_var) / news + self.meter_var
@@ -123,6 +223,13 @@ impl<F: Fn(f64) -> f64> Evidence<F> {
     /// Share of the news that a reading uses up.
     fn used(&self) -> f64 {
         (MODEL_VAR + self.drop_var) / self.var(1.0)
+    }
+
+    /// Whether the reading is out of what was to be expected, by a model that may err as ever.
+    fn denies(&self, expected: &Moments) -> bool {
+        let var = expected.var + self.var(1.0);
+        let off = self.measured_v - expected.mean;
+        off * off > GATE * GATE * var
     }
 }
 
@@ -169,9 +276,10 @@ impl Belief {
     ) -> (f64, Correction) {
         let mut points = self.points(depth, 0.0, evidence);
         let mut correction = Correction::Taken;
-        // What the points themselves have, so that a reading which says nothing changes nothing.
-        let mut before = Moments::of(points.iter().map(|at| (libm::exp(at.log_prior), at.depth)));
-        let denied = self.denied(&points, evidence);
+        // The mean and variance of the points themselves, so that a reading which says nothing changes
+        // nothing.
+        let (mut before, volts) = points.expected();
+        let denied = evidence.denies(&volts);
         if denied && !self.doubted {
             self.doubted = true;
             return (depth, Correction::Doubted);
@@ -190,86 +298,28 @@ impl Belief {
         }
         self.doubted = false;
         self.unread = false;
-        (self.weigh(depth, &points, &before, evidence), correction)
+        let after = points.weighed(self.news);
+        let var = self.sd * self.sd * (after.var / before.var);
+        self.sd = libm::sqrt(libm::fmax(var, points.least_var())).clamp(LEAST_SD, MOST_SD);
+        self.news = libm::fmax(self.news * (1.0 - evidence.used()), LEAST_NEWS);
+        let found = (depth + (after.mean - before.mean)).clamp(0.0, 1.0);
+        (found, correction)
     }
 
-    /// The depths at which a reading is weighed, of which any between full and empty is as likely to
-    /// the share `anywhere`.
-    fn points<F: Fn(f64) -> f64>(
-        &self,
-        depth: f64,
-        anywhere: f64,
-        evidence: &Evidence<F>,
-    ) -> [Point; POINTS] {
+    fn points<'e, F>(&self, depth: f64, anywhere: f64, evidence: &'e Evidence<F>) -> Points<'e, F> {
         let mut lowest = libm::fmax(depth - REACH * self.sd, LOWEST);
         let mut highest = libm::fmin(depth + REACH * self.sd, HIGHEST);
         if anywhere > 0.0 {
             (lowest, highest) = (libm::fmin(lowest, 0.0), libm::fmax(highest, 1.0));
         }
-        core::array::from_fn(|at| {
-            let share = at as f64 / (POINTS - 1) as f64;
-            let here = lowest + (highest - lowest) * share;
-            Point {
-                depth: here,
-                expected_v: (evidence.curve)(here),
-                log_prior: self.log_prior(here, depth, anywhere),
-            }
-        })
-    }
-
-    /// Logarithm of the density at a depth, but for a summand that is the same for all.
-    fn log_prior(&self, here: f64, depth: f64, anywhere: f64) -> f64 {
-        let deviates = (here - depth) / self.sd;
-        let around = -0.5 * deviates * deviates;
-        if anywhere <= 0.0 {
-            return around;
+        Points {
+            lowest,
+            highest,
+            depth,
+            sd: self.sd,
+            anywhere,
+            evidence,
         }
-        let elsewhere = if (0.0..=1.0).contains(&here) {
-            anywhere
-        } else {
-            0.0
-        };
-        let normal = libm::exp(around) / (self.sd * libm::sqrt(2.0 * core::f64::consts::PI));
-        // Outside nothing may be left of either, whose logarithm would be no number to weigh with.
-        libm::log(libm::fmax(
-            (1.0 - anywhere) * normal + elsewhere,
-            f64::MIN_POSITIVE,
-        ))
-    }
-
-    /// Whether a reading is out of what was to be expected, by a model that may err as ever.
-    fn denied<F: Fn(f64) -> f64>(&self, points: &[Point; POINTS], evidence: &Evidence<F>) -> bool {
-        let weighed = |at: &Point| (libm::exp(at.log_prior), at.expected_v);
-        let expected = Moments::of(points.iter().map(weighed));
-        let var = expected.var + evidence.var(1.0);
-        let off = evidence.measured_v - expected.mean;
-        off * off > GATE * GATE * var
-    }
-
-    /// Mean and variance after a reading.
-    fn weigh<F: Fn(f64) -> f64>(
-        &mut self,
-        depth: f64,
-        points: &[Point; POINTS],
-        before: &Moments,
-        evidence: &Evidence<F>,
-    ) -> f64 {
-        let var = evidence.var(self.news);
-        let log_weight = |at: &Point| {
-            let off = evidence.measured_v - at.expected_v;
-            at.log_prior - 0.5 * off * off / var
-        };
-        let heaviest = points.iter().map(log_weight).fold(f64::MIN, libm::fmax);
-        let weighed = |at: &Point| (libm::exp(log_weight(at) - heaviest), at.depth);
-        let after = Moments::of(points.iter().map(weighed));
-        // One point may have all the weight, and the depth lie anywhere around it.
-        let [first, second, ..] = points;
-        let apart = second.depth - first.depth;
-        let least = apart * apart / 12.0;
-        let var = libm::fmax(self.sd * self.sd * (after.var / before.var), least);
-        self.sd = libm::sqrt(var).clamp(LEAST_SD, MOST_SD);
-        self.news = libm::fmax(self.news * (1.0 - evidence.used()), LEAST_NEWS);
-        (depth + (after.mean - before.mean)).clamp(0.0, 1.0)
     }
 }
 
