@@ -104,6 +104,37 @@ pub struct Burst {
     pub flash: Power,
 }
 
+/// A burst on a string that carries it.
+struct Carried {
+    charge: Charge,
+    /// In the string's resistances.
+    heat: Energy,
+    /// Current at the end.
+    last: Current,
+    /// Polarisation at the end.
+    after: Voltage,
+}
+
+impl Burst {
+    /// What the burst, a constant power, does to one of `strings` strings; `None` if it cannot be
+    /// carried. Its mean current and its mean polarisation belong to each other: see
+    /// [`Circuit::mean_current`].
+    fn carried(&self, circuit: &Circuit, polarisation: Voltage, strings: f64) -> Option<Carried> {
+        let load = Load::Power((self.power + self.flash) / strings);
+        let decay = circuit.mean_decay(self.span);
+        let mean = circuit.mean_current(load, polarisation, decay)?;
+        let after = circuit.relax(polarisation, mean, self.span);
+        let last = circuit.current(load, after)?;
+        let mean_polarisation = circuit.mean_polarisation(polarisation, mean, decay);
+        Some(Carried {
+            charge: mean * self.span,
+            heat: (mean_polarisation + circuit.ohmic * mean) * mean * self.span,
+            last,
+            after,
+        })
+    }
+}
+
 /// Something that the camera does now and then: bursts one after another.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Event {
@@ -174,9 +205,7 @@ impl Event {
 
     /// What the event does to one of `strings` strings that stands at `polarisation`.
     ///
-    /// Each burst is a constant power. Its mean current and its mean polarisation belong to each
-    /// other: see [`Circuit::mean_current`]. Its lowest voltage is at its end, when the slow
-    /// resistance has come in.
+    /// The lowest voltage of each burst is at its end, when the slow resistance has come in.
     #[must_use]
     pub fn pulse(&self, circuit: &Circuit, polarisation: Voltage, strings: f64) -> Pulse {
         let mut pulse = Pulse {
@@ -188,24 +217,17 @@ impl Event {
         };
         let mut slow = polarisation;
         for burst in &self.bursts {
-            let load = Load::Power((burst.power + burst.flash) / strings);
-            let mean = circuit.mean_current(load, slow, burst.span);
-            let mean_slow = mean.map(|mean| circuit.mean_polarisation(slow, mean, burst.span));
-            let after = mean.map(|mean| circuit.relax(slow, mean, burst.span));
-            let last = after.and_then(|after| circuit.current(load, after));
-            let (Some(mean_slow), Some(mean), Some(after), Some(last)) =
-                (mean_slow, mean, after, last)
-            else {
+            let Some(carried) = burst.carried(circuit, slow, strings) else {
                 return Pulse {
                     lowest: None,
                     ..pulse
                 };
             };
-            slow = after;
-            pulse.charge += mean * burst.span;
-            pulse.heat += (mean_slow + circuit.ohmic * mean) * mean * burst.span;
-            pulse.peak = pulse.peak.max(last);
-            let voltage = circuit.voltage(last, slow);
+            slow = carried.after;
+            pulse.charge += carried.charge;
+            pulse.heat += carried.heat;
+            pulse.peak = pulse.peak.max(carried.last);
+            let voltage = circuit.voltage(carried.last, slow);
             if pulse.lowest.is_none_or(|lowest| voltage < lowest) {
                 pulse.lowest = Some(voltage);
                 pulse.polarisation = slow;
