@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 pub use card::Card;
 
 use crate::circuit::{Circuit, Load};
-use crate::units::{Charge, Current, Energy, Power, Time, Voltage};
+use crate::units::{Charge, Current, Energy, Power, Time, Voltage, mean};
 
 /// The most bursts of one event.
 pub const MAX_BURSTS: usize = 6;
@@ -74,6 +74,13 @@ impl ByUse {
     pub fn add_all(&mut self, other: &Self, times: f64) {
         for (sum, energy) in self.0.iter_mut().zip(other.0) {
             *sum += energy * times;
+        }
+    }
+
+    /// Makes of each use the mean with that of `other`.
+    pub(crate) fn make_mean_with(&mut self, other: &Self) {
+        for (sum, energy) in self.0.iter_mut().zip(other.0) {
+            *sum = mean(*sum, energy);
         }
     }
 

@@ -94,6 +94,11 @@ macro_rules! quantity {
     };
 }
 
+/// Halfway between two.
+pub(crate) fn mean<T: Add<Output = T> + Div<f64, Output = T>>(a: T, b: T) -> T {
+    (a + b) / 2.0
+}
+
 /// `$a × $b = $c`, with the two quotients that follow from it.
 macro_rules! product {
     ($a:ident * $b:ident = $c:ident) => {

@@ -4,10 +4,11 @@
 //! gives up, and both still draw. A load that pulls it under the camera's cut-off switches the
 //! camera off, whatever load it is.
 
+use super::step::Step;
 use super::{Cause, Hour};
 use crate::circuit::{Circuit, Load};
 use crate::draw::{ByUse, Draw, Event, UploadMode, Use};
-use crate::units::{Charge, Current, Energy, Time, Voltage};
+use crate::units::{Charge, Current, Energy, Time, Voltage, mean};
 
 /// One string of the pack as a step finds it.
 pub(super) struct Standing {
@@ -26,7 +27,7 @@ pub(super) struct Failure {
 }
 
 /// A step, worked out but not taken.
-#[derive(Clone, Default)]
+#[derive(Clone, Copy, Default)]
 pub(super) struct Plan {
     /// Charge from each string.
     pub(super) charge: Charge,
@@ -67,21 +68,21 @@ pub(super) struct Planner<'a> {
 impl Planner<'_> {
     /// Works out a step of `span` within `hour` that the pack runs, into a plan that is empty yet:
     /// plans are the largest things of a step, and a small stack has no room for copies.
-    pub(super) fn plan(&self, plan: &mut Plan, standing: &Standing, hour: &Hour, span: Time) {
-        if self.sleep(plan, standing, span) {
-            self.events(plan, Some(standing), hour, span);
+    pub(super) fn plan(&self, plan: &mut Plan, standing: &Standing, step: &Step<'_>) {
+        if self.sleep(plan, standing, step.span) {
+            self.events(plan, Some(standing), step);
         }
     }
 
     /// The same for a step that a store runs, behind a converter whose voltage does not sag.
-    pub(super) fn plan_on_store(&self, plan: &mut Plan, hour: &Hour, span: Time) {
-        plan.used.add(Use::Standby, self.draw.standby * span);
-        self.events(plan, None, hour, span);
+    pub(super) fn plan_on_store(&self, plan: &mut Plan, step: &Step<'_>) {
+        plan.used.add(Use::Standby, self.draw.standby * step.span);
+        self.events(plan, None, step);
     }
 
     /// All that comes beside standby, from the pack as it stands or from a store.
-    fn events(&self, plan: &mut Plan, standing: Option<&Standing>, hour: &Hour, span: Time) {
-        let hours = span.as_hours();
+    fn events(&self, plan: &mut Plan, standing: Option<&Standing>, step: &Step<'_>) {
+        let (hour, hours) = (step.hour, step.span.as_hours());
         let (day, night) = self.draw.answered(hour.day_triggers, hour.night_triggers);
         let clock = self.draw.scheduled_per_day / 24.0;
         let by_day = (day + clock * (1.0 - hour.dark_share)) * hours;
@@ -253,8 +254,22 @@ impl Plan {
         self.released += charge * standing.circuit.open_circuit * standing.strings;
     }
 
+    /// Makes a plan for the pack alone one for a pack beside a store, where `on_store` is the plan for
+    /// the store alone and leaves so small a share to the pack. One that is left nothing fails at
+    /// nothing.
+    pub(super) fn beside_store(&mut self, on_store: &Self, left_to_pack: f64) {
+        if left_to_pack > 0.0 {
+            self.scale(left_to_pack);
+        } else {
+            let asleep = self.asleep;
+            *self = *on_store;
+            self.asleep = asleep;
+            self.lowest = Some(asleep);
+        }
+    }
+
     /// Leaves so small a share of the draw to the pack.
-    pub(super) fn scale(&mut self, share: f64) {
+    fn scale(&mut self, share: f64) {
         self.charge = self.charge * share;
         self.released = self.released * share;
         self.heat = self.heat * share;
@@ -263,16 +278,14 @@ impl Plan {
     /// Makes of the plan of a step's start what is drawn in the step, where its end is planned as `end`.
     /// Voltages and failures stay those of the start.
     pub(super) fn draw_mean_with(&mut self, end: &Self) {
-        let start_used = core::mem::take(&mut self.used);
-        self.used.add_all(&start_used, 0.5);
-        self.used.add_all(&end.used, 0.5);
-        self.charge = (self.charge + end.charge) / 2.0;
-        self.released = (self.released + end.released) / 2.0;
-        self.heat = (self.heat + end.heat) / 2.0;
-        self.triggers = (self.triggers + end.triggers) / 2.0;
-        self.night_triggers = (self.night_triggers + end.night_triggers) / 2.0;
-        self.dark_triggers = (self.dark_triggers + end.dark_triggers) / 2.0;
-        self.card_mb = (self.card_mb + end.card_mb) / 2.0;
-        self.waiting_pictures = (self.waiting_pictures + end.waiting_pictures) / 2.0;
+        self.used.make_mean_with(&end.used);
+        self.charge = mean(self.charge, end.charge);
+        self.released = mean(self.released, end.released);
+        self.heat = mean(self.heat, end.heat);
+        self.triggers = mean(self.triggers, end.triggers);
+        self.night_triggers = mean(self.night_triggers, end.night_triggers);
+        self.dark_triggers = mean(self.dark_triggers, end.dark_triggers);
+        self.card_mb = mean(self.card_mb, end.card_mb);
+        self.waiting_pictures = mean(self.waiting_pictures, end.waiting_pictures);
     }
 }
