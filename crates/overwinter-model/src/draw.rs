@@ -72,15 +72,15 @@ impl ByUse {
 
     /// Adds all of `other`, `times` over.
     pub fn add_all(&mut self, other: &Self, times: f64) {
-        for (sum, energy) in self.0.iter_mut().zip(other.0) {
-            *sum += energy * times;
+        for (sum, energy) in self.0.iter_mut().zip(&other.0) {
+            *sum += *energy * times;
         }
     }
 
     /// Makes of each use the mean with that of `other`.
     pub(crate) fn make_mean_with(&mut self, other: &Self) {
-        for (sum, energy) in self.0.iter_mut().zip(other.0) {
-            *sum = mean(*sum, energy);
+        for (sum, energy) in self.0.iter_mut().zip(&other.0) {
+            *sum = mean(*sum, *energy);
         }
     }
 
@@ -196,12 +196,7 @@ impl Event {
     /// Energy at the pack by use.
     #[must_use]
     pub fn energy(&self) -> ByUse {
-        let mut energy = ByUse::default();
-        for burst in &self.bursts {
-            energy.add(burst.what, burst.power * burst.span);
-            energy.add(Use::Flash, burst.flash * burst.span);
-        }
-        energy
+        energy(&self.bursts)
     }
 
     /// Whether any burst has light.
@@ -215,41 +210,68 @@ impl Event {
     /// The lowest voltage of each burst is at its end, when the slow resistance has come in.
     #[must_use]
     pub fn pulse(&self, circuit: &Circuit, polarisation: Voltage, strings: f64) -> Pulse {
-        let mut pulse = Pulse {
-            charge: Charge::ZERO,
-            heat: Energy::ZERO,
-            lowest: Some(circuit.open_circuit - polarisation),
-            peak: Current::ZERO,
-            polarisation,
-        };
-        let mut slow = polarisation;
-        for burst in &self.bursts {
-            let Some(carried) = burst.carried(circuit, slow, strings) else {
-                return Pulse {
-                    lowest: None,
-                    ..pulse
-                };
-            };
-            slow = carried.after;
-            pulse.charge += carried.charge;
-            pulse.heat += carried.heat;
-            pulse.peak = pulse.peak.max(carried.last);
-            let voltage = circuit.voltage(carried.last, slow);
-            if pulse.lowest.is_none_or(|lowest| voltage < lowest) {
-                pulse.lowest = Some(voltage);
-                pulse.polarisation = slow;
-            }
-        }
-        pulse
+        pulse(&self.bursts, circuit, polarisation, strings)
     }
 
     /// How long the event takes.
     #[must_use]
     pub fn length(&self) -> Time {
-        self.bursts
-            .iter()
-            .fold(Time::ZERO, |length, burst| length + burst.span)
+        length(&self.bursts)
     }
+}
+
+/// As [`Event::length`], of bursts one after another.
+#[must_use]
+pub fn length(bursts: &[Burst]) -> Time {
+    bursts
+        .iter()
+        .fold(Time::ZERO, |length, burst| length + burst.span)
+}
+
+/// As [`Event::energy`], of bursts one after another.
+#[must_use]
+pub fn energy(bursts: &[Burst]) -> ByUse {
+    let mut energy = ByUse::default();
+    for burst in bursts {
+        energy.add(burst.what, burst.power * burst.span);
+        energy.add(Use::Flash, burst.flash * burst.span);
+    }
+    energy
+}
+
+/// As [`Event::pulse`], of bursts one after another.
+pub(crate) fn pulse(
+    bursts: &[Burst],
+    circuit: &Circuit,
+    polarisation: Voltage,
+    strings: f64,
+) -> Pulse {
+    let mut pulse = Pulse {
+        charge: Charge::ZERO,
+        heat: Energy::ZERO,
+        lowest: Some(circuit.open_circuit - polarisation),
+        peak: Current::ZERO,
+        polarisation,
+    };
+    let mut slow = polarisation;
+    for burst in bursts {
+        let Some(carried) = burst.carried(circuit, slow, strings) else {
+            return Pulse {
+                lowest: None,
+                ..pulse
+            };
+        };
+        slow = carried.after;
+        pulse.charge += carried.charge;
+        pulse.heat += carried.heat;
+        pulse.peak = pulse.peak.max(carried.last);
+        let voltage = circuit.voltage(carried.last, slow);
+        if pulse.lowest.is_none_or(|lowest| voltage < lowest) {
+            pulse.lowest = Some(voltage);
+            pulse.polarisation = slow;
+        }
+    }
+    pulse
 }
 
 /// When uploads happen.
@@ -283,16 +305,15 @@ pub struct Upload {
 impl Upload {
     /// One session with a number of pictures.
     #[must_use]
-    pub fn event(&self, pictures: f64) -> Event {
+    pub fn bursts(&self, pictures: f64) -> Vec<Burst, 2> {
         let picture = Burst {
             span: self.picture.span * pictures,
             ..self.picture
         };
-        let mut event = Event::default();
-        // Two bursts always have room.
-        let _ = event.push(self.session);
-        let _ = event.push(picture);
-        event
+        [self.session, picture]
+            .into_iter()
+            .filter(|burst| burst.span > Time::ZERO)
+            .collect()
     }
 }
 

@@ -286,6 +286,7 @@ impl<'a> PackAt<'a> {
 
     /// When the weakest cell has nothing left within reach, if that is within `span`.
     #[must_use]
+    #[inline(never)]
     pub fn time_to_empty(&self, state: &PackState, current: Current, span: Time) -> Option<Time> {
         self.weakest().time_to_empty(&state.weakest, current, span)
     }

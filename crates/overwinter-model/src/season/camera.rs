@@ -62,7 +62,7 @@ pub struct Camera<'a> {
     pub(super) waiting_pictures: f64,
     pub(super) to_send: f64,
     pub(super) card_mb: f64,
-    pub(super) store: Option<Beside>,
+    pub(super) store: Option<Beside<'a>>,
     pub(super) warmth: Option<Temperature>,
     /// By night, with the light that they need.
     pub(super) night_pictures: f64,
@@ -86,7 +86,7 @@ impl<'a> Camera<'a> {
             ..Outcome::default()
         };
         outcome.ledger.put_in = scenario.pack.energy_left(&state.cells);
-        let store = match scenario.feeds {
+        let store = match &scenario.feeds {
             Some(Feeds::Store(store)) => Some(Beside::resume(store, state.store)),
             _ => None,
         };

@@ -7,7 +7,7 @@
 use super::step::Step;
 use super::{Cause, Hour};
 use crate::circuit::{Circuit, Load};
-use crate::draw::{ByUse, Draw, Event, UploadMode, Use};
+use crate::draw::{self, Burst, ByUse, Draw, UploadMode, Use};
 use crate::units::{Charge, Current, Energy, Time, Voltage, mean};
 
 /// One string of the pack as a step finds it.
@@ -24,6 +24,23 @@ pub(super) struct Failure {
     pub(super) cause: Cause,
     /// The voltage that decided, if there was one.
     pub(super) voltage: Option<Voltage>,
+}
+
+impl Failure {
+    /// Whether it is one: the voltage is lower, or there is none at which the load can be carried.
+    fn is_under(&self, lowest: Voltage) -> bool {
+        self.voltage.is_none_or(|voltage| voltage < lowest)
+    }
+}
+
+/// What the camera does so many times in a step.
+struct Doing<'a> {
+    bursts: &'a [Burst],
+    times: f64,
+    /// Of what a failure is one.
+    cause: Cause,
+    /// The voltage under which it fails.
+    lowest: Voltage,
 }
 
 /// A step, worked out but not taken.
@@ -133,27 +150,33 @@ impl Planner<'_> {
     }
 
     fn day_picture(&self, plan: &mut Plan, standing: Option<&Standing>, times: f64) {
-        if times > 0.0 {
-            let event = &self.draw.day_trigger;
-            self.carry(plan, standing, event, times, Cause::VoltageUnderPicture);
-        }
+        let doing = Doing {
+            bursts: self.draw.day_trigger.bursts(),
+            times,
+            cause: Cause::VoltageUnderPicture,
+            lowest: self.draw.cut_off,
+        };
+        // One that fails has killed the camera.
+        let _ = self.carry(plan, standing, &doing);
     }
 
     /// A picture by night: lost if the flash is too dim.
     fn night_picture(&self, plan: &mut Plan, standing: Option<&Standing>, times: f64) {
-        if times <= 0.0 {
-            return;
-        }
         let event = &self.draw.night_trigger;
-        if !event.is_lit() {
-            self.carry(plan, standing, event, times, Cause::VoltageUnderPicture);
-            return;
-        }
-        let cause = Cause::VoltageUnderFlash;
-        let voltage = self.carry(plan, standing, event, times, cause);
-        let lowest = self.draw.flash_lowest.max(self.draw.cut_off);
-        if voltage.is_none_or(|voltage| voltage < lowest) {
-            plan.flash_failed = Some(Failure { cause, voltage });
+        let lit = event.is_lit();
+        let doing = Doing {
+            bursts: event.bursts(),
+            times,
+            cause: if lit {
+                Cause::VoltageUnderFlash
+            } else {
+                Cause::VoltageUnderPicture
+            },
+            lowest: self.draw.flash_lowest.max(self.draw.cut_off),
+        };
+        let failed = self.carry(plan, standing, &doing);
+        if lit && failed.is_some() {
+            plan.flash_failed = failed;
             plan.dark_triggers = times;
         }
     }
@@ -170,84 +193,90 @@ impl Planner<'_> {
                 (if hour.of_day == at { hours } else { 0.0 }, self.to_send)
             }
         };
-        if times > 0.0 && pictures > 0.0 {
-            self.send(
-                plan,
-                standing,
-                &upload.event(pictures),
-                times,
-                upload.lowest,
-            );
+        if pictures > 0.0 {
+            let bursts = &upload.bursts(pictures);
+            self.send(plan, standing, bursts, times, upload.lowest);
         }
     }
 
     fn check_in(&self, plan: &mut Plan, standing: Option<&Standing>, hours: f64) {
-        if let Some(check_in) = &self.draw.check_in
-            && check_in.per_day > 0.0
-        {
+        if let Some(check_in) = &self.draw.check_in {
             let times = check_in.per_day / 24.0 * hours;
-            self.send(plan, standing, &check_in.event, times, check_in.lowest);
+            let bursts = check_in.event.bursts();
+            self.send(plan, standing, bursts, times, check_in.lowest);
         }
     }
 
-    /// A radio's `event`: a failure is noted, and the camera goes on without.
+    /// Bursts of a radio: a failure is noted, and the camera goes on without.
     fn send(
         &self,
         plan: &mut Plan,
         standing: Option<&Standing>,
-        event: &Event,
+        bursts: &[Burst],
         times: f64,
         lowest: Voltage,
     ) {
-        let cause = Cause::VoltageUnderUpload;
-        let voltage = self.carry(plan, standing, event, times, cause);
-        if voltage.is_none_or(|voltage| voltage < lowest) {
-            plan.upload_failed = plan.upload_failed.or(Some(Failure { cause, voltage }));
-        }
+        let doing = Doing {
+            bursts,
+            times,
+            cause: Cause::VoltageUnderUpload,
+            lowest,
+        };
+        let failed = self.carry(plan, standing, &doing);
+        plan.upload_failed = plan.upload_failed.or(failed);
     }
 
-    /// Draws `event`, `times` over, and gives the lowest voltage under it, or `None` if the pack
-    /// cannot carry it at any. Under the cut-off the camera is dead of `cause`. A store carries
-    /// everything, at a voltage that is high enough for all.
+    /// Draws what is done, if it is, and tells whether it failed for want of voltage. Under the cut-off
+    /// the camera is dead of it. A store carries everything, at a voltage that is high enough for all.
     fn carry(
         &self,
         plan: &mut Plan,
         standing: Option<&Standing>,
-        event: &Event,
-        times: f64,
-        cause: Cause,
-    ) -> Option<Voltage> {
-        plan.used.add_all(&event.energy(), times);
-        let Some(standing) = standing else {
-            return Some(Voltage::from_volts(f64::INFINITY));
-        };
+        doing: &Doing<'_>,
+    ) -> Option<Failure> {
+        if doing.times <= 0.0 {
+            return None;
+        }
+        plan.add_use(doing);
         let Standing {
             circuit,
             polarisation,
             strings,
-        } = standing;
-        let pulse = event.pulse(circuit, *polarisation, *strings);
+        } = standing?;
+        let pulse = draw::pulse(doing.bursts, circuit, *polarisation, *strings);
         plan.lowest = match (plan.lowest, pulse.lowest) {
             (Some(so_far), Some(lowest)) => Some(so_far.min(lowest)),
             _ => None,
         };
-        if pulse.lowest.is_none_or(|lowest| lowest < self.draw.cut_off) {
-            let failure = Failure {
-                cause,
-                voltage: pulse.lowest,
-            };
-            plan.dead = plan.dead.or(Some(failure));
-        }
         if pulse.peak > plan.peak.0 {
             plan.peak = (pulse.peak, pulse.polarisation);
         }
-        plan.draw(standing, pulse.charge * times);
-        plan.heat += pulse.heat * (times * *strings);
-        pulse.lowest
+        plan.draw(standing?, pulse.charge * doing.times);
+        plan.heat += pulse.heat * (doing.times * *strings);
+        let failure = Failure {
+            cause: doing.cause,
+            voltage: pulse.lowest,
+        };
+        if failure.is_under(self.draw.cut_off) {
+            plan.dead = plan.dead.or(Some(failure));
+        }
+        failure.is_under(doing.lowest).then_some(failure)
     }
 }
 
 impl Plan {
+    /// Not part of its caller, which would keep an empty plan on the stack to copy it from; nor is what
+    /// follows, for like reasons.
+    #[inline(never)]
+    pub(super) fn clear(&mut self) {
+        *self = Self::default();
+    }
+
+    #[inline(never)]
+    fn add_use(&mut self, doing: &Doing<'_>) {
+        self.used.add_all(&draw::energy(doing.bursts), doing.times);
+    }
+
     /// Draws a charge from each string.
     fn draw(&mut self, standing: &Standing, charge: Charge) {
         self.charge += charge;

@@ -44,7 +44,7 @@ impl Camera<'_> {
     /// charge that they cost differs from that of its mean by less than the cells do.
     #[inline(never)]
     pub(super) fn plan(&self, plan: &mut Plan, step: &Step<'_>, state: &PackState) {
-        *plan = Plan::default();
+        plan.clear();
         let standing = Standing {
             circuit: step.coldest.string_circuit(state),
             polarisation: step.coldest.polarisation(state),
