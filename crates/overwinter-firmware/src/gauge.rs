@@ -19,14 +19,25 @@ const HOURS_BETWEEN: u32 = 40;
 /// How far ahead it looks: an emulated hour is dear.
 const MOST_HOURS: u32 = 10 * 24;
 
-/// Gives `out` the gauge after each reading, and what it expects once it has been saved and resumed.
-pub fn gauge(installation: &Installation, blob_checksum: u32, out: &mut impl FnMut(&[u8])) {
-    let mut slots = [[0xff; MOST_SAVED_BYTES]; 2];
-    if slots_after(&mut slots, installation, blob_checksum, out).is_err() {
+/// Two places to save to in turn: what a camera has outside its memory.
+pub type Slots = [[u8; MOST_SAVED_BYTES]; 2];
+
+/// Slots as they are before the first save.
+pub const ERASED: Slots = [[0xff; MOST_SAVED_BYTES]; 2];
+
+/// Gives `out` the gauge after each reading, and what it expects once it has been saved to erased slots
+/// and resumed.
+pub fn gauge(
+    installation: &Installation,
+    blob_checksum: u32,
+    slots: &mut Slots,
+    out: &mut impl FnMut(&[u8]),
+) {
+    if slots_after(slots, installation, blob_checksum, out).is_err() {
         Line::new("gauge-failed").write(out);
         return;
     }
-    let [slot_0, slot_1] = &slots;
+    let [slot_0, slot_1] = slots;
     let saved = newest(blob_checksum, slot_0, slot_1).unwrap_or_default();
     match Gauge::resume(installation, blob_checksum, saved) {
         Ok(gauge) => write_forecast(&gauge, out),
@@ -37,7 +48,7 @@ pub fn gauge(installation: &Installation, blob_checksum: u32, out: &mut impl FnM
 /// Takes the readings, and saves after each.
 #[inline(never)]
 fn slots_after(
-    slots: &mut [[u8; MOST_SAVED_BYTES]; 2],
+    slots: &mut Slots,
     installation: &Installation,
     blob_checksum: u32,
     out: &mut impl FnMut(&[u8]),
@@ -80,6 +91,7 @@ fn unloaded(gauge: &Gauge<'_>, installation: &Installation, air: Temperature) ->
     pack.string_circuit(cells).open_circuit - pack.polarisation(cells)
 }
 
+#[inline(never)]
 fn write_gauge(
     gauge: &Gauge<'_>,
     correction: Result<Correction, GaugeError>,

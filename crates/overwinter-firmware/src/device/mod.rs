@@ -10,7 +10,7 @@ use cortex_m::singleton;
 use cortex_m_rt::entry;
 use cortex_m_semihosting::debug::{self, EXIT_FAILURE, ExitStatus};
 use cortex_m_semihosting::hio::{HostStream, hstderr, hstdout};
-use overwinter_firmware::{Line, answer, gauge};
+use overwinter_firmware::{ERASED, Line, Slots, answer, gauge};
 use overwinter_model::blob::{self, Installation};
 
 /// The longest blob that the image takes: more than any camera's that `.ci/firmware` makes.
@@ -65,7 +65,7 @@ fn run() -> ExitStatus {
         .whole(bare::stack_used())
         .write(&mut |text| print(&mut stdout, text));
     bare::paint_stack();
-    own_gauge(installation, checksum, &mut stdout);
+    own_gauge(installation, checksum, &mut stdout)?;
     Line::new("stack-gauge")
         .whole(bare::stack_used())
         .write(&mut |text| print(&mut stdout, text));
@@ -97,6 +97,12 @@ fn place() -> Option<&'static mut Installation> {
     singleton!(: Installation = Installation::blank())
 }
 
+/// The same.
+#[inline(never)]
+fn slots() -> Option<&'static mut Slots> {
+    singleton!(: Slots = ERASED)
+}
+
 #[inline(never)]
 fn season(installation: &Installation, stdout: &mut HostStream) -> Result<u64, ()> {
     let mut syst = Peripherals::take().ok_or(())?.SYST;
@@ -109,8 +115,16 @@ fn season(installation: &Installation, stdout: &mut HostStream) -> Result<u64, (
 }
 
 #[inline(never)]
-fn own_gauge(installation: &Installation, checksum: u32, stdout: &mut HostStream) {
-    gauge(installation, checksum, &mut |text| print(stdout, text));
+fn own_gauge(
+    installation: &Installation,
+    checksum: u32,
+    stdout: &mut HostStream,
+) -> Result<(), ()> {
+    let slots = slots().ok_or(())?;
+    gauge(installation, checksum, slots, &mut |text| {
+        print(stdout, text)
+    });
+    Ok(())
 }
 
 /// A console that is gone cannot be told so; the answer will be found too short.

@@ -177,7 +177,6 @@ impl<'a> Gauge<'a> {
     ///
     /// # Errors
     /// [`GaugeError`]; nothing has moved.
-    #[inline(never)]
     pub fn pass(&mut self, passed: &Passed) -> Result<(), GaugeError> {
         passed.check()?;
         let hour = u64::from(self.saved.hour) + u64::from(passed.hours);
@@ -186,10 +185,20 @@ impl<'a> Gauge<'a> {
             return Err(GaugeError::TooLate { hour, last });
         }
         let spread = self.spread(passed);
-        for hour in &mut self.expected(passed.hours) {
-            self.step(&spread.hour(&hour));
-        }
+        self.follow(passed.hours, &spread);
         Ok(())
+    }
+
+    /// Not part of its caller, nor is what follows: hours and a camera on its way are the largest things
+    /// on a device's stack.
+    #[inline(never)]
+    fn follow(&mut self, hours: u32, spread: &Spread) {
+        let mut camera = Camera::resume(&self.installation.scenario, &self.saved.camera);
+        camera.outlive();
+        for hour in &mut self.expected(hours) {
+            self.step(&mut camera, &spread.hour(&hour));
+        }
+        self.saved.camera = camera.state();
     }
 
     fn expected(&self, hours: u32) -> Hours<'a> {
@@ -197,8 +206,6 @@ impl<'a> Gauge<'a> {
         self.installation.hours_between(from, from + hours)
     }
 
-    /// Not part of its caller, nor are the two below: a day of hours and a camera on their way are the
-    /// largest things on a device's stack.
     #[inline(never)]
     fn spread(&self, passed: &Passed) -> Spread {
         let draw = &self.installation.scenario.draw;
@@ -253,19 +260,16 @@ impl<'a> Gauge<'a> {
     }
 
     /// One hour as it was.
-    #[inline(never)]
-    fn step(&mut self, hour: &Hour) {
-        let scenario = &self.installation.scenario;
-        let before = self.depth();
-        let mut camera = Camera::resume(scenario, &self.saved.camera);
-        camera.outlive();
+    fn step(&mut self, camera: &mut Camera<'_>, hour: &Hour) {
+        let pack = &self.installation.scenario.pack;
+        let before = pack.depth(camera.cells());
+        let spilled_before = camera.so_far().ledger.panel.spilled;
         let _ = camera.hour(hour, 1, &mut unseen);
-        let spilled = camera.so_far().ledger.panel.spilled;
-        self.saved.camera = camera.state();
-        self.saved.hour += 1;
-        let moved = self.depth() - before;
+        let moved = pack.depth(camera.cells()) - before;
+        let spilled = camera.so_far().ledger.panel.spilled - spilled_before;
         let (error, refused) = (self.error(hour.air), self.refused(spilled));
         self.saved.belief.hour(moved, error, refused);
+        self.saved.hour += 1;
     }
 
     /// The relative error of a change of depth: what is drawn, and the capacity it is a share of.

@@ -126,6 +126,12 @@ impl<'a> Camera<'a> {
         }
     }
 
+    /// What its cells hold.
+    #[must_use]
+    pub const fn cells(&self) -> &PackState {
+        &self.state
+    }
+
     /// What has become of it so far, with the books not closed yet.
     #[must_use]
     pub const fn so_far(&self) -> &Outcome {
