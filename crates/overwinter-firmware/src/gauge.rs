@@ -34,14 +34,14 @@ pub fn gauge(
     out: &mut impl FnMut(&[u8]),
 ) {
     if slots_after(slots, installation, blob_checksum, out).is_err() {
-        Line::new("gauge-failed").write(out);
+        Line::new(out, "gauge-failed").end();
         return;
     }
     let [slot_0, slot_1] = slots;
     let saved = newest(blob_checksum, slot_0, slot_1).unwrap_or_default();
     match Gauge::resume(installation, blob_checksum, saved) {
         Ok(gauge) => write_forecast(&gauge, out),
-        Err(_) => Line::new("gauge-lost").write(out),
+        Err(_) => Line::new(out, "gauge-lost").end(),
     }
 }
 
@@ -77,9 +77,9 @@ fn slots_after(
         };
         let length = gauge.save(slot)?;
         let saved = slot.get(..length).unwrap_or_default();
-        Line::new("gauge-saved")
+        Line::new(out, "gauge-saved")
             .whole(overwinter_model::blob::checksum(saved))
-            .write(out);
+            .end();
     }
     Ok(())
 }
@@ -103,23 +103,23 @@ fn write_gauge(
         Ok(Correction::FoundAnew) => "found-anew",
         Err(_) => "refused",
     };
-    Line::new("gauge")
+    Line::new(out, "gauge")
         .word(correction)
         .whole(gauge.hour())
         .bits(gauge.depth())
         .bits(gauge.depth_sd())
-        .write(out);
+        .end();
 }
 
 #[inline(never)]
 fn write_forecast(gauge: &Gauge<'_>, out: &mut impl FnMut(&[u8])) {
     let mut forecast = gauge.forecast(MOST_HOURS);
     while forecast.advance(1) {}
-    Line::new("gauge-forecast")
+    Line::new(out, "gauge-forecast")
         .bits(forecast.hours_left())
         .bits(forecast.night_pictures_left())
         .bits_if_any(forecast.end().map(|end| end.after.as_seconds()))
-        .write(out);
+        .end();
 }
 
 /// Why is in the model's hands; here it only must not happen.

@@ -177,7 +177,7 @@ impl<'a> Camera<'a> {
             step.span = whole;
             self.follow_air(step);
             self.plan(plan, step, &self.state);
-            let kept = self.recharge(step, plan.charge).kept;
+            let kept = self.kept(step, plan.charge);
             let parts = self.parts(&step.mean, plan.charge.max(kept * CHARGING_FINER));
             if parts <= 1.0 {
                 self.take(step, plan, observe)?;

@@ -4,8 +4,10 @@
 //! gives up, and both still draw. A load that pulls it under the camera's cut-off switches the
 //! camera off, whatever load it is.
 
+use heapless::Vec;
+
+use super::Cause;
 use super::step::Step;
-use super::{Cause, Hour};
 use crate::circuit::{Circuit, Load};
 use crate::draw::{self, Burst, ByUse, Draw, UploadMode, Use};
 use crate::units::{Charge, Current, Energy, Time, Voltage, mean};
@@ -40,6 +42,14 @@ struct Doing<'a> {
     /// Of what a failure is one.
     cause: Cause,
     /// The voltage under which it fails.
+    lowest: Voltage,
+}
+
+/// An upload, so many times in a step: none at all as it is at first.
+#[derive(Default)]
+struct Session {
+    bursts: Vec<Burst, 2>,
+    times: f64,
     lowest: Voltage,
 }
 
@@ -100,21 +110,77 @@ impl Planner<'_> {
     /// All that comes beside standby, from the pack as it stands or from a store.
     fn events(&self, plan: &mut Plan, standing: Option<&Standing>, step: &Step<'_>) {
         let (hour, hours) = (step.hour, step.span.as_hours());
-        let (day, night) = self.draw.answered(hour.day_triggers, hour.night_triggers);
-        let clock = self.draw.scheduled_per_day / 24.0;
+        let draw = self.draw;
+        let (day, night) = draw.answered(hour.day_triggers, hour.night_triggers);
+        let clock = draw.scheduled_per_day / 24.0;
         let by_day = (day + clock * (1.0 - hour.dark_share)) * hours;
         let by_night = (night + clock * hour.dark_share) * hours;
         plan.triggers = by_day + by_night;
         plan.night_triggers = by_night;
-        plan.card_mb = self
-            .draw
+        plan.card_mb = draw
             .card
             .map_or(0.0, |card| card.written_mb(by_day, by_night));
 
-        self.day_picture(plan, standing, by_day);
-        self.night_picture(plan, standing, by_night);
-        self.upload(plan, standing, hour, hours);
-        self.check_in(plan, standing, hours);
+        let lit = draw.night_trigger.is_lit();
+        let session = &self.session(plan, step);
+        for doing in &[
+            Doing {
+                bursts: draw.day_trigger.bursts(),
+                times: by_day,
+                cause: Cause::VoltageUnderPicture,
+                lowest: draw.cut_off,
+            },
+            Doing {
+                bursts: draw.night_trigger.bursts(),
+                times: by_night,
+                cause: if lit {
+                    Cause::VoltageUnderFlash
+                } else {
+                    Cause::VoltageUnderPicture
+                },
+                lowest: draw.flash_lowest.max(draw.cut_off),
+            },
+            Doing {
+                bursts: &session.bursts,
+                times: session.times,
+                cause: Cause::VoltageUnderUpload,
+                lowest: session.lowest,
+            },
+            Doing {
+                bursts: draw.check_in.as_ref().map_or(&[], |it| it.event.bursts()),
+                times: draw
+                    .check_in
+                    .as_ref()
+                    .map_or(0.0, |it| it.per_day / 24.0 * hours),
+                cause: Cause::VoltageUnderUpload,
+                lowest: draw.check_in.as_ref().map_or(Voltage::ZERO, |it| it.lowest),
+            },
+        ] {
+            if doing.times > 0.0 {
+                self.carry(plan, standing, doing);
+            }
+        }
+    }
+
+    /// What a step uploads, and what it leaves to the daily session.
+    fn session(&self, plan: &mut Plan, step: &Step<'_>) -> Session {
+        let Some(upload) = &self.draw.upload else {
+            return Session::default();
+        };
+        let pictures = plan.triggers * upload.pictures_per_trigger;
+        let (times, pictures) = match upload.mode {
+            UploadMode::Each => (plan.triggers, upload.pictures_per_trigger),
+            UploadMode::Daily { hour } => {
+                plan.waiting_pictures = pictures;
+                let now = step.hour.of_day == hour;
+                (if now { step.span.as_hours() } else { 0.0 }, self.to_send)
+            }
+        };
+        Session {
+            bursts: upload.bursts(pictures),
+            times: if pictures > 0.0 { times } else { 0.0 },
+            lowest: upload.lowest,
+        }
     }
 
     /// Standby for the whole of `span`. False if the camera is off.
@@ -149,100 +215,19 @@ impl Planner<'_> {
         }
     }
 
-    fn day_picture(&self, plan: &mut Plan, standing: Option<&Standing>, times: f64) {
-        let doing = Doing {
-            bursts: self.draw.day_trigger.bursts(),
-            times,
-            cause: Cause::VoltageUnderPicture,
-            lowest: self.draw.cut_off,
-        };
-        // One that fails has killed the camera.
-        let _ = self.carry(plan, standing, &doing);
-    }
-
-    /// A picture by night: lost if the flash is too dim.
-    fn night_picture(&self, plan: &mut Plan, standing: Option<&Standing>, times: f64) {
-        let event = &self.draw.night_trigger;
-        let lit = event.is_lit();
-        let doing = Doing {
-            bursts: event.bursts(),
-            times,
-            cause: if lit {
-                Cause::VoltageUnderFlash
-            } else {
-                Cause::VoltageUnderPicture
-            },
-            lowest: self.draw.flash_lowest.max(self.draw.cut_off),
-        };
-        let failed = self.carry(plan, standing, &doing);
-        if lit && failed.is_some() {
-            plan.flash_failed = failed;
-            plan.dark_triggers = times;
-        }
-    }
-
-    fn upload(&self, plan: &mut Plan, standing: Option<&Standing>, hour: &Hour, hours: f64) {
-        let Some(upload) = &self.draw.upload else {
+    /// Draws what is done, and notes what fails of it for want of voltage: a picture by night is lost if
+    /// the flash is too dim, a radio's failure is borne. Under the cut-off the camera is dead of it. A
+    /// store carries everything, at a voltage that is high enough for all.
+    fn carry(&self, plan: &mut Plan, standing: Option<&Standing>, doing: &Doing<'_>) {
+        plan.add_use(doing);
+        let Some(standing) = standing else {
             return;
         };
-        let pictures = plan.triggers * upload.pictures_per_trigger;
-        let (times, pictures) = match upload.mode {
-            UploadMode::Each => (plan.triggers, upload.pictures_per_trigger),
-            UploadMode::Daily { hour: at } => {
-                plan.waiting_pictures = pictures;
-                (if hour.of_day == at { hours } else { 0.0 }, self.to_send)
-            }
-        };
-        if pictures > 0.0 {
-            let bursts = &upload.bursts(pictures);
-            self.send(plan, standing, bursts, times, upload.lowest);
-        }
-    }
-
-    fn check_in(&self, plan: &mut Plan, standing: Option<&Standing>, hours: f64) {
-        if let Some(check_in) = &self.draw.check_in {
-            let times = check_in.per_day / 24.0 * hours;
-            let bursts = check_in.event.bursts();
-            self.send(plan, standing, bursts, times, check_in.lowest);
-        }
-    }
-
-    /// Bursts of a radio: a failure is noted, and the camera goes on without.
-    fn send(
-        &self,
-        plan: &mut Plan,
-        standing: Option<&Standing>,
-        bursts: &[Burst],
-        times: f64,
-        lowest: Voltage,
-    ) {
-        let doing = Doing {
-            bursts,
-            times,
-            cause: Cause::VoltageUnderUpload,
-            lowest,
-        };
-        let failed = self.carry(plan, standing, &doing);
-        plan.upload_failed = plan.upload_failed.or(failed);
-    }
-
-    /// Draws what is done, if it is, and tells whether it failed for want of voltage. Under the cut-off
-    /// the camera is dead of it. A store carries everything, at a voltage that is high enough for all.
-    fn carry(
-        &self,
-        plan: &mut Plan,
-        standing: Option<&Standing>,
-        doing: &Doing<'_>,
-    ) -> Option<Failure> {
-        if doing.times <= 0.0 {
-            return None;
-        }
-        plan.add_use(doing);
         let Standing {
             circuit,
             polarisation,
             strings,
-        } = standing?;
+        } = standing;
         let pulse = draw::pulse(doing.bursts, circuit, *polarisation, *strings);
         plan.lowest = match (plan.lowest, pulse.lowest) {
             (Some(so_far), Some(lowest)) => Some(so_far.min(lowest)),
@@ -251,16 +236,18 @@ impl Planner<'_> {
         if pulse.peak > plan.peak.0 {
             plan.peak = (pulse.peak, pulse.polarisation);
         }
-        plan.draw(standing?, pulse.charge * doing.times);
+        plan.draw(standing, pulse.charge * doing.times);
         plan.heat += pulse.heat * (doing.times * *strings);
         let failure = Failure {
             cause: doing.cause,
             voltage: pulse.lowest,
         };
         if failure.is_under(self.draw.cut_off) {
-            plan.dead = plan.dead.or(Some(failure));
+            plan.dead.get_or_insert(failure);
         }
-        failure.is_under(doing.lowest).then_some(failure)
+        if failure.is_under(doing.lowest) {
+            plan.note(failure, doing.times);
+        }
     }
 }
 
@@ -270,6 +257,20 @@ impl Plan {
     #[inline(never)]
     pub(super) fn clear(&mut self) {
         *self = Self::default();
+    }
+
+    /// Notes what failed so many times.
+    fn note(&mut self, failure: Failure, times: f64) {
+        match failure.cause {
+            Cause::VoltageUnderFlash => {
+                self.flash_failed = Some(failure);
+                self.dark_triggers = times;
+            }
+            Cause::VoltageUnderUpload => {
+                self.upload_failed.get_or_insert(failure);
+            }
+            _ => {}
+        }
     }
 
     #[inline(never)]

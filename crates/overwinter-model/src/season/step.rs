@@ -124,7 +124,7 @@ impl Camera<'_> {
     /// Works out the end of a step in which each string gives `charge`.
     #[inline(never)]
     fn plan_end(&self, end: &mut Plan, step: &Step<'_>, charge: Charge) {
-        let net = charge - self.recharge(step, charge).kept;
+        let net = charge - self.kept(step, charge);
         let predicted = step.mean.after(&self.state, net / step.span, step.span);
         self.plan(end, step, &predicted);
     }
@@ -138,8 +138,14 @@ impl Camera<'_> {
         Some(store.serve(plan.used.total(), step.hour, step.span))
     }
 
+    /// The charge that each string keeps of what a panel brings while it gives `drawn`.
+    #[inline(never)]
+    pub(super) fn kept(&self, step: &Step<'_>, drawn: Charge) -> Charge {
+        self.recharge(step, drawn).kept
+    }
+
     /// What a panel brings to the pack in a step in which each string gives `drawn`.
-    pub(super) fn recharge(&self, step: &Step<'_>, drawn: Charge) -> Recharge {
+    fn recharge(&self, step: &Step<'_>, drawn: Charge) -> Recharge {
         match self.warmth {
             Some(warmth) => {
                 let offer = Offer {
