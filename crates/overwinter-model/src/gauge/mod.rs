@@ -56,6 +56,7 @@ mod forecast;
 mod passed;
 mod saved;
 mod terminals;
+mod weighing;
 
 use core::fmt;
 
@@ -64,10 +65,11 @@ pub use forecast::Forecast;
 pub use passed::{Answered, Passed};
 pub use saved::{MOST_SAVED_BYTES, SavedError, newest};
 
-use belief::{Belief, DRAW_SD, Evidence};
+use belief::{Belief, DRAW_SD};
 use passed::Spread;
 use saved::Saved;
 use terminals::Terminals;
+use weighing::Evidence;
 
 use crate::blob::{Hours, Installation, LONGEST_SEASON_DAYS, OutOfRange, within};
 use crate::season::{Camera, CameraState, Hour, Seen};
