@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::arithmetic::max;
 use crate::cell::{Cell, CellAt, CellState, catalogue};
 use crate::circuit::Circuit;
 use crate::units::{Charge, Current, Energy, Temperature, Time, Voltage};
@@ -112,7 +113,7 @@ impl Pack {
             .and_then(|n| WEAKEST_OF.get(usize::from(n)))
             .ok_or(PackError::Series(series))?;
         let mut weakest = *cell;
-        weakest.capacity = cell.capacity * libm::fmax(1.0 - cell.spread * deviates, 0.1);
+        weakest.capacity = cell.capacity * max(1.0 - cell.spread * deviates, 0.1);
         Ok(Self {
             cell: *cell,
             weakest,

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::arithmetic::{min, positive};
 use crate::sun::{SunDay, geocentric_sine};
 
 /// Upper limits of the light classes, degrees of sun height: dark, civil twilight, low sun. The day
@@ -87,7 +88,7 @@ impl HourLight {
         let mut weight = Weight::default();
         let mut start = 0.0;
         for (end, intensity) in self.class_ends.into_iter().zip(intensities) {
-            let lit_by_flash = libm::fmax(libm::fmin(end, self.below_flash) - start, 0.0);
+            let lit_by_flash = positive(min(end, self.below_flash) - start);
             weight.all += intensity * (end - start);
             weight.flashed += intensity * lit_by_flash;
             start = end;

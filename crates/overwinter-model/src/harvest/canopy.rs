@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::Day;
+use crate::arithmetic::{min, positive};
 
 /// How many days leaves take to come out, and to fall: three weeks (common practice, no source).
 const LEAF_DAYS: f64 = 21.0;
@@ -137,15 +138,15 @@ fn leaf_share(day: u16, out: u16, fall: u16) -> f64 {
     };
     let (grown, fallen) = (since(out) / LEAF_DAYS, since(fall) / LEAF_DAYS);
     if grown <= fallen {
-        grown.min(1.0)
+        min(grown, 1.0)
     } else {
-        (1.0 - fallen).max(0.0)
+        positive(1.0 - fallen)
     }
 }
 
 /// The canopy's depth straight up: how often a ray meets something on its way.
 fn depth(cover: f64) -> f64 {
-    -libm::log(1.0 - libm::fmin(cover, DENSEST_COVER))
+    -libm::log(1.0 - min(cover, DENSEST_COVER))
 }
 
 /// What a canopy lets through on one day.

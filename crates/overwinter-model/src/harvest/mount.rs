@@ -6,6 +6,7 @@ use super::{
     Controller, DaySurroundings, Light, Panel, Plane, SkyDay, SkyModel, Sun, Surroundings,
     clearness_points, sky_day::SkyHour,
 };
+use crate::arithmetic::share;
 use crate::{Day, Power, Temperature, Voltage};
 
 /// How many clearnesses a [`PanelDay`] is worked out for.
@@ -187,7 +188,7 @@ fn between(nodes: &[Power; CLEARNESS_NODES], clearness: f64) -> Power {
     let mut power = *first;
     let mut passed = 0.0;
     for (from, to) in pieces {
-        power += (*to - *from) * (steps - passed).clamp(0.0, 1.0);
+        power += (*to - *from) * share(steps - passed);
         passed += 1.0;
     }
     power

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::arithmetic::share;
 use crate::{Irradiance, Power, Temperature, Voltage};
 
 /// Light in which a panel is rated.
@@ -112,7 +113,7 @@ impl Controller {
             Self::Direct { best, diode } => {
                 let best = best * panel.at_temperature(cells);
                 let current = current_at((store + diode) / best);
-                (store / best * current).clamp(0.0, 1.0)
+                share(store / best * current)
             }
         }
     }

@@ -5,6 +5,7 @@ use core::f64::consts::{FRAC_PI_3, PI};
 use super::air::pressure_share;
 use super::sun::outside_atmosphere;
 use super::{Light, Sun, split};
+use crate::arithmetic::{clamp, positive};
 use crate::{Day, Direction, Irradiance, Place, SunAbove, SunDay, Time};
 
 /// No day is clearer than this: what comes through on the clearest days of high dry places (from
@@ -35,7 +36,7 @@ impl SkyHour {
     /// The light of the hour: see [`SkyDay::at_clearness`].
     pub(super) fn light(&self, clearness: f64) -> Light {
         if self.share > 0.0 {
-            let day = self.outside * clearness.clamp(0.0, CLEAREST);
+            let day = self.outside * clamp(clearness, 0.0, CLEAREST);
             split::disc(day * self.share, &self.sun)
         } else {
             Light::DARK
@@ -192,13 +193,13 @@ impl Course {
         let shape = DayShape::of(&self.sun);
         let mut shares = [0.0; 24];
         for (hour, (share, up)) in shares.iter_mut().zip(ups).enumerate() {
-            *share = libm::fmax(*up, 0.0) * shape.weight(self.middle(hour));
+            *share = positive(*up) * shape.weight(self.middle(hour));
         }
         let sum: f64 = shares.iter().sum();
         for share in &mut shares {
             *share = if sum > 0.0 { *share / sum } else { 0.0 };
         }
-        let outside = self.outside * ups.iter().map(|up| libm::fmax(*up, 0.0)).sum::<f64>();
+        let outside = self.outside * ups.iter().map(|up| positive(*up)).sum::<f64>();
         (shares, outside)
     }
 }
@@ -247,7 +248,7 @@ impl DayShape {
 
     fn weight(&self, at: Time) -> f64 {
         let hour_angle = (at - self.noon).as_days() * 2.0 * PI;
-        libm::fmax(self.a + self.b * libm::cos(hour_angle), 0.0)
+        positive(self.a + self.b * libm::cos(hour_angle))
     }
 }
 
@@ -268,7 +269,7 @@ pub fn clearness_points(mean: f64, spread: f64) -> [(f64, f64); 3] {
         (2.0 / 3.0, mean),
         (1.0 / 6.0, mean + away),
     ]
-    .map(|(weight, clearness)| (weight, clearness.clamp(0.0, CLEAREST)))
+    .map(|(weight, clearness)| (weight, clamp(clearness, 0.0, CLEAREST)))
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@
 use super::air::air_mass_1966;
 use super::{Light, Sun};
 use crate::Irradiance;
+use crate::arithmetic::{max, min, share};
 
 /// With the sun lower than this (cosine of 87 degrees from the zenith) all light counts as
 /// diffuse: both fits end there.
@@ -18,7 +19,7 @@ const FLATTEST_UP: f64 = 0.065;
 
 /// Light over the light outside the atmosphere, both on the horizontal, 0 to 1.
 fn clearness(global: Irradiance, outside: Irradiance, up: f64) -> f64 {
-    (global / (outside * libm::fmax(up, FLATTEST_UP))).clamp(0.0, 1.0)
+    share(global / (outside * max(up, FLATTEST_UP)))
 }
 
 /// A beam that was found, with the diffuse light that is left, if both can be.
@@ -62,7 +63,7 @@ pub fn disc(global: Irradiance, sun: &Sun) -> Light {
     // The report's solar constant is 1370 W/m2.
     let outside = sun.outside * (1370.0 / super::sun::SOLAR_CONSTANT.as_w_per_m2());
     let k = clearness(global, outside, sun.up);
-    let mass = libm::fmin(relative * sun.pressure_share, 12.0);
+    let mass = min(relative * sun.pressure_share, 12.0);
     // Transmittance of the beam: what clean air lets through, less what clouds and haze take.
     let clean = 0.866 + mass * (-0.122 + mass * (0.0121 + mass * (-0.000_653 + mass * 1.4e-5)));
     let (a, b, c) = if k <= 0.6 {

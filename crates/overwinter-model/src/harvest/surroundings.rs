@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::canopy::Gaps;
 use super::{Canopy, Ground, Horizon, Light, Plane, PlaneLight, SkyModel, Sun};
+use crate::arithmetic::share;
 use crate::{Day, Irradiance};
 
 /// Everything around a panel that its light meets.
@@ -82,7 +83,7 @@ impl DaySurroundings<'_> {
             self.gaps.beam(sun.apparent.up())
         };
         let ground_left = if light.global > Irradiance::ZERO {
-            let diffuse_share = (light.diffuse / light.global).clamp(0.0, 1.0);
+            let diffuse_share = share(light.diffuse / light.global);
             diffuse_share * self.sky_left + (1.0 - diffuse_share) * beam_left
         } else {
             0.0

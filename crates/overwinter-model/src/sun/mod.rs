@@ -16,6 +16,7 @@ pub use direction::Direction;
 
 use core::f64::consts::{PI, TAU};
 
+use crate::arithmetic::clamp;
 use crate::{Day, Place, Time};
 
 /// Height of the sun's centre at sunrise and sunset: half a degree and some of refraction at the
@@ -104,7 +105,7 @@ pub fn sun_position(place: &Place, day: Day, since_midnight: Time) -> SunPositio
     let (sin_hour, cos_hour) = libm::sincos(sun.hour_angle_rad);
     // sin h = sin phi sin delta + cos phi cos delta cos H (Meeus 13.6)
     let sine = sin_lat * sin_dec + cos_lat * cos_dec * cos_hour;
-    let elevation = libm::asin(sine.clamp(-1.0, 1.0));
+    let elevation = libm::asin(clamp(sine, -1.0, 1.0));
     // Both sides of Meeus 13.5 times cos delta, so that it holds at the poles; from the south there.
     let azimuth_from_south = libm::atan2(
         sin_hour * cos_dec,
@@ -114,6 +115,11 @@ pub fn sun_position(place: &Place, day: Day, since_midnight: Time) -> SunPositio
         elevation_deg: elevation.to_degrees() - PARALLAX_DEG * libm::cos(elevation),
         azimuth_deg: wrap(azimuth_from_south + PI).to_degrees(),
     }
+}
+
+/// The height, degrees, that has this sine; beyond those of a height count as the nearest.
+fn height_deg(sine: f64) -> f64 {
+    libm::asin(clamp(sine, -1.0, 1.0)).to_degrees()
 }
 
 /// Into 0 to a full turn.

@@ -1,5 +1,6 @@
 //! How the expected temperature moves within a day.
 
+use crate::arithmetic::{clamp, positive};
 use crate::sun::{SUNRISE_ALTITUDE_DEG, SunDay, hour_start};
 
 /// Hours from sunrise to the minimum. Fitted, see [`DayShape`].
@@ -68,8 +69,8 @@ impl DayShape {
     pub(super) fn new(sun: &SunDay) -> Self {
         let (shortest, longest) = HALF_DAY_LIMITS_H;
         let half_day = 0.5 * sun.above(SUNRISE_ALTITUDE_DEG).length().as_hours();
-        let half_day = half_day.clamp(shortest, longest);
-        let sun_height = libm::fmax(sun.noon_elevation_deg(), 0.0);
+        let half_day = clamp(half_day, shortest, longest);
+        let sun_height = positive(sun.noon_elevation_deg());
         Self {
             minimum_at_h: sun.noon().as_hours() - half_day + MINIMUM_AFTER_SUNRISE_H,
             light_h: 2.0 * half_day - MINIMUM_AFTER_SUNRISE_H,

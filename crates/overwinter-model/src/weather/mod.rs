@@ -10,6 +10,7 @@ pub use normals::{MonthNormals, Normals, NormalsError};
 pub use replay::{HOURS_OF_YEAR, HourlyYear, HourlyYearError};
 pub use spread::{MonthSpread, Spread, SpreadError, SpreadQuantity};
 
+use crate::arithmetic::min;
 use crate::{Day, Place, Temperature};
 
 /// Where the air temperature of an hour comes from.
@@ -51,9 +52,7 @@ impl AirOfDay {
     #[must_use]
     pub fn lowest(&self) -> Temperature {
         let celsius = self.hours.iter().map(|air| air.as_celsius());
-        self.coldest(Temperature::from_celsius(
-            celsius.fold(f64::INFINITY, libm::fmin),
-        ))
+        self.coldest(Temperature::from_celsius(celsius.fold(f64::INFINITY, min)))
     }
 
     /// The same day, so many kelvin warmer.

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::course::YearCourse;
 use super::day_shape::DayShape;
+use crate::arithmetic::{min, positive};
 use crate::sun::{SunDay, hour_start};
 use crate::{Day, Place, Temperature};
 
@@ -107,10 +108,7 @@ impl Normals {
         let days_past = f64::from(day.day_of_month() - 1);
         let past = |hour: f64| (days_past + hour / 24.0) / days_in_month;
         // One range for the whole day, else the shape would no longer sum to zero.
-        let range = libm::fmax(
-            self.range_k.at(of_month.daily_range_k(), month, past(12.0)),
-            0.0,
-        );
+        let range = positive(self.range_k.at(of_month.daily_range_k(), month, past(12.0)));
         let shape = DayShape::new(&SunDay::new(place, day)).hours();
         let mean_c = of_month.mean.as_celsius();
         let mut hours = [Temperature::REFERENCE; 24];
@@ -129,7 +127,7 @@ impl Normals {
         let mean_c = self.month(month).daily_min.as_celsius();
         let minimum = self.minimum_c.at(mean_c, month, past);
         let coldest = air.iter().map(|air| air.as_celsius());
-        libm::fmax(coldest.fold(f64::INFINITY, libm::fmin) - minimum, 0.0)
+        positive(coldest.fold(f64::INFINITY, min) - minimum)
     }
 }
 
