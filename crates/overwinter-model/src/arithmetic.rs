@@ -32,6 +32,17 @@ pub(crate) fn share(x: f64) -> f64 {
     clamp(x, 0.0, 1.0)
 }
 
+/// ```text
+/// c₀ + x (c₁ + x (c₂ + …))
+/// ```
+#[cfg_attr(target_os = "none", inline(never))]
+pub(crate) fn polynomial(x: f64, coefficients: &[f64]) -> f64 {
+    coefficients
+        .iter()
+        .rev()
+        .fold(0.0, |sum, coefficient| coefficient + x * sum)
+}
+
 /// Nothing below zero, nor NaN.
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn positive(x: f64) -> f64 {

@@ -105,7 +105,7 @@ impl Plane {
 
     /// The share of the sky's dome that it sees, weighted by the angle.
     fn sees_sky(&self) -> f64 {
-        f64::midpoint(1.0, self.normal.up())
+        0.5 * (1.0 + self.normal.up())
     }
 
     /// The light on the plane with ground of this albedo (0 to 1) before it.

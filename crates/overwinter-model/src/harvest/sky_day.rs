@@ -53,12 +53,20 @@ impl SkyDay {
     #[inline(never)]
     pub fn new(place: &Place, day: Day, elevation_m: f64, light_offset: Time) -> Self {
         let course = Course::over(place, day, elevation_m, light_offset);
-        let suns = core::array::from_fn(|hour| course.sun(hour));
-        let (shares, outside) = course.spread(&suns.map(|sun| sun.up));
+        let suns: [Sun; 24] = core::array::from_fn(|hour| course.sun(hour));
+        let mut shares = [0.0; 24];
+        let mut sums = Sums::default();
+        for (hour, (share, sun)) in shares.iter_mut().zip(&suns).enumerate() {
+            *share = course.weight(hour, sun.up);
+            sums.add(sun.up, *share);
+        }
+        for share in &mut shares {
+            *share = sums.share(*share);
+        }
         Self {
             suns,
             shares,
-            outside,
+            outside: course.outside * sums.ups,
         }
     }
 
@@ -132,28 +140,48 @@ impl SkyDay {
     }
 }
 
-/// The hours of the same day one by one, `None` where one brings no light: the suns of a whole day are
-/// too many for a small device's stack.
-pub(crate) fn lit_hours(
-    place: &Place,
-    day: Day,
-    elevation_m: f64,
-) -> impl Iterator<Item = Option<SkyHour>> {
-    let course = Course::over(place, day, elevation_m, Time::ZERO);
-    let ups = core::array::from_fn(|hour| course.direction(hour).up());
-    let (shares, outside) = course.spread(&ups);
-    shares.into_iter().enumerate().map(move |(hour, share)| {
-        (share > 0.0).then(|| SkyHour {
-            sun: course.sun(hour),
-            share,
+/// The same day one hour after the other: the suns of a whole day are too many for a small device's
+/// stack.
+pub(crate) struct HourlySky {
+    course: Course,
+    sums: Sums,
+}
+
+impl HourlySky {
+    /// As [`SkyDay::new`].
+    #[inline(never)]
+    pub(crate) fn new(place: &Place, day: Day, elevation_m: f64) -> Self {
+        let course = Course::over(place, day, elevation_m, Time::ZERO);
+        let mut sums = Sums::default();
+        for hour in 0..24 {
+            let up = course.direction(hour).up();
+            sums.add(up, course.weight(hour, up));
+        }
+        Self { course, sums }
+    }
+
+    /// One of its hours, `None` if that brings no light.
+    #[inline(never)]
+    pub(crate) fn hour(&self, hour: usize) -> Option<SkyHour> {
+        let Course {
             outside,
+            pressure_share,
+            ..
+        } = self.course;
+        let direction = self.course.direction(hour);
+        let weight = self.course.weight(hour, direction.up());
+        (weight > 0.0).then(|| SkyHour {
+            sun: Sun::over(direction, outside, pressure_share),
+            share: weight / self.sums.weights,
+            outside: outside * self.sums.ups,
         })
-    })
+    }
 }
 
 /// The sun's course over a day, in the middle of any hour of it.
 struct Course {
     sun: SunDay,
+    shape: DayShape,
     /// Light outside the atmosphere on a plane that faces the sun.
     outside: Irradiance,
     pressure_share: f64,
@@ -162,8 +190,10 @@ struct Course {
 
 impl Course {
     fn over(place: &Place, day: Day, elevation_m: f64, light_offset: Time) -> Self {
+        let sun = SunDay::new(place, day);
         Self {
-            sun: SunDay::new(place, day),
+            shape: DayShape::of(&sun),
+            sun,
             outside: outside_atmosphere(day),
             pressure_share: pressure_share(elevation_m),
             light_offset,
@@ -187,20 +217,34 @@ impl Course {
         }
     }
 
-    /// How the day's light is spread over its hours, in which the sun stands so high, and the sum of
-    /// the light outside the atmosphere: as in [`SkyDay`].
-    fn spread(&self, ups: &[f64; 24]) -> ([f64; 24], Irradiance) {
-        let shape = DayShape::of(&self.sun);
-        let mut shares = [0.0; 24];
-        for (hour, (share, up)) in shares.iter_mut().zip(ups).enumerate() {
-            *share = positive(*up) * shape.weight(self.middle(hour));
+    /// What the light of an hour is to that of the others, with the sun so high in its middle.
+    fn weight(&self, hour: usize, up: f64) -> f64 {
+        positive(up) * self.shape.weight(self.middle(hour))
+    }
+}
+
+/// Sums over the hours of a day.
+#[derive(Default)]
+struct Sums {
+    /// Of the sines of the sun's heights.
+    ups: f64,
+    /// Of [`Course::weight`].
+    weights: f64,
+}
+
+impl Sums {
+    fn add(&mut self, up: f64, weight: f64) {
+        self.ups += positive(up);
+        self.weights += weight;
+    }
+
+    /// An hour's share of the day's light.
+    fn share(&self, weight: f64) -> f64 {
+        if self.weights > 0.0 {
+            weight / self.weights
+        } else {
+            0.0
         }
-        let sum: f64 = shares.iter().sum();
-        for share in &mut shares {
-            *share = if sum > 0.0 { *share / sum } else { 0.0 };
-        }
-        let outside = self.outside * ups.iter().map(|up| positive(*up)).sum::<f64>();
-        (shares, outside)
     }
 }
 
@@ -252,6 +296,11 @@ impl DayShape {
     }
 }
 
+const SQRT_3: f64 = 1.732_050_807_568_877_2;
+
+/// Weights, and standard deviations away from the mean.
+const POINTS: [(f64, f64); 3] = [(1.0 / 6.0, -SQRT_3), (2.0 / 3.0, 0.0), (1.0 / 6.0, SQRT_3)];
+
 /// Three clearnesses with their weights that stand for a month's days of this mean and spread.
 ///
 /// ```text
@@ -263,13 +312,7 @@ impl DayShape {
 /// quadrature of three nodes, exact for a normal law and polynomials up to the fifth degree.
 #[must_use]
 pub fn clearness_points(mean: f64, spread: f64) -> [(f64, f64); 3] {
-    let away = libm::sqrt(3.0) * spread;
-    [
-        (1.0 / 6.0, mean - away),
-        (2.0 / 3.0, mean),
-        (1.0 / 6.0, mean + away),
-    ]
-    .map(|(weight, clearness)| (weight, clamp(clearness, 0.0, CLEAREST)))
+    POINTS.map(|(weight, away)| (weight, clamp(mean + away * spread, 0.0, CLEAREST)))
 }
 
 #[cfg(test)]
