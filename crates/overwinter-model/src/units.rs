@@ -236,6 +236,12 @@ impl Temperature {
         self.0
     }
 
+    /// So many kelvins warmer, reckoned in degrees Celsius.
+    #[cfg_attr(target_os = "none", inline(never))]
+    pub(crate) fn warmer(self, kelvin: f64) -> Self {
+        Self::from_celsius(self.as_celsius() + kelvin)
+    }
+
     /// Kelvins above the reference temperature.
     #[must_use]
     pub const fn above_reference(self) -> f64 {

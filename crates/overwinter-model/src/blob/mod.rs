@@ -152,9 +152,23 @@ impl Installation {
 
     #[inline(never)]
     fn fill_air(&self, hours: &mut [Hour; 24], day: Day) {
-        let air = self.weather().of_day(&self.place, day);
-        for (hour, hour_air) in hours.iter_mut().zip(air.hours) {
-            hour.set_air(hour_air, &air);
+        let below_k = match &self.air {
+            Air::Constant(air) => {
+                for hour in hours.iter_mut() {
+                    hour.air = *air;
+                }
+                0.0
+            }
+            Air::Normals(normals) => {
+                let expected = normals.day(&self.place, day);
+                for (of_day, hour) in hours.iter_mut().enumerate() {
+                    hour.air = expected.air(of_day);
+                }
+                normals.minimum_below(day, hours.iter().map(|hour| hour.air))
+            }
+        };
+        for hour in hours {
+            hour.coldest = hour.air.warmer(-below_k);
         }
     }
 

@@ -54,8 +54,7 @@ impl Panel {
     /// How warm its cells get in steady light.
     #[must_use]
     pub fn temperature(&self, light: Irradiance, air: Temperature) -> Temperature {
-        let above = self.heating_k_per_w_per_m2 * light.as_w_per_m2();
-        Temperature::from_celsius(air.as_celsius() + above)
+        air.warmer(self.heating_k_per_w_per_m2 * light.as_w_per_m2())
     }
 
     /// The most that it gives in this light and air, never below zero.

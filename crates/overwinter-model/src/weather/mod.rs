@@ -38,7 +38,7 @@ impl AirOfDay {
     /// As cold as an hour of this mean may be on an ordinary day.
     #[must_use]
     pub fn coldest(&self, air: Temperature) -> Temperature {
-        Temperature::from_celsius(air.as_celsius() - self.below_k)
+        air.warmer(-self.below_k)
     }
 
     /// Mean of its hours.
@@ -59,9 +59,7 @@ impl AirOfDay {
     #[must_use]
     pub fn warmer(&self, kelvin: f64) -> Self {
         Self {
-            hours: self
-                .hours
-                .map(|air| Temperature::from_celsius(air.as_celsius() + kelvin)),
+            hours: self.hours.map(|air| air.warmer(kelvin)),
             below_k: self.below_k,
         }
     }
@@ -70,7 +68,6 @@ impl AirOfDay {
 impl Weather<'_> {
     /// The air of a day.
     #[must_use]
-    #[inline(never)]
     pub fn of_day(&self, place: &Place, day: Day) -> AirOfDay {
         let hours = self.air_of_day(place, day);
         AirOfDay {
@@ -116,7 +113,7 @@ impl Weather<'_> {
     pub fn ordinary_minimum_below(&self, day: Day, air: &[Temperature; 24]) -> f64 {
         match self {
             Self::Constant(_) | Self::Hours(_) => 0.0,
-            Self::Normals(normals) => normals.minimum_below(day, air),
+            Self::Normals(normals) => normals.minimum_below(day, air.iter().copied()),
         }
     }
 }

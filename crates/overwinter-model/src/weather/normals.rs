@@ -102,32 +102,67 @@ impl Normals {
     /// The expected temperature of each hour of a day of local standard time.
     #[must_use]
     pub fn air_of_day(&self, place: &Place, day: Day) -> [Temperature; 24] {
+        let day = self.day(place, day);
+        core::array::from_fn(|hour| day.air(hour))
+    }
+
+    /// What is expected of a day.
+    #[inline(never)]
+    pub(crate) fn day(&self, place: &Place, day: Day) -> ExpectedDay<'_> {
         let month = day.month_index();
         let of_month = self.month(month);
-        let days_in_month = f64::from(day.days_in_month());
-        let days_past = f64::from(day.day_of_month() - 1);
-        let past = |hour: f64| (days_past + hour / 24.0) / days_in_month;
-        // One range for the whole day, else the shape would no longer sum to zero.
-        let range = positive(self.range_k.at(of_month.daily_range_k(), month, past(12.0)));
-        let shape = DayShape::new(&SunDay::new(place, day)).hours();
-        let mean_c = of_month.mean.as_celsius();
-        let mut hours = [Temperature::REFERENCE; 24];
-        for (hour, (air, deviation)) in hours.iter_mut().zip(shape).enumerate() {
-            let mean_c = self.mean_c.at(mean_c, month, past(hour_start(hour) + 0.5));
-            *air = Temperature::from_celsius(mean_c + deviation * range);
-        }
-        hours
+        let mut expected = ExpectedDay {
+            course: &self.mean_c,
+            month,
+            mean_c: of_month.mean.as_celsius(),
+            days_in_month: f64::from(day.days_in_month()),
+            days_past: f64::from(day.day_of_month() - 1),
+            range_k: 0.0,
+            shape: DayShape::new(&SunDay::new(place, day)),
+        };
+        let range_k = of_month.daily_range_k();
+        expected.range_k = positive(self.range_k.at(range_k, month, expected.past(12.0)));
+        expected
     }
 
     /// How far the mean daily minimum lies below the coldest hour of a day's `air`, in kelvin, zero
     /// or more.
-    pub(super) fn minimum_below(&self, day: Day, air: &[Temperature; 24]) -> f64 {
+    pub(crate) fn minimum_below(&self, day: Day, air: impl Iterator<Item = Temperature>) -> f64 {
         let past = (f64::from(day.day_of_month()) - 0.5) / f64::from(day.days_in_month());
         let month = day.month_index();
         let mean_c = self.month(month).daily_min.as_celsius();
         let minimum = self.minimum_c.at(mean_c, month, past);
-        let coldest = air.iter().map(|air| air.as_celsius());
+        let coldest = air.map(Temperature::as_celsius);
         positive(coldest.fold(f64::INFINITY, min) - minimum)
+    }
+}
+
+/// What normals let expect of one day.
+pub(crate) struct ExpectedDay<'a> {
+    /// Of the daily mean over the year.
+    course: &'a YearCourse,
+    month: usize,
+    /// Of that month.
+    mean_c: f64,
+    days_in_month: f64,
+    /// Whole days of it, before this one.
+    days_past: f64,
+    /// One range for the whole day, else the shape would no longer sum to zero.
+    range_k: f64,
+    shape: DayShape,
+}
+
+impl ExpectedDay<'_> {
+    /// The part of the month that is over so many hours after midnight.
+    fn past(&self, hours: f64) -> f64 {
+        (self.days_past + hours / 24.0) / self.days_in_month
+    }
+
+    /// The expected temperature of an hour.
+    pub(crate) fn air(&self, hour: usize) -> Temperature {
+        let past = self.past(hour_start(hour) + 0.5);
+        let mean_c = self.course.at(self.mean_c, self.month, past);
+        Temperature::from_celsius(mean_c + self.shape.deviation(hour) * self.range_k)
     }
 }
 
