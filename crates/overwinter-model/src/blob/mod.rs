@@ -175,9 +175,9 @@ impl Installation {
     #[inline(never)]
     fn fill_traffic(&self, hours: &mut [Hour; 24], day: Day) {
         let flash_below = self.flash_below_sun_deg;
-        let rates = self.activity.rates(&self.place, day, flash_below);
-        for (hour, rate) in hours.iter_mut().zip(rates) {
-            hour.set_traffic(&rate);
+        let day = self.activity.day(&self.place, day, flash_below);
+        for (of_day, hour) in hours.iter_mut().enumerate() {
+            hour.set_traffic(&day.rate(of_day));
         }
     }
 

@@ -6,7 +6,7 @@ use super::air::pressure_share;
 use super::sun::outside_atmosphere;
 use super::{Light, Sun, split};
 use crate::arithmetic::{clamp, positive};
-use crate::{Day, Direction, Irradiance, Place, SunAbove, SunDay, Time};
+use crate::{Day, Direction, Irradiance, Place, SunDay, Time};
 
 /// No day is clearer than this: what comes through on the clearest days of high dry places (from
 /// memory; the clear-sky models here give 0.7 to 0.8).
@@ -277,11 +277,7 @@ struct DayShape {
 
 impl DayShape {
     fn of(sun: &SunDay) -> Self {
-        let sunset = match sun.above(0.0) {
-            SunAbove::Between { up, down } => (down - up).as_days() * PI,
-            SunAbove::Always => PI,
-            SunAbove::Never => 0.0,
-        };
+        let sunset = sun.length_above(0.0).as_days() * PI;
         let sine = libm::sin(sunset - FRAC_PI_3);
         Self {
             noon: sun.noon(),

@@ -132,6 +132,12 @@ impl SunDay {
         }
     }
 
+    /// How long it stands above `altitude_deg` around this day's noon.
+    #[cfg_attr(target_os = "none", inline(never))]
+    pub(crate) fn length_above(&self, altitude_deg: f64) -> Time {
+        self.above(altitude_deg).length()
+    }
+
     /// Where the sun's centre stands at a moment, without refraction: a cheaper
     /// [`sun_position`](super::sun_position), and seen from the centre of the earth, which is
     /// 0.0024 degrees higher at the most.

@@ -73,7 +73,7 @@ pub(super) struct DayShape {
 impl DayShape {
     pub(super) fn new(sun: &SunDay) -> Self {
         let (shortest, longest) = HALF_DAY_LIMITS_H;
-        let half_day = 0.5 * sun.above(SUNRISE_ALTITUDE_DEG).length().as_hours();
+        let half_day = 0.5 * sun.length_above(SUNRISE_ALTITUDE_DEG).as_hours();
         let half_day = clamp(half_day, shortest, longest);
         let sun_height = positive(sun.noon_elevation_deg());
         let mut shape = Self {
