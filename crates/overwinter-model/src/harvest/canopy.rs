@@ -133,14 +133,14 @@ impl Canopy {
 fn leaf_share(day: u16, out: u16, fall: u16) -> f64 {
     // A year that goes around: in the south leaves come out late in it and fall early.
     let since = |start: u16| {
-        let days = f64::from(day) - f64::from(start);
-        if days < 0.0 { days + 365.0 } else { days }
+        let days = i32::from(day) - i32::from(start);
+        if days < 0 { days + 365 } else { days }
     };
-    let (grown, fallen) = (since(out) / LEAF_DAYS, since(fall) / LEAF_DAYS);
+    let (grown, fallen) = (since(out), since(fall));
     if grown <= fallen {
-        min(grown, 1.0)
+        min(f64::from(grown) / LEAF_DAYS, 1.0)
     } else {
-        positive(1.0 - fallen)
+        positive(1.0 - f64::from(fallen) / LEAF_DAYS)
     }
 }
 

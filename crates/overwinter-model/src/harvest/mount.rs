@@ -168,8 +168,7 @@ impl PanelDay {
 /// The mean over [`clearness_points`] of an hour's power.
 fn expected(nodes: &[Power; CLEARNESS_NODES], clearness_mean: f64, clearness_spread: f64) -> Power {
     clearness_points(clearness_mean, clearness_spread)
-        .iter()
-        .map(|(weight, clearness)| between(nodes, *clearness) * *weight)
+        .map(|(weight, clearness)| between(nodes, clearness) * weight)
         .fold(Power::ZERO, |sum, power| sum + power)
 }
 

@@ -307,8 +307,10 @@ const POINTS: [(f64, f64); 3] = [(1.0 / 6.0, -SQRT_3), (2.0 / 3.0, 0.0), (1.0 / 
 /// light on a tilted plane, since the few clear days bring most of it. Source: Gauss-Hermite
 /// quadrature of three nodes, exact for a normal law and polynomials up to the fifth degree.
 #[must_use]
-pub fn clearness_points(mean: f64, spread: f64) -> [(f64, f64); 3] {
-    POINTS.map(|(weight, away)| (weight, clamp(mean + away * spread, 0.0, CLEAREST)))
+pub fn clearness_points(mean: f64, spread: f64) -> impl Iterator<Item = (f64, f64)> {
+    POINTS
+        .iter()
+        .map(move |&(weight, away)| (weight, clamp(mean + away * spread, 0.0, CLEAREST)))
 }
 
 #[cfg(test)]
@@ -339,7 +341,7 @@ mod tests {
 
         #[test]
         fn the_points_keep_mean_and_spread(mean in 0.3..0.55_f64, spread in 0.0..0.15_f64) {
-            let points = clearness_points(mean, spread);
+            let points: std::vec::Vec<_> = clearness_points(mean, spread).collect();
             let weights: f64 = points.iter().map(|point| point.0).sum();
             let first: f64 = points.iter().map(|(w, k)| w * k).sum();
             let second: f64 = points.iter().map(|(w, k)| w * (k - first).powi(2)).sum();

@@ -32,16 +32,17 @@ impl YearCourse {
     pub(super) fn through(means: &[f64; 12]) -> Self {
         let mut starts = *means;
         for _ in 0..PASSES {
+            let mut before = 11;
             for month in 0..12 {
-                let before = (month + 11) % 12;
                 let weight_before = 1.0 / of(&MONTH_DAYS, before);
                 let weight = 1.0 / of(&MONTH_DAYS, month);
                 let pull = 6.0 * (of(means, before) * weight_before + of(means, month) * weight)
                     - 2.0 * of(&starts, before) * weight_before
-                    - 2.0 * of(&starts, (month + 1) % 12) * weight;
+                    - 2.0 * of(&starts, after(month)) * weight;
                 if let Some(start) = starts.get_mut(month) {
                     *start = pull / (4.0 * (weight_before + weight));
                 }
+                before = month;
             }
         }
         Self { starts }
@@ -50,9 +51,18 @@ impl YearCourse {
     /// The value when the part `past` (0 to 1) of a month (0 to 11) of this mean is over.
     pub(super) fn at(&self, mean: f64, month_index: usize, past: f64) -> f64 {
         let start = of(&self.starts, month_index);
-        let end = of(&self.starts, (month_index + 1) % 12);
+        let end = of(&self.starts, after(month_index));
         let bulge = 6.0 * (mean - 0.5 * (start + end));
         start + (end - start) * past + bulge * past * (1.0 - past)
+    }
+}
+
+/// The next month.
+fn after(month_index: usize) -> usize {
+    if month_index == 11 {
+        0
+    } else {
+        month_index + 1
     }
 }
 
