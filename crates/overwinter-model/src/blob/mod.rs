@@ -164,7 +164,7 @@ impl Installation {
                 for (of_day, hour) in hours.iter_mut().enumerate() {
                     hour.air = expected.air(of_day);
                 }
-                normals.minimum_below(day, hours.iter().map(|hour| hour.air))
+                normals.minimum_below(&expected.date, hours.iter().map(|hour| hour.air))
             }
         };
         for hour in hours {

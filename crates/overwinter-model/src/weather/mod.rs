@@ -6,6 +6,7 @@ mod normals;
 mod replay;
 mod spread;
 
+use normals::InMonth;
 pub use normals::{MonthNormals, Normals, NormalsError};
 pub use replay::{HOURS_OF_YEAR, HourlyYear, HourlyYearError};
 pub use spread::{MonthSpread, Spread, SpreadError, SpreadQuantity};
@@ -113,7 +114,7 @@ impl Weather<'_> {
     pub fn ordinary_minimum_below(&self, day: Day, air: &[Temperature; 24]) -> f64 {
         match self {
             Self::Constant(_) | Self::Hours(_) => 0.0,
-            Self::Normals(normals) => normals.minimum_below(day, air.iter().copied()),
+            Self::Normals(normals) => normals.minimum_below(&InMonth::of(day), air.iter().copied()),
         }
     }
 }

@@ -109,31 +109,54 @@ impl Normals {
     /// What is expected of a day.
     #[inline(never)]
     pub(crate) fn day(&self, place: &Place, day: Day) -> ExpectedDay<'_> {
-        let month = day.month_index();
-        let of_month = self.month(month);
-        let mut expected = ExpectedDay {
+        let date = InMonth::of(day);
+        let of_month = self.month(date.month);
+        ExpectedDay {
             course: &self.mean_c,
-            month,
             mean_c: of_month.mean.as_celsius(),
-            days_in_month: f64::from(day.days_in_month()),
-            days_past: f64::from(day.day_of_month() - 1),
-            range_k: 0.0,
+            range_k: positive(date.value(&self.range_k, of_month.daily_range_k(), 12.0)),
             shape: DayShape::new(&SunDay::new(place, day)),
-        };
-        let range_k = of_month.daily_range_k();
-        expected.range_k = positive(self.range_k.at(range_k, month, expected.past(12.0)));
-        expected
+            date,
+        }
     }
 
     /// How far the mean daily minimum lies below the coldest hour of a day's `air`, in kelvin, zero
     /// or more.
-    pub(crate) fn minimum_below(&self, day: Day, air: impl Iterator<Item = Temperature>) -> f64 {
-        let past = (f64::from(day.day_of_month()) - 0.5) / f64::from(day.days_in_month());
-        let month = day.month_index();
-        let mean_c = self.month(month).daily_min.as_celsius();
-        let minimum = self.minimum_c.at(mean_c, month, past);
+    pub(crate) fn minimum_below(
+        &self,
+        date: &InMonth,
+        air: impl Iterator<Item = Temperature>,
+    ) -> f64 {
+        let mean_c = self.month(date.month).daily_min.as_celsius();
+        let minimum = date.value(&self.minimum_c, mean_c, 12.0);
         let coldest = air.map(Temperature::as_celsius);
         positive(coldest.fold(f64::INFINITY, min) - minimum)
+    }
+}
+
+/// A day as a part of its month.
+pub(crate) struct InMonth {
+    /// 0 for January.
+    month: usize,
+    days_in_month: f64,
+    /// Whole days of it, before this one.
+    days_past: f64,
+}
+
+impl InMonth {
+    pub(crate) fn of(day: Day) -> Self {
+        Self {
+            month: day.month_index(),
+            days_in_month: f64::from(day.days_in_month()),
+            days_past: f64::from(day.day_of_month() - 1),
+        }
+    }
+
+    /// What a course has so many hours after midnight, with this mean of the month.
+    #[cfg_attr(target_os = "none", inline(never))]
+    fn value(&self, course: &YearCourse, mean: f64, hours: f64) -> f64 {
+        let past = (self.days_past + hours / 24.0) / self.days_in_month;
+        course.at(mean, self.month, past)
     }
 }
 
@@ -141,27 +164,19 @@ impl Normals {
 pub(crate) struct ExpectedDay<'a> {
     /// Of the daily mean over the year.
     course: &'a YearCourse,
-    month: usize,
-    /// Of that month.
+    /// Of the month.
     mean_c: f64,
-    days_in_month: f64,
-    /// Whole days of it, before this one.
-    days_past: f64,
+    pub(crate) date: InMonth,
     /// One range for the whole day, else the shape would no longer sum to zero.
     range_k: f64,
     shape: DayShape,
 }
 
 impl ExpectedDay<'_> {
-    /// The part of the month that is over so many hours after midnight.
-    fn past(&self, hours: f64) -> f64 {
-        (self.days_past + hours / 24.0) / self.days_in_month
-    }
-
     /// The expected temperature of an hour.
     pub(crate) fn air(&self, hour: usize) -> Temperature {
-        let past = self.past(hour_start(hour) + 0.5);
-        let mean_c = self.course.at(self.mean_c, self.month, past);
+        let middle = hour_start(hour) + 0.5;
+        let mean_c = self.date.value(self.course, self.mean_c, middle);
         Temperature::from_celsius(mean_c + self.shape.deviation(hour) * self.range_k)
     }
 }
