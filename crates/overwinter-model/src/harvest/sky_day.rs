@@ -149,7 +149,6 @@ pub(crate) struct HourlySky {
 
 impl HourlySky {
     /// As [`SkyDay::new`].
-    #[inline(never)]
     pub(crate) fn new(place: &Place, day: Day, elevation_m: f64) -> Self {
         let course = Course::over(place, day, elevation_m, Time::ZERO);
         let mut sums = Sums::default();
@@ -306,7 +305,6 @@ const POINTS: [(f64, f64); 3] = [(1.0 / 6.0, -SQRT_3), (2.0 / 3.0, 0.0), (1.0 / 
 /// A panel's light bends with clearness: a month of days at the mean loses 10 to 60 % of December's
 /// light on a tilted plane, since the few clear days bring most of it. Source: Gauss-Hermite
 /// quadrature of three nodes, exact for a normal law and polynomials up to the fifth degree.
-#[must_use]
 pub fn clearness_points(mean: f64, spread: f64) -> impl Iterator<Item = (f64, f64)> {
     POINTS
         .iter()

@@ -107,7 +107,6 @@ impl Normals {
     }
 
     /// What is expected of a day.
-    #[inline(never)]
     pub(crate) fn day(&self, place: &Place, day: Day) -> ExpectedDay<'_> {
         let date = InMonth::of(day);
         let of_month = self.month(date.month);
