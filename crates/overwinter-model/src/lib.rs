@@ -20,6 +20,7 @@
 extern crate std;
 
 mod activity;
+mod arithmetic;
 pub mod bench;
 pub mod blob;
 pub mod cell;

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::arithmetic::max;
 use crate::cell::{Cell, CellAt, CellState, Specimen, catalogue};
 use crate::circuit::Circuit;
 use crate::units::{Charge, Current, Energy, Temperature, Time, Voltage};
@@ -110,6 +111,11 @@ impl Pack {
             .checked_sub(1)
             .and_then(|n| WEAKEST_OF.get(usize::from(n)))
             .ok_or(PackError::Series(series))?;
+<<<<<<< HEAD
+=======
+        let mut weakest = *cell;
+        weakest.capacity = cell.capacity * max(1.0 - cell.spread * deviates, 0.1);
+>>>>>>> daylight
         Ok(Self {
             cell: *cell,
             weakest_capacity: cell.capacity * libm::fmax(1.0 - cell.spread * deviates, 0.1),

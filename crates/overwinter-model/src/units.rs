@@ -7,6 +7,8 @@ use core::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 
 use serde::{Deserialize, Serialize};
 
+use crate::arithmetic;
+
 /// Defines one quantity: its newtype, its zero, and the sums and scalings that every quantity has.
 macro_rules! quantity {
     ($(#[$doc:meta])* $name:ident) => {
@@ -22,13 +24,13 @@ macro_rules! quantity {
             /// The smaller of two; NaN loses against a number.
             #[must_use]
             pub fn min(self, other: Self) -> Self {
-                Self(libm::fmin(self.0, other.0))
+                Self(arithmetic::min(self.0, other.0))
             }
 
             /// The larger of two; NaN loses against a number.
             #[must_use]
             pub fn max(self, other: Self) -> Self {
-                Self(libm::fmax(self.0, other.0))
+                Self(arithmetic::max(self.0, other.0))
             }
 
             /// Neither NaN nor infinite.
@@ -237,6 +239,12 @@ impl Temperature {
     #[must_use]
     pub const fn as_kelvin(self) -> f64 {
         self.0
+    }
+
+    /// So many kelvins warmer, reckoned in degrees Celsius.
+    #[cfg_attr(target_os = "none", inline(never))]
+    pub(crate) fn warmer(self, kelvin: f64) -> Self {
+        Self::from_celsius(self.as_celsius() + kelvin)
     }
 
     /// Kelvins above the reference temperature.

@@ -11,7 +11,7 @@ pub use pattern::Pattern;
 
 use crate::sun::SunDay;
 use crate::{Day, Place};
-use pattern::{FALSE_TRIGGERS, HourLight, scale, scaled};
+use pattern::{DayLight, Kind};
 
 /// What is expected of one hour.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -62,13 +62,13 @@ impl Activity {
     /// [`ActivityError`] if a rate or an hour's weight is negative or not finite, or if all 24
     /// weights are zero.
     pub fn new(triggers_per_day: [f64; 12], pattern: Pattern) -> Result<Self, ActivityError> {
-        let unusable = |value: &f64| !(value.is_finite() && *value >= 0.0);
-        if let Some(rate) = triggers_per_day.into_iter().find(unusable) {
-            return Err(ActivityError::TriggersPerDay(rate));
+        let unusable = |value: &&f64| !(value.is_finite() && **value >= 0.0);
+        if let Some(rate) = triggers_per_day.iter().find(unusable) {
+            return Err(ActivityError::TriggersPerDay(*rate));
         }
-        if let Pattern::ByHour(weights) = pattern {
-            if let Some(weight) = weights.into_iter().find(unusable) {
-                return Err(ActivityError::HourWeight(weight));
+        if let Pattern::ByHour(weights) = &pattern {
+            if let Some(weight) = weights.iter().find(unusable) {
+                return Err(ActivityError::HourWeight(*weight));
             }
             if weights.iter().all(|weight| *weight <= 0.0) {
                 return Err(ActivityError::NoWeight);
@@ -115,49 +115,53 @@ impl Activity {
     /// which the camera uses its flash. Where a pattern has no weight on a day, the day is even.
     #[must_use]
     pub fn rates_of_day(&self, place: &Place, day: Day, flash_below_deg: f64) -> [HourRate; 24] {
-        let mut hours = [HourRate::default(); 24];
-        let rates = self.rates(place, day, flash_below_deg);
-        for (hour, rate) in hours.iter_mut().zip(rates) {
-            *hour = rate;
-        }
-        hours
+        let day = self.day(place, day, flash_below_deg);
+        core::array::from_fn(|hour| day.rate(hour))
     }
 
     /// The same one by one, for who has no room for them all.
-    pub(crate) fn rates(
-        &self,
-        place: &Place,
-        day: Day,
-        flash_below_deg: f64,
-    ) -> impl Iterator<Item = HourRate> {
+    pub(crate) fn day(&self, place: &Place, day: Day, flash_below_deg: f64) -> ActiveDay<'_> {
         let month = self.triggers_per_day.get(day.month_index());
         let per_day = month.copied().unwrap_or(0.0);
         let false_per_day = per_day * self.counts.false_share;
-        let sun = SunDay::new(place, day);
-        let lights = move || (0..).zip(HourLight::of_day(sun, flash_below_deg));
-        let (mut animals_sum, mut false_sum) = (0.0, 0.0);
-        for (index, light) in lights() {
-            animals_sum += self.pattern.weight(index, &light).all;
-            false_sum += light.by_class(FALSE_TRIGGERS).all;
+        let mut day = ActiveDay {
+            light: DayLight::new(SunDay::new(place, day), flash_below_deg),
+            animals: Kind::animals(&self.pattern, per_day - false_per_day),
+            false_ones: Kind::false_ones(false_per_day),
+        };
+        for hour in 0..24 {
+            let light = day.light.hour(hour);
+            day.animals.count_in(hour, &light);
+            day.false_ones.count_in(hour, &light);
         }
-        let (animals_scale, false_scale) = (scale(animals_sum), scale(false_sum));
-        lights().map(move |(index, light)| {
-            let animals = self.pattern.weight(index, &light);
-            let animals = scaled(animals, animals_scale, &light) * (per_day - false_per_day);
-            let false_ones = light.by_class(FALSE_TRIGGERS);
-            let false_ones = scaled(false_ones, false_scale, &light) * false_per_day;
-            let all = animals.all + false_ones.all;
-            HourRate {
-                per_hour: all,
-                false_per_hour: false_ones.all,
-                night_share: if all > 0.0 {
-                    (animals.flashed + false_ones.flashed) / all
-                } else {
-                    light.below_flash
-                },
-                dark_share: light.below_flash,
-            }
-        })
+        day
+    }
+}
+
+/// What passes on one day.
+pub(crate) struct ActiveDay<'a> {
+    light: DayLight,
+    animals: Kind<'a>,
+    false_ones: Kind<'a>,
+}
+
+impl ActiveDay<'_> {
+    /// What is expected of an hour: see [`Activity::rates_of_day`].
+    pub(crate) fn rate(&self, hour: usize) -> HourRate {
+        let light = self.light.hour(hour);
+        let animals = self.animals.expected(hour, &light);
+        let false_ones = self.false_ones.expected(hour, &light);
+        let all = animals.all + false_ones.all;
+        HourRate {
+            per_hour: all,
+            false_per_hour: false_ones.all,
+            night_share: if all > 0.0 {
+                (animals.flashed + false_ones.flashed) / all
+            } else {
+                light.below_flash
+            },
+            dark_share: light.below_flash,
+        }
     }
 }
 

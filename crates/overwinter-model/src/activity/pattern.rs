@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::arithmetic::{min, positive};
 use crate::sun::{SunDay, geocentric_sine};
 
 /// Upper limits of the light classes, degrees of sun height: dark, civil twilight, low sun. The day
@@ -41,7 +42,7 @@ pub enum Pattern {
 /// | `Sus scrofa` | 776 | 0.841 | 0.067 | 0.048 | 0.044 |
 /// | `Capreolus capreolus` | 1416 | 0.371 | 0.147 | 0.181 | 0.301 |
 /// | nothing to be seen | 645 | 0.360 | 0.070 | 0.104 | 0.467 |
-pub(super) type ClassIntensities = [f64; 4];
+type ClassIntensities = [f64; 4];
 
 const DAY_ACTIVE: ClassIntensities = [0.0114, 0.249, 1.47, 2.07];
 const NIGHT_ACTIVE: ClassIntensities = [1.92, 1.11, 0.472, 0.11];
@@ -49,7 +50,37 @@ const TWILIGHT_ACTIVE: ClassIntensities = [0.849, 2.44, 1.78, 0.75];
 
 /// False triggers: somewhat fewer in the dark, as wind and sun are. Hardly told from even hours: with
 /// the deployments drawn anew, the dark lies between 0.68 and 1.01 in 95 of 100.
-pub(super) const FALSE_TRIGGERS: ClassIntensities = [0.824, 1.16, 1.02, 1.16];
+const FALSE_TRIGGERS: ClassIntensities = [0.824, 1.16, 1.02, 1.16];
+
+/// What the sun does over a day.
+pub(super) struct DayLight {
+    sun: SunDay,
+    /// Sines of the heights between the classes, and last of that of the flash.
+    limits: [f64; 4],
+}
+
+impl DayLight {
+    /// A day on which the flash is used with the sun's centre below `flash_below_deg`.
+    pub(super) fn new(sun: SunDay, flash_below_deg: f64) -> Self {
+        let [dark, twilight, low] = CLASS_LIMITS_DEG;
+        Self {
+            sun,
+            limits: [dark, twilight, low, flash_below_deg].map(geocentric_sine),
+        }
+    }
+
+    /// One hour of it. Who needs them twice asks twice: a day of them would be the largest thing on a
+    /// small device's stack.
+    #[cfg_attr(target_os = "none", inline(never))]
+    pub(super) fn hour(&self, hour: usize) -> HourLight {
+        let sun = self.sun.hour(hour);
+        let [dark, twilight, low, below_flash] = self.limits.map(|limit| sun.share_below(limit));
+        HourLight {
+            class_ends: [dark, twilight, low, 1.0],
+            below_flash,
+        }
+    }
+}
 
 /// What the sun does in one hour.
 #[derive(Clone, Copy)]
@@ -61,33 +92,12 @@ pub(super) struct HourLight {
 }
 
 impl HourLight {
-    /// Each hour of a day; the flash is used with the sun's centre below `flash_below_deg`.
-    ///
-    /// One at a time, and again for who needs them twice: a day of them would be the largest thing on a
-    /// small device's stack.
-    pub(super) fn of_day(sun: SunDay, flash_below_deg: f64) -> impl Iterator<Item = Self> {
-        let flash = geocentric_sine(flash_below_deg);
-        let [dark, twilight, low] = CLASS_LIMITS_DEG.map(geocentric_sine);
-        (0..24).map(move |hour| {
-            let sun = sun.hour(hour);
-            Self {
-                class_ends: [
-                    sun.share_below(dark),
-                    sun.share_below(twilight),
-                    sun.share_below(low),
-                    1.0,
-                ],
-                below_flash: sun.share_below(flash),
-            }
-        })
-    }
-
     /// The hour by the time that the sun spends in each class of light.
-    pub(super) fn by_class(&self, intensities: ClassIntensities) -> Weight {
+    fn by_class(&self, intensities: &ClassIntensities) -> Weight {
         let mut weight = Weight::default();
         let mut start = 0.0;
-        for (end, intensity) in self.class_ends.into_iter().zip(intensities) {
-            let lit_by_flash = libm::fmax(libm::fmin(end, self.below_flash) - start, 0.0);
+        for (&end, intensity) in self.class_ends.iter().zip(intensities) {
+            let lit_by_flash = positive(min(end, self.below_flash) - start);
             weight.all += intensity * (end - start);
             weight.flashed += intensity * lit_by_flash;
             start = end;
@@ -122,29 +132,72 @@ impl core::ops::Mul<f64> for Weight {
     }
 }
 
-impl Pattern {
-    /// The weight of an hour, on any scale.
-    pub(super) fn weight(&self, hour: usize, light: &HourLight) -> Weight {
-        match self {
-            Self::Even => light.even(1.0),
-            Self::ByHour(weights) => light.even(weights.get(hour).copied().unwrap_or(0.0)),
-            Self::Day => light.by_class(DAY_ACTIVE),
-            Self::Night => light.by_class(NIGHT_ACTIVE),
-            Self::Twilight => light.by_class(TWILIGHT_ACTIVE),
+/// What decides the weight of an hour.
+#[derive(Clone, Copy)]
+enum WeightBy<'a> {
+    Nothing,
+    Clock(&'a [f64; 24]),
+    Light(&'a ClassIntensities),
+}
+
+/// Triggers of one kind, by the hour of a day.
+pub(super) struct Kind<'a> {
+    weight_by: WeightBy<'a>,
+    per_day: f64,
+    /// Of the weights of the hours.
+    sum: f64,
+}
+
+impl<'a> Kind<'a> {
+    fn new(weight_by: WeightBy<'a>, per_day: f64) -> Self {
+        Self {
+            weight_by,
+            per_day,
+            sum: 0.0,
         }
     }
-}
 
-/// What makes weights of this sum those of a day, which sum to 1; `None` where there are none.
-pub(super) fn scale(sum: f64) -> Option<f64> {
-    (sum > 0.0).then(|| 1.0 / sum)
-}
+    /// So many animals a day.
+    pub(super) fn animals(pattern: &'a Pattern, per_day: f64) -> Self {
+        let weight_by = match pattern {
+            Pattern::Even => WeightBy::Nothing,
+            Pattern::ByHour(weights) => WeightBy::Clock(weights),
+            Pattern::Day => WeightBy::Light(&DAY_ACTIVE),
+            Pattern::Night => WeightBy::Light(&NIGHT_ACTIVE),
+            Pattern::Twilight => WeightBy::Light(&TWILIGHT_ACTIVE),
+        };
+        Self::new(weight_by, per_day)
+    }
 
-/// A weight on the day's scale. Where a pattern has none on a day, the day is even.
-pub(super) fn scaled(weight: Weight, scale: Option<f64>, light: &HourLight) -> Weight {
-    match scale {
-        Some(scale) => weight * scale,
-        None => light.even(1.0 / 24.0),
+    /// So many false triggers a day.
+    pub(super) fn false_ones(per_day: f64) -> Self {
+        Self::new(WeightBy::Light(&FALSE_TRIGGERS), per_day)
+    }
+
+    /// Counts an hour in, as each of the day's has to be before the first is asked for.
+    pub(super) fn count_in(&mut self, hour: usize, light: &HourLight) {
+        self.sum += self.weight(hour, light).all;
+    }
+
+    /// How many are expected in an hour. Where a pattern has no weight on a day, the day is even.
+    #[cfg_attr(target_os = "none", inline(never))]
+    pub(super) fn expected(&self, hour: usize, light: &HourLight) -> Weight {
+        let of_day = if self.sum > 0.0 {
+            self.weight(hour, light) * (1.0 / self.sum)
+        } else {
+            light.even(1.0 / 24.0)
+        };
+        of_day * self.per_day
+    }
+
+    /// The weight of an hour, on any scale.
+    #[cfg_attr(target_os = "none", inline(never))]
+    fn weight(&self, hour: usize, light: &HourLight) -> Weight {
+        match self.weight_by {
+            WeightBy::Nothing => light.even(1.0),
+            WeightBy::Clock(weights) => light.even(weights.get(hour).copied().unwrap_or(0.0)),
+            WeightBy::Light(intensities) => light.by_class(intensities),
+        }
     }
 }
 

@@ -152,18 +152,32 @@ impl Installation {
 
     #[inline(never)]
     fn fill_air(&self, hours: &mut [Hour; 24], day: Day) {
-        let air = self.weather().of_day(&self.place, day);
-        for (hour, hour_air) in hours.iter_mut().zip(air.hours) {
-            hour.set_air(hour_air, &air);
+        let below_k = match &self.air {
+            Air::Constant(air) => {
+                for hour in hours.iter_mut() {
+                    hour.air = *air;
+                }
+                0.0
+            }
+            Air::Normals(normals) => {
+                let expected = normals.day(&self.place, day);
+                for (of_day, hour) in hours.iter_mut().enumerate() {
+                    hour.air = expected.air(of_day);
+                }
+                normals.minimum_below(&expected.date, hours.iter().map(|hour| hour.air))
+            }
+        };
+        for hour in hours {
+            hour.coldest = hour.air.warmer(-below_k);
         }
     }
 
     #[inline(never)]
     fn fill_traffic(&self, hours: &mut [Hour; 24], day: Day) {
         let flash_below = self.flash_below_sun_deg;
-        let rates = self.activity.rates(&self.place, day, flash_below);
-        for (hour, rate) in hours.iter_mut().zip(rates) {
-            hour.set_traffic(&rate);
+        let day = self.activity.day(&self.place, day, flash_below);
+        for (of_day, hour) in hours.iter_mut().enumerate() {
+            hour.set_traffic(&day.rate(of_day));
         }
     }
 

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::range::{OutOfRange, SHARE, within};
-use crate::harvest::{Controller, Ground, Mount, Panel, PanelDay, SkyDay, lit_hours};
+use crate::harvest::{Controller, Ground, HourlySky, Mount, Panel, PanelDay, SkyDay};
 use crate::season::Hour;
 use crate::units::{Power, Temperature, Time};
 use crate::{Day, Place};
@@ -39,11 +39,9 @@ impl Sunlight {
             return;
         };
         let around = self.mount.around.on(day);
-        for (hour, sky) in hours
-            .iter_mut()
-            .zip(lit_hours(place, day, self.elevation_m))
-        {
-            hour.panel = sky.map_or(Power::ZERO, |sky| {
+        let sky = HourlySky::new(place, day, self.elevation_m);
+        for (of_day, hour) in hours.iter_mut().enumerate() {
+            hour.panel = sky.hour(of_day).map_or(Power::ZERO, |sky| {
                 self.mount.expected(&sky, &around, hour.air, *mean, *sd)
             });
         }

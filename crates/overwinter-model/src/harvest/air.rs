@@ -1,5 +1,7 @@
 //! The air that light passes: pressure, air mass, refraction.
 
+use crate::arithmetic::clamp;
+
 /// Pressure at a height above the sea as a share of that at sea level.
 ///
 /// ```text
@@ -9,7 +11,7 @@
 /// Source: International Standard Atmosphere (ISO 2533:1975), for -2 to 11 km; other heights count
 /// as the nearest of these.
 pub(super) fn pressure_share(elevation_m: f64) -> f64 {
-    let height = elevation_m.clamp(-2_000.0, 11_000.0);
+    let height = clamp(elevation_m, -2_000.0, 11_000.0);
     libm::pow(1.0 - 2.255_77e-5 * height, 5.255_88)
 }
 

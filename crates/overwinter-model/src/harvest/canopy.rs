@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::Day;
+use crate::arithmetic::{min, positive};
 
 /// How many days leaves take to come out, and to fall: three weeks (common practice, no source).
 const LEAF_DAYS: f64 = 21.0;
@@ -132,20 +133,20 @@ impl Canopy {
 fn leaf_share(day: u16, out: u16, fall: u16) -> f64 {
     // A year that goes around: in the south leaves come out late in it and fall early.
     let since = |start: u16| {
-        let days = f64::from(day) - f64::from(start);
-        if days < 0.0 { days + 365.0 } else { days }
+        let days = i32::from(day) - i32::from(start);
+        if days < 0 { days + 365 } else { days }
     };
-    let (grown, fallen) = (since(out) / LEAF_DAYS, since(fall) / LEAF_DAYS);
+    let (grown, fallen) = (since(out), since(fall));
     if grown <= fallen {
-        grown.min(1.0)
+        min(f64::from(grown) / LEAF_DAYS, 1.0)
     } else {
-        (1.0 - fallen).max(0.0)
+        positive(1.0 - f64::from(fallen) / LEAF_DAYS)
     }
 }
 
 /// The canopy's depth straight up: how often a ray meets something on its way.
 fn depth(cover: f64) -> f64 {
-    -libm::log(1.0 - libm::fmin(cover, DENSEST_COVER))
+    -libm::log(1.0 - min(cover, DENSEST_COVER))
 }
 
 /// What a canopy lets through on one day.

@@ -3,6 +3,7 @@
 use super::air::air_mass_1989;
 use super::{Light, Sun};
 use crate::Irradiance;
+use crate::arithmetic::positive;
 
 /// Linke turbidity of ordinary air away from towns: 3. Winter air and high ground have 2, summer
 /// haze 4 to 5 (common practice, no source).
@@ -56,7 +57,7 @@ pub fn ineichen(sun: &Sun, turbidity: f64, elevation_m: f64) -> Light {
     let beam =
         sun.outside * ((0.664 + 0.163 / low_air) * libm::exp(-0.09 * air_mass * (turbidity - 1.0)));
     let least_diffuse = (0.1 - 0.2 * libm::exp(-turbidity)) / (0.1 + 0.882 / low_air);
-    let beam = beam.min(global * (libm::fmax(1.0 - least_diffuse, 0.0) / cos_zenith));
+    let beam = beam.min(global * (positive(1.0 - least_diffuse) / cos_zenith));
     Light {
         global,
         beam,

@@ -106,10 +106,15 @@ impl Horizon {
         let (Some(&first), Some(&last)) = (self.points.first(), self.points.last()) else {
             return 0.0;
         };
-        let before = self.points.iter().rev().find(|at| at.0 <= azimuth_deg);
-        let after = self.points.iter().find(|at| at.0 > azimuth_deg);
-        let (from, from_height) = before.copied().unwrap_or((last.0 - 360.0, last.1));
-        let (to, to_height) = after.copied().unwrap_or((first.0 + 360.0, first.1));
+        let (mut from, mut from_height) = (last.0 - 360.0, last.1);
+        let (mut to, mut to_height) = (first.0 + 360.0, first.1);
+        for &(at, height) in &self.points {
+            if at > azimuth_deg {
+                (to, to_height) = (at, height);
+                break;
+            }
+            (from, from_height) = (at, height);
+        }
         from_height + (to_height - from_height) * (azimuth_deg - from) / (to - from)
     }
 

@@ -31,7 +31,7 @@ pub use light::Light;
 pub use mount::{CLEARNESS_NODES, CLEARNESS_STEP, Mount, PanelDay};
 pub use panel::{Controller, Panel};
 pub use plane::{Plane, PlaneError, PlaneLight, SkyModel};
-pub(crate) use sky_day::lit_hours;
+pub(crate) use sky_day::HourlySky;
 pub use sky_day::{SkyDay, clearness_points};
 pub(crate) use store::followed;
 pub use store::{ChargeLimit, Store, StoreHour, StoreState};

@@ -6,6 +6,7 @@ use super::{
     Controller, DaySurroundings, Light, Panel, Plane, SkyDay, SkyModel, Sun, Surroundings,
     clearness_points, sky_day::SkyHour,
 };
+use crate::arithmetic::share;
 use crate::{Day, Power, Temperature, Voltage};
 
 /// How many clearnesses a [`PanelDay`] is worked out for.
@@ -43,6 +44,7 @@ impl Mount {
 
     /// What is expected to arrive in one hour of a day whose clearness has this mean and spread: that
     /// of [`PanelDay::expected`], without a day at every clearness on the way.
+    #[inline(never)]
     pub(crate) fn expected(
         &self,
         hour: &SkyHour,
@@ -63,7 +65,7 @@ impl Mount {
         air: Temperature,
     ) -> [Power; CLEARNESS_NODES] {
         let mut powers = [Power::ZERO; CLEARNESS_NODES];
-        for (node, power) in powers.iter_mut().enumerate() {
+        for (node, power) in (0_u8..).zip(&mut powers) {
             let light = hour.light(clearness_of(node));
             if light.global.as_w_per_m2() > 0.0 {
                 *power = self.power(around, &hour.sun, &light, air);
@@ -104,6 +106,7 @@ impl Mount {
         powers
     }
 
+    #[inline(never)]
     fn power(
         &self,
         around: &DaySurroundings<'_>,
@@ -114,13 +117,9 @@ impl Mount {
         let on_plane = around.light(&self.plane, sun, light, SkyModel::HayDavies);
         let light = on_plane.total();
         let cells = self.panel.temperature(light, air);
-        // So that [`PanelDay::scaled`] gives the bits of a bigger panel's own day.
-        let of_a_watt = Panel {
-            rated: Power::from_watts(1.0),
-            ..self.panel
-        };
         let share = self.controller.share(&self.panel, cells, self.charged);
-        of_a_watt.power(light, air) * share * self.panel.rated.as_watts()
+        // The rating last, so that [`PanelDay::scaled`] gives the bits of a bigger panel's own day.
+        self.panel.rated * (self.panel.share_of_rated(light, cells) * share)
     }
 }
 
@@ -169,14 +168,13 @@ impl PanelDay {
 /// The mean over [`clearness_points`] of an hour's power.
 fn expected(nodes: &[Power; CLEARNESS_NODES], clearness_mean: f64, clearness_spread: f64) -> Power {
     clearness_points(clearness_mean, clearness_spread)
-        .iter()
-        .map(|(weight, clearness)| between(nodes, *clearness) * *weight)
+        .map(|(weight, clearness)| between(nodes, clearness) * weight)
         .fold(Power::ZERO, |sum, power| sum + power)
 }
 
-/// Clearness at a node; 0 to 8, so it is exact in a float.
-fn clearness_of(node: usize) -> f64 {
-    (0..node).fold(0.0, |sum, _| sum + 1.0) * CLEARNESS_STEP
+/// Clearness at a node.
+fn clearness_of(node: u8) -> f64 {
+    f64::from(node) * CLEARNESS_STEP
 }
 
 /// On the straight lines between the nodes of an hour.
@@ -187,7 +185,7 @@ fn between(nodes: &[Power; CLEARNESS_NODES], clearness: f64) -> Power {
     let mut power = *first;
     let mut passed = 0.0;
     for (from, to) in pieces {
-        power += (*to - *from) * (steps - passed).clamp(0.0, 1.0);
+        power += (*to - *from) * share(steps - passed);
         passed += 1.0;
     }
     power
@@ -230,7 +228,7 @@ mod tests {
             let itself = sum(mount.replayed_day(&sky, DAY, &lights, &air).at_clearness(0.0));
             // Against the best day for this plane. Usually within 1 %; where a steep plane turns its
             // back on a high sun the split bends most.
-            let most = (0..CLEARNESS_NODES)
+            let most = (0..9)
                 .map(|node| sum(day.at_clearness(clearness_of(node))))
                 .fold(0.0, f64::max);
             prop_assert!((on_lines - itself).abs() < 0.04 * most, "{on_lines} {itself} {most}");

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::arithmetic::{positive, share};
 use crate::{Irradiance, Power, Temperature, Voltage};
 
 /// Light in which a panel is rated.
@@ -53,8 +54,7 @@ impl Panel {
     /// How warm its cells get in steady light.
     #[must_use]
     pub fn temperature(&self, light: Irradiance, air: Temperature) -> Temperature {
-        let above = self.heating_k_per_w_per_m2 * light.as_w_per_m2();
-        Temperature::from_celsius(air.as_celsius() + above)
+        air.warmer(self.heating_k_per_w_per_m2 * light.as_w_per_m2())
     }
 
     /// The most that it gives in this light and air, never below zero.
@@ -67,9 +67,13 @@ impl Panel {
     /// NREL/TP-6A20-62641, 2014.
     #[must_use]
     pub fn power(&self, light: Irradiance, air: Temperature) -> Power {
-        let warm = self.at_temperature(self.temperature(light, air));
-        let power = self.rated * ((light / RATED_LIGHT) * warm * (1.0 - self.losses));
-        power.max(Power::ZERO)
+        self.rated * self.share_of_rated(light, self.temperature(light, air))
+    }
+
+    /// Its power in this light over the rated one, with cells of this temperature.
+    pub(super) fn share_of_rated(&self, light: Irradiance, cells: Temperature) -> f64 {
+        let warm = self.at_temperature(cells);
+        positive((light / RATED_LIGHT) * warm * (1.0 - self.losses))
     }
 
     /// Power, and nearly alike voltage, at a temperature over that at 25 °C.
@@ -84,6 +88,10 @@ const CURRENT_AT_BEST: f64 = 0.93;
 
 /// Voltage at the highest power over that of the open circuit: 0.78 to 0.85 (as above).
 const VOLTAGE_AT_BEST: f64 = 0.82;
+
+/// What [`current_at`] makes of them.
+const C_1: f64 = 3.835_994_714_334_589_5e-7;
+const C_2: f64 = 0.067_688_002_489_449_7;
 
 /// What stands between panel and store.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -112,7 +120,7 @@ impl Controller {
             Self::Direct { best, diode } => {
                 let best = best * panel.at_temperature(cells);
                 let current = current_at((store + diode) / best);
-                (store / best * current).clamp(0.0, 1.0)
+                share(store / best * current)
             }
         }
     }
@@ -127,11 +135,8 @@ impl Controller {
 ///
 /// Source: Rauschenbach, *Solar Cell Array Design Handbook*, 1980; from memory.
 fn current_at(voltage_over_best: f64) -> f64 {
-    let missing = 1.0 - CURRENT_AT_BEST;
-    let width = (VOLTAGE_AT_BEST - 1.0) / libm::log(missing);
-    let scale = missing * libm::exp(-VOLTAGE_AT_BEST / width);
-    let exponent = VOLTAGE_AT_BEST * voltage_over_best / width;
-    (1.0 - scale * (libm::exp(exponent) - 1.0)) / CURRENT_AT_BEST
+    let exponent = VOLTAGE_AT_BEST * voltage_over_best / C_2;
+    (1.0 - C_1 * (libm::exp(exponent) - 1.0)) / CURRENT_AT_BEST
 }
 
 #[cfg(test)]
@@ -146,6 +151,17 @@ mod tests {
         assert!((current_at(0.0) - 1.0 / CURRENT_AT_BEST).abs() < 1e-9);
         assert!((current_at(1.0) - 1.0).abs() < 1e-3);
         assert!(current_at(1.0 / VOLTAGE_AT_BEST).abs() < 1e-3);
+    }
+
+    #[test]
+    fn the_constants_of_the_current_curve_are_those_of_its_formula() {
+        let missing = 1.0 - CURRENT_AT_BEST;
+        let c_2 = (VOLTAGE_AT_BEST - 1.0) / libm::log(missing);
+        let c_1 = missing * libm::exp(-VOLTAGE_AT_BEST / c_2);
+        assert_eq!(
+            (c_1.to_bits(), c_2.to_bits()),
+            (C_1.to_bits(), C_2.to_bits())
+        );
     }
 
     #[test]

@@ -7,6 +7,7 @@
 use super::air::air_mass_1989;
 use super::{Light, Sun};
 use crate::Irradiance;
+use crate::arithmetic::positive;
 
 /// A sun lower than this (85 degrees from the zenith) counts as this high.
 pub(super) const FLATTEST_UP: f64 = 0.087_155_742_747_658_17;
@@ -73,7 +74,7 @@ pub(super) fn brightness(sun: &Sun, light: &Light) -> Option<Brightness> {
         constant + by_delta * delta + by_zenith * zenith
     };
     Some(Brightness {
-        around_sun: libm::fmax(of(kind.around_sun), 0.0),
+        around_sun: positive(of(kind.around_sun)),
         horizon: of(kind.horizon),
     })
 }

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Light, Sun, perez};
+use crate::arithmetic::{max, positive};
 use crate::{Direction, Irradiance};
 
 /// A sun lower than this (1 degree) counts as this high where the beam on the plane is held
@@ -104,24 +105,24 @@ impl Plane {
 
     /// The share of the sky's dome that it sees, weighted by the angle.
     fn sees_sky(&self) -> f64 {
-        f64::midpoint(1.0, self.normal.up())
+        0.5 * (1.0 + self.normal.up())
     }
 
     /// The light on the plane with ground of this albedo (0 to 1) before it.
     #[must_use]
     pub fn light(&self, sun: &Sun, light: &Light, albedo: f64, sky: SkyModel) -> PlaneLight {
-        let facing = libm::fmax(sun.apparent.cos_to(self.normal), 0.0);
+        let facing = positive(sun.apparent.cos_to(self.normal));
         let sky_seen = self.sees_sky();
         let (around_sun, rest) = match sky {
             SkyModel::Isotropic => (0.0, sky_seen),
             SkyModel::HayDavies => {
                 let share = light.beam / sun.outside;
-                let ratio = facing / libm::fmax(sun.apparent.up(), FLATTEST_UP);
+                let ratio = facing / max(sun.apparent.up(), FLATTEST_UP);
                 (share * ratio, (1.0 - share) * sky_seen)
             }
             SkyModel::Perez => match perez::brightness(sun, light) {
                 Some(bright) => (
-                    bright.around_sun * facing / libm::fmax(sun.apparent.up(), perez::FLATTEST_UP),
+                    bright.around_sun * facing / max(sun.apparent.up(), perez::FLATTEST_UP),
                     (1.0 - bright.around_sun) * sky_seen + bright.horizon * self.sin_tilt,
                 ),
                 None => (0.0, 0.0),

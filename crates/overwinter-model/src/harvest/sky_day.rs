@@ -5,7 +5,8 @@ use core::f64::consts::{FRAC_PI_3, PI};
 use super::air::pressure_share;
 use super::sun::outside_atmosphere;
 use super::{Light, Sun, split};
-use crate::{Day, Direction, Irradiance, Place, SunAbove, SunDay, Time};
+use crate::arithmetic::{clamp, positive};
+use crate::{Day, Direction, Irradiance, Place, SunDay, Time};
 
 /// No day is clearer than this: what comes through on the clearest days of high dry places (from
 /// memory; the clear-sky models here give 0.7 to 0.8).
@@ -35,7 +36,7 @@ impl SkyHour {
     /// The light of the hour: see [`SkyDay::at_clearness`].
     pub(super) fn light(&self, clearness: f64) -> Light {
         if self.share > 0.0 {
-            let day = self.outside * clearness.clamp(0.0, CLEAREST);
+            let day = self.outside * clamp(clearness, 0.0, CLEAREST);
             split::disc(day * self.share, &self.sun)
         } else {
             Light::DARK
@@ -52,12 +53,20 @@ impl SkyDay {
     #[inline(never)]
     pub fn new(place: &Place, day: Day, elevation_m: f64, light_offset: Time) -> Self {
         let course = Course::over(place, day, elevation_m, light_offset);
-        let suns = core::array::from_fn(|hour| course.sun(hour));
-        let (shares, outside) = course.spread(&suns.map(|sun| sun.up));
+        let suns: [Sun; 24] = core::array::from_fn(|hour| course.sun(hour));
+        let mut shares = [0.0; 24];
+        let mut sums = Sums::default();
+        for (hour, (share, sun)) in shares.iter_mut().zip(&suns).enumerate() {
+            *share = course.weight(hour, sun.up);
+            sums.add(sun.up, *share);
+        }
+        for share in &mut shares {
+            *share = sums.share(*share);
+        }
         Self {
             suns,
             shares,
-            outside,
+            outside: course.outside * sums.ups,
         }
     }
 
@@ -131,28 +140,47 @@ impl SkyDay {
     }
 }
 
-/// The hours of the same day one by one, `None` where one brings no light: the suns of a whole day are
-/// too many for a small device's stack.
-pub(crate) fn lit_hours(
-    place: &Place,
-    day: Day,
-    elevation_m: f64,
-) -> impl Iterator<Item = Option<SkyHour>> {
-    let course = Course::over(place, day, elevation_m, Time::ZERO);
-    let ups = core::array::from_fn(|hour| course.direction(hour).up());
-    let (shares, outside) = course.spread(&ups);
-    shares.into_iter().enumerate().map(move |(hour, share)| {
-        (share > 0.0).then(|| SkyHour {
-            sun: course.sun(hour),
-            share,
+/// The same day one hour after the other: the suns of a whole day are too many for a small device's
+/// stack.
+pub(crate) struct HourlySky {
+    course: Course,
+    sums: Sums,
+}
+
+impl HourlySky {
+    /// As [`SkyDay::new`].
+    pub(crate) fn new(place: &Place, day: Day, elevation_m: f64) -> Self {
+        let course = Course::over(place, day, elevation_m, Time::ZERO);
+        let mut sums = Sums::default();
+        for hour in 0..24 {
+            let up = course.direction(hour).up();
+            sums.add(up, course.weight(hour, up));
+        }
+        Self { course, sums }
+    }
+
+    /// One of its hours, `None` if that brings no light.
+    #[inline(never)]
+    pub(crate) fn hour(&self, hour: usize) -> Option<SkyHour> {
+        let Course {
             outside,
+            pressure_share,
+            ..
+        } = self.course;
+        let direction = self.course.direction(hour);
+        let weight = self.course.weight(hour, direction.up());
+        (weight > 0.0).then(|| SkyHour {
+            sun: Sun::over(direction, outside, pressure_share),
+            share: weight / self.sums.weights,
+            outside: outside * self.sums.ups,
         })
-    })
+    }
 }
 
 /// The sun's course over a day, in the middle of any hour of it.
 struct Course {
     sun: SunDay,
+    shape: DayShape,
     /// Light outside the atmosphere on a plane that faces the sun.
     outside: Irradiance,
     pressure_share: f64,
@@ -161,8 +189,10 @@ struct Course {
 
 impl Course {
     fn over(place: &Place, day: Day, elevation_m: f64, light_offset: Time) -> Self {
+        let sun = SunDay::new(place, day);
         Self {
-            sun: SunDay::new(place, day),
+            shape: DayShape::of(&sun),
+            sun,
             outside: outside_atmosphere(day),
             pressure_share: pressure_share(elevation_m),
             light_offset,
@@ -186,20 +216,34 @@ impl Course {
         }
     }
 
-    /// How the day's light is spread over its hours, in which the sun stands so high, and the sum of
-    /// the light outside the atmosphere: as in [`SkyDay`].
-    fn spread(&self, ups: &[f64; 24]) -> ([f64; 24], Irradiance) {
-        let shape = DayShape::of(&self.sun);
-        let mut shares = [0.0; 24];
-        for (hour, (share, up)) in shares.iter_mut().zip(ups).enumerate() {
-            *share = libm::fmax(*up, 0.0) * shape.weight(self.middle(hour));
+    /// What the light of an hour is to that of the others, with the sun so high in its middle.
+    fn weight(&self, hour: usize, up: f64) -> f64 {
+        positive(up) * self.shape.weight(self.middle(hour))
+    }
+}
+
+/// Sums over the hours of a day.
+#[derive(Default)]
+struct Sums {
+    /// Of the sines of the sun's heights.
+    ups: f64,
+    /// Of [`Course::weight`].
+    weights: f64,
+}
+
+impl Sums {
+    fn add(&mut self, up: f64, weight: f64) {
+        self.ups += positive(up);
+        self.weights += weight;
+    }
+
+    /// An hour's share of the day's light.
+    fn share(&self, weight: f64) -> f64 {
+        if self.weights > 0.0 {
+            weight / self.weights
+        } else {
+            0.0
         }
-        let sum: f64 = shares.iter().sum();
-        for share in &mut shares {
-            *share = if sum > 0.0 { *share / sum } else { 0.0 };
-        }
-        let outside = self.outside * ups.iter().map(|up| libm::fmax(*up, 0.0)).sum::<f64>();
-        (shares, outside)
     }
 }
 
@@ -232,11 +276,7 @@ struct DayShape {
 
 impl DayShape {
     fn of(sun: &SunDay) -> Self {
-        let sunset = match sun.above(0.0) {
-            SunAbove::Between { up, down } => (down - up).as_days() * PI,
-            SunAbove::Always => PI,
-            SunAbove::Never => 0.0,
-        };
+        let sunset = sun.length_above(0.0).as_days() * PI;
         let sine = libm::sin(sunset - FRAC_PI_3);
         Self {
             noon: sun.noon(),
@@ -247,9 +287,14 @@ impl DayShape {
 
     fn weight(&self, at: Time) -> f64 {
         let hour_angle = (at - self.noon).as_days() * 2.0 * PI;
-        libm::fmax(self.a + self.b * libm::cos(hour_angle), 0.0)
+        positive(self.a + self.b * libm::cos(hour_angle))
     }
 }
+
+const SQRT_3: f64 = 1.732_050_807_568_877_2;
+
+/// Weights, and standard deviations away from the mean.
+const POINTS: [(f64, f64); 3] = [(1.0 / 6.0, -SQRT_3), (2.0 / 3.0, 0.0), (1.0 / 6.0, SQRT_3)];
 
 /// Three clearnesses with their weights that stand for a month's days of this mean and spread.
 ///
@@ -260,15 +305,10 @@ impl DayShape {
 /// A panel's light bends with clearness: a month of days at the mean loses 10 to 60 % of December's
 /// light on a tilted plane, since the few clear days bring most of it. Source: Gauss-Hermite
 /// quadrature of three nodes, exact for a normal law and polynomials up to the fifth degree.
-#[must_use]
-pub fn clearness_points(mean: f64, spread: f64) -> [(f64, f64); 3] {
-    let away = libm::sqrt(3.0) * spread;
-    [
-        (1.0 / 6.0, mean - away),
-        (2.0 / 3.0, mean),
-        (1.0 / 6.0, mean + away),
-    ]
-    .map(|(weight, clearness)| (weight, clearness.clamp(0.0, CLEAREST)))
+pub fn clearness_points(mean: f64, spread: f64) -> impl Iterator<Item = (f64, f64)> {
+    POINTS
+        .iter()
+        .map(move |&(weight, away)| (weight, clamp(mean + away * spread, 0.0, CLEAREST)))
 }
 
 #[cfg(test)]
@@ -299,7 +339,7 @@ mod tests {
 
         #[test]
         fn the_points_keep_mean_and_spread(mean in 0.3..0.55_f64, spread in 0.0..0.15_f64) {
-            let points = clearness_points(mean, spread);
+            let points: std::vec::Vec<_> = clearness_points(mean, spread).collect();
             let weights: f64 = points.iter().map(|point| point.0).sum();
             let first: f64 = points.iter().map(|(w, k)| w * k).sum();
             let second: f64 = points.iter().map(|(w, k)| w * (k - first).powi(2)).sum();

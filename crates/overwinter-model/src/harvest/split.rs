@@ -7,6 +7,7 @@
 use super::air::air_mass_1966;
 use super::{Light, Sun};
 use crate::Irradiance;
+use crate::arithmetic::{max, min, polynomial, share};
 
 /// With the sun lower than this (cosine of 87 degrees from the zenith) all light counts as
 /// diffuse: both fits end there.
@@ -18,7 +19,7 @@ const FLATTEST_UP: f64 = 0.065;
 
 /// Light over the light outside the atmosphere, both on the horizontal, 0 to 1.
 fn clearness(global: Irradiance, outside: Irradiance, up: f64) -> f64 {
-    (global / (outside * libm::fmax(up, FLATTEST_UP))).clamp(0.0, 1.0)
+    share(global / (outside * max(up, FLATTEST_UP)))
 }
 
 /// A beam that was found, with the diffuse light that is left, if both can be.
@@ -43,18 +44,32 @@ pub fn erbs(global: Irradiance, sun: &Sun) -> Light {
     let diffuse_share = if k <= 0.22 {
         1.0 - 0.09 * k
     } else if k <= 0.8 {
-        0.9511 + k * (-0.1604 + k * (4.388 + k * (-16.638 + k * 12.336)))
+        polynomial(k, &[0.9511, -0.1604, 4.388, -16.638, 12.336])
     } else {
         0.165
     };
     with_beam(global, sun, global * ((1.0 - diffuse_share) / sun.up))
 }
 
+/// DISC's polynomials, of the air mass and, for the two kinds of sky, of the clearness index.
+const CLEAN: [f64; 5] = [0.866, -0.122, 0.0121, -0.000_653, 1.4e-5];
+const CLOUDED: [[f64; 4]; 3] = [
+    [0.512, -1.56, 2.286, -2.222],
+    [0.370, 0.962, 0.0, 0.0],
+    [-0.280, 0.932, -2.048, 0.0],
+];
+const CLEAR: [[f64; 4]; 3] = [
+    [-5.743, 21.77, -27.49, 11.56],
+    [41.4, -118.5, 66.05, 31.9],
+    [-47.01, 184.2, -222.0, 73.81],
+];
+
 /// The split by clearness index and air mass ("direct insolation simulation code").
 ///
 /// Source: Maxwell, "A quasi-physical model for converting hourly global horizontal to direct
 /// normal insolation", SERI/TR-215-3087, 1987. Air mass at most 12, as there.
 #[must_use]
+#[inline(never)]
 pub fn disc(global: Irradiance, sun: &Sun) -> Light {
     let Some(relative) = air_mass_1966(sun.zenith_deg()) else {
         return Light::overcast(global);
@@ -62,22 +77,15 @@ pub fn disc(global: Irradiance, sun: &Sun) -> Light {
     // The report's solar constant is 1370 W/m2.
     let outside = sun.outside * (1370.0 / super::sun::SOLAR_CONSTANT.as_w_per_m2());
     let k = clearness(global, outside, sun.up);
-    let mass = libm::fmin(relative * sun.pressure_share, 12.0);
+    let mass = min(relative * sun.pressure_share, 12.0);
     // Transmittance of the beam: what clean air lets through, less what clouds and haze take.
-    let clean = 0.866 + mass * (-0.122 + mass * (0.0121 + mass * (-0.000_653 + mass * 1.4e-5)));
-    let (a, b, c) = if k <= 0.6 {
-        (
-            0.512 + k * (-1.56 + k * (2.286 - 2.222 * k)),
-            0.370 + 0.962 * k,
-            -0.280 + k * (0.932 - 2.048 * k),
-        )
-    } else {
-        (
-            -5.743 + k * (21.77 + k * (-27.49 + 11.56 * k)),
-            41.4 + k * (-118.5 + k * (66.05 + 31.9 * k)),
-            -47.01 + k * (184.2 + k * (-222.0 + 73.81 * k)),
-        )
-    };
+    let clean = polynomial(mass, &CLEAN);
+    let sky = if k <= 0.6 { &CLOUDED } else { &CLEAR };
+    let mut values = [0.0; 3];
+    for (value, coefficients) in values.iter_mut().zip(sky) {
+        *value = polynomial(k, coefficients);
+    }
+    let [a, b, c] = values;
     let taken = a + b * libm::exp(c * mass);
     with_beam(global, sun, outside * (clean - taken))
 }

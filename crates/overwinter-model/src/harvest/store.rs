@@ -142,7 +142,7 @@ pub(crate) fn followed(pack: Temperature, air: Temperature, span: Time, lag: Tim
     }
     let share = 1.0 - libm::exp(-(span / lag));
     let behind = air.as_celsius() - pack.as_celsius();
-    Temperature::from_celsius(pack.as_celsius() + share * behind)
+    pack.warmer(share * behind)
 }
 
 #[cfg(test)]

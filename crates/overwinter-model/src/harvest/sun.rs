@@ -3,6 +3,7 @@
 use core::f64::consts::TAU;
 
 use super::air::{pressure_share, refraction_deg};
+use crate::arithmetic::clamp;
 use crate::{Day, Direction, Irradiance, SunDay, Time};
 
 /// Light of the sun outside the atmosphere at its mean distance: 1366.1 W/m2 (ASTM E490-00a).
@@ -46,7 +47,7 @@ impl Sun {
 
     /// The true zenith angle, degrees.
     pub(super) fn zenith_deg(&self) -> f64 {
-        libm::acos(self.up.clamp(-1.0, 1.0)).to_degrees()
+        libm::acos(clamp(self.up, -1.0, 1.0)).to_degrees()
     }
 
     /// The zenith angle with refraction, degrees.

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::canopy::Gaps;
 use super::{Canopy, Ground, Horizon, Light, Plane, PlaneLight, SkyModel, Sun};
+use crate::arithmetic::share;
 use crate::{Day, Irradiance};
 
 /// Everything around a panel that its light meets.
@@ -38,6 +39,7 @@ impl Surroundings {
 
     /// The surroundings as they are on a day.
     #[must_use]
+    #[inline(never)]
     pub fn on(&self, day: Day) -> DaySurroundings<'_> {
         let gaps = self.canopy.on(day);
         let kept_off = self.kept_off_by_month.get(day.month_index());
@@ -82,7 +84,7 @@ impl DaySurroundings<'_> {
             self.gaps.beam(sun.apparent.up())
         };
         let ground_left = if light.global > Irradiance::ZERO {
-            let diffuse_share = (light.diffuse / light.global).clamp(0.0, 1.0);
+            let diffuse_share = share(light.diffuse / light.global);
             diffuse_share * self.sky_left + (1.0 - diffuse_share) * beam_left
         } else {
             0.0

@@ -2,7 +2,8 @@
 
 use core::f64::consts::{PI, TAU};
 
-use super::{Direction, equatorial, geocentric_sine, wrap};
+use super::{Direction, equatorial, geocentric_sine, height_deg, wrap};
+use crate::arithmetic::{clamp, max, min, positive, share};
 use crate::{Day, Place, Time};
 
 /// When the sun stands above some height around one noon.
@@ -88,7 +89,7 @@ impl SunDay {
     pub fn noon_elevation_deg(&self) -> f64 {
         let (sin_dec, cos_dec) = libm::sincos(self.declination_rad(self.noon_h()));
         let sine = self.sin_latitude * sin_dec + self.cos_latitude * cos_dec;
-        libm::asin(sine.clamp(-1.0, 1.0)).to_degrees()
+        height_deg(sine)
     }
 
     /// The sun's daily circle with the declination of `hours`.
@@ -97,7 +98,7 @@ impl SunDay {
         Circle {
             centre: self.sin_latitude * sin_dec,
             // At a pole the sun circles at one height: the floor makes that always or never.
-            swing: libm::fmax(self.cos_latitude * cos_dec, 1e-12),
+            swing: max(self.cos_latitude * cos_dec, 1e-12),
         }
     }
 
@@ -120,7 +121,7 @@ impl SunDay {
             let mut hours = noon;
             // Each pass takes the declination of the last; it drifts too slowly to need more.
             for _ in 0..4 {
-                let cosine = self.circle(hours).crossing_cosine(sine).clamp(-1.0, 1.0);
+                let cosine = clamp(self.circle(hours).crossing_cosine(sine), -1.0, 1.0);
                 hours = noon + side * libm::acos(cosine) / self.hour_angle_rad_per_h;
             }
             Time::from_hours(hours)
@@ -129,6 +130,12 @@ impl SunDay {
             up: crossing(-1.0),
             down: crossing(1.0),
         }
+    }
+
+    /// How long it stands above `altitude_deg` around this day's noon.
+    #[cfg_attr(target_os = "none", inline(never))]
+    pub(crate) fn length_above(&self, altitude_deg: f64) -> Time {
+        self.above(altitude_deg).length()
     }
 
     /// Where the sun's centre stands at a moment, without refraction: a cheaper
@@ -208,12 +215,12 @@ impl SunHour {
         let lit: f64 = [0.0, TAU]
             .iter()
             .map(|noon| {
-                let from = libm::fmax(self.start, noon - half_arc);
-                let to = libm::fmin(self.start + self.width, noon + half_arc);
-                libm::fmax(to - from, 0.0)
+                let from = max(self.start, noon - half_arc);
+                let to = min(self.start + self.width, noon + half_arc);
+                positive(to - from)
             })
             .sum();
-        (1.0 - lit / self.width).clamp(0.0, 1.0)
+        share(1.0 - lit / self.width)
     }
 }
 

@@ -2,7 +2,7 @@
 
 use core::f64::consts::{FRAC_PI_2, PI};
 
-use super::wrap;
+use super::{height_deg, wrap};
 
 /// A direction as a unit vector: east, north, up.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -35,7 +35,7 @@ impl Direction {
     /// Degrees above the horizon, negative below it.
     #[must_use]
     pub fn elevation_deg(self) -> f64 {
-        libm::asin(self.up.clamp(-1.0, 1.0)).to_degrees()
+        height_deg(self.up)
     }
 
     /// Degrees from north through east, 0 to 360.

@@ -16,6 +16,7 @@ pub use direction::Direction;
 
 use core::f64::consts::{PI, TAU};
 
+use crate::arithmetic::{clamp, polynomial};
 use crate::{Day, Place, Time};
 
 /// Height of the sun's centre at sunrise and sunset: half a degree and some of refraction at the
@@ -45,6 +46,14 @@ struct Equatorial {
     hour_angle_rad: f64,
 }
 
+/// The sun's anomaly so many times, and the height of that wave in the equation of the centre, degrees: a
+/// polynomial of the centuries.
+const EQUATION_OF_CENTRE: [(f64, &[f64]); 3] = [
+    (1.0, &[1.914_602, -0.004_817, -0.000_014]),
+    (2.0, &[0.019_993, -0.000_101]),
+    (3.0, &[0.000_289]),
+];
+
 /// The sun at a moment of local standard time, by the low-precision method of Meeus, ch. 25.
 fn equatorial(place: &Place, day: Day, since_midnight: Time) -> Equatorial {
     // Whole days and the fraction are kept apart: days times 361 degrees would cost digits.
@@ -53,31 +62,30 @@ fn equatorial(place: &Place, day: Day, since_midnight: Time) -> Equatorial {
     let centuries = (whole_days - 0.5 + fraction) / 36_525.0; // since 2000-01-01 12:00
     let t = centuries;
 
-    let mean_longitude_deg = 280.46646 + t * (36_000.769_83 + t * 0.000_303_2);
-    let anomaly = (357.52911 + t * (35_999.050_29 - t * 0.000_153_7)).to_radians();
-    let equation_of_centre_deg = (1.914_602 - t * (0.004_817 + t * 0.000_014)) * libm::sin(anomaly)
-        + (0.019_993 - t * 0.000_101) * libm::sin(2.0 * anomaly)
-        + 0.000_289 * libm::sin(3.0 * anomaly);
-    let node = (125.04 - 1934.136 * t).to_radians();
+    let mean_longitude_deg = polynomial(t, &[280.46646, 36_000.769_83, 0.000_303_2]);
+    let anomaly = polynomial(t, &[357.52911, 35_999.050_29, -0.000_153_7]).to_radians();
+    let equation_of_centre_deg: f64 = EQUATION_OF_CENTRE
+        .iter()
+        .map(|(times, height)| polynomial(t, height) * libm::sin(times * anomaly))
+        .sum();
+    let (sin_node, cos_node) = libm::sincos((125.04 - 1934.136 * t).to_radians());
 
     // Nutation and aberration, as the chapter abridges them.
-    let nutation_deg = -0.00478 * libm::sin(node);
-    let longitude =
-        (mean_longitude_deg + equation_of_centre_deg - 0.00569 + nutation_deg).to_radians();
-    let obliquity = (23.439_291 - 0.013_004_2 * t + 0.00256 * libm::cos(node)).to_radians();
+    let nutation_deg = -0.00478 * sin_node;
+    let longitude = mean_longitude_deg + equation_of_centre_deg - 0.00569 + nutation_deg;
+    let (sin_longitude, cos_longitude) = libm::sincos(longitude.to_radians());
+    let obliquity = 23.439_291 - 0.013_004_2 * t + 0.00256 * cos_node;
+    let (sin_obliquity, cos_obliquity) = libm::sincos(obliquity.to_radians());
 
-    let right_ascension = libm::atan2(
-        libm::cos(obliquity) * libm::sin(longitude),
-        libm::cos(longitude),
-    );
+    let right_ascension = libm::atan2(cos_obliquity * sin_longitude, cos_longitude);
     // Formula 12.4, started at midnight: 280.46061837 is half a turn and half a day's drift later.
     let sidereal_deg = 280.460_618_37 - 0.5 * 360.985_647_366_29
         + 0.985_647_366_29 * whole_days
         + 360.985_647_366_29 * fraction
         + 0.000_387_933 * t * t
-        + nutation_deg * libm::cos(obliquity);
+        + nutation_deg * cos_obliquity;
     Equatorial {
-        declination_rad: libm::asin(libm::sin(obliquity) * libm::sin(longitude)),
+        declination_rad: libm::asin(sin_obliquity * sin_longitude),
         hour_angle_rad: (sidereal_deg + place.longitude_deg()).to_radians() - right_ascension,
     }
 }
@@ -104,7 +112,7 @@ pub fn sun_position(place: &Place, day: Day, since_midnight: Time) -> SunPositio
     let (sin_hour, cos_hour) = libm::sincos(sun.hour_angle_rad);
     // sin h = sin phi sin delta + cos phi cos delta cos H (Meeus 13.6)
     let sine = sin_lat * sin_dec + cos_lat * cos_dec * cos_hour;
-    let elevation = libm::asin(sine.clamp(-1.0, 1.0));
+    let elevation = libm::asin(clamp(sine, -1.0, 1.0));
     // Both sides of Meeus 13.5 times cos delta, so that it holds at the poles; from the south there.
     let azimuth_from_south = libm::atan2(
         sin_hour * cos_dec,
@@ -114,6 +122,11 @@ pub fn sun_position(place: &Place, day: Day, since_midnight: Time) -> SunPositio
         elevation_deg: elevation.to_degrees() - PARALLAX_DEG * libm::cos(elevation),
         azimuth_deg: wrap(azimuth_from_south + PI).to_degrees(),
     }
+}
+
+/// The height, degrees, that has this sine; beyond those of a height count as the nearest.
+fn height_deg(sine: f64) -> f64 {
+    libm::asin(clamp(sine, -1.0, 1.0)).to_degrees()
 }
 
 /// Into 0 to a full turn.

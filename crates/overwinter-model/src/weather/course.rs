@@ -1,8 +1,19 @@
 //! A quantity's course through the year that keeps every month's mean.
 
-/// Lengths of the months in days, February's averaged over leap years.
-const MONTH_DAYS: [f64; 12] = [
-    31.0, 28.25, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0,
+/// What a month's slope counts: one over its length in days, February's averaged over leap years.
+const WEIGHTS: [f64; 12] = [
+    1.0 / 31.0,
+    1.0 / 28.25,
+    1.0 / 31.0,
+    1.0 / 30.0,
+    1.0 / 31.0,
+    1.0 / 30.0,
+    1.0 / 31.0,
+    1.0 / 31.0,
+    1.0 / 30.0,
+    1.0 / 31.0,
+    1.0 / 30.0,
+    1.0 / 31.0,
 ];
 
 /// Passes over the year's twelve equations; each shrinks the error four times, 4^-30 = 1e-18.
@@ -32,16 +43,17 @@ impl YearCourse {
     pub(super) fn through(means: &[f64; 12]) -> Self {
         let mut starts = *means;
         for _ in 0..PASSES {
+            let mut before = 11;
             for month in 0..12 {
-                let before = (month + 11) % 12;
-                let weight_before = 1.0 / of(&MONTH_DAYS, before);
-                let weight = 1.0 / of(&MONTH_DAYS, month);
+                let weight_before = of(&WEIGHTS, before);
+                let weight = of(&WEIGHTS, month);
                 let pull = 6.0 * (of(means, before) * weight_before + of(means, month) * weight)
                     - 2.0 * of(&starts, before) * weight_before
-                    - 2.0 * of(&starts, (month + 1) % 12) * weight;
+                    - 2.0 * of(&starts, after(month)) * weight;
                 if let Some(start) = starts.get_mut(month) {
                     *start = pull / (4.0 * (weight_before + weight));
                 }
+                before = month;
             }
         }
         Self { starts }
@@ -50,9 +62,18 @@ impl YearCourse {
     /// The value when the part `past` (0 to 1) of a month (0 to 11) of this mean is over.
     pub(super) fn at(&self, mean: f64, month_index: usize, past: f64) -> f64 {
         let start = of(&self.starts, month_index);
-        let end = of(&self.starts, (month_index + 1) % 12);
+        let end = of(&self.starts, after(month_index));
         let bulge = 6.0 * (mean - 0.5 * (start + end));
         start + (end - start) * past + bulge * past * (1.0 - past)
+    }
+}
+
+/// The next month.
+fn after(month_index: usize) -> usize {
+    if month_index == 11 {
+        0
+    } else {
+        month_index + 1
     }
 }
 
@@ -82,9 +103,9 @@ mod tests {
                 prop_assert!((course.at(means[month], month, 1.0) - course.at(means[next], next, 0.0)).abs() < 1e-9);
                 let step = 1e-4;
                 let slope = (course.at(means[month], month, 1.0) - course.at(means[month], month, 1.0 - step))
-                    / (step * MONTH_DAYS[month]);
+                    / step * WEIGHTS[month];
                 let slope_next =
-                    (course.at(means[next], next, step) - course.at(means[next], next, 0.0)) / (step * MONTH_DAYS[next]);
+                    (course.at(means[next], next, step) - course.at(means[next], next, 0.0)) / step * WEIGHTS[next];
                 prop_assert!((slope - slope_next).abs() < 0.01, "{slope} {slope_next}");
             }
         }

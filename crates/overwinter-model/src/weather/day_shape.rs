@@ -1,5 +1,6 @@
 //! How the expected temperature moves within a day.
 
+use crate::arithmetic::{clamp, positive};
 use crate::sun::{SUNRISE_ALTITUDE_DEG, SunDay, hour_start};
 
 /// Hours from sunrise to the minimum. Fitted, see [`DayShape`].
@@ -8,6 +9,8 @@ const MINIMUM_AFTER_SUNRISE_H: f64 = 0.32;
 const MAXIMUM_LAG_H: f64 = 1.67;
 /// How many times the night's cooling rate falls by a factor e. Fitted.
 const NIGHT_DECAY: f64 = 2.29;
+/// What is left of that rate in the morning: `e^-2.29`.
+const FLOOR: f64 = 0.101_266_461_853_883_4;
 /// The part of the mean daily range (mean maximum minus mean minimum) that a high sun makes. Fitted.
 const SUNNY_PART_OF_RANGE: f64 = 0.85;
 /// Height of the noon sun, degrees, at which 63 % of that is reached. Fitted.
@@ -62,40 +65,44 @@ pub(super) struct DayShape {
     light_h: f64,
     /// Height of the shape over the mean daily range, 0 to [`SUNNY_PART_OF_RANGE`].
     part_of_range: f64,
+    /// Of the bare shape: at sunset, and the mean over the day.
+    at_sunset: f64,
+    mean: f64,
 }
 
 impl DayShape {
     pub(super) fn new(sun: &SunDay) -> Self {
         let (shortest, longest) = HALF_DAY_LIMITS_H;
-        let half_day = 0.5 * sun.above(SUNRISE_ALTITUDE_DEG).length().as_hours();
-        let half_day = half_day.clamp(shortest, longest);
-        let sun_height = libm::fmax(sun.noon_elevation_deg(), 0.0);
-        Self {
+        let half_day = 0.5 * sun.length_above(SUNRISE_ALTITUDE_DEG).as_hours();
+        let half_day = clamp(half_day, shortest, longest);
+        let sun_height = positive(sun.noon_elevation_deg());
+        let mut shape = Self {
             minimum_at_h: sun.noon().as_hours() - half_day + MINIMUM_AFTER_SUNRISE_H,
             light_h: 2.0 * half_day - MINIMUM_AFTER_SUNRISE_H,
             part_of_range: SUNNY_PART_OF_RANGE
                 * (1.0 - libm::exp(-sun_height / SUN_HEIGHT_SCALE_DEG)),
-        }
+            at_sunset: 0.0,
+            mean: 0.0,
+        };
+        shape.at_sunset = shape.by_day(shape.light_h);
+        shape.mean = (0..24).map(|hour| shape.bare(hour)).sum::<f64>() / 24.0;
+        shape
     }
 
-    /// Deviation of each hour from the day's mean, in parts of the mean daily range; sums to zero.
-    pub(super) fn hours(&self) -> [f64; 24] {
-        let at_sunset = self.by_day(self.light_h);
-        let floor = libm::exp(-NIGHT_DECAY);
-        let mut hours: [f64; 24] = core::array::from_fn(|hour| {
-            let since_minimum = hour_start(hour) + 0.5 - self.minimum_at_h;
-            let x = since_minimum - 24.0 * libm::floor(since_minimum / 24.0);
-            if x < self.light_h {
-                return self.by_day(x);
-            }
-            let night_past = (x - self.light_h) / (24.0 - self.light_h);
-            at_sunset * (libm::exp(-NIGHT_DECAY * night_past) - floor) / (1.0 - floor)
-        });
-        let mean = hours.iter().sum::<f64>() / 24.0;
-        for value in &mut hours {
-            *value = (*value - mean) * self.part_of_range;
+    /// Deviation of an hour from the day's mean, in parts of the mean daily range; they sum to zero.
+    pub(super) fn deviation(&self, hour: usize) -> f64 {
+        (self.bare(hour) - self.mean) * self.part_of_range
+    }
+
+    #[cfg_attr(target_os = "none", inline(never))]
+    fn bare(&self, hour: usize) -> f64 {
+        let since_minimum = hour_start(hour) + 0.5 - self.minimum_at_h;
+        let x = since_minimum - 24.0 * libm::floor(since_minimum / 24.0);
+        if x < self.light_h {
+            return self.by_day(x);
         }
-        hours
+        let night_past = (x - self.light_h) / (24.0 - self.light_h);
+        self.at_sunset * (libm::exp(-NIGHT_DECAY * night_past) - FLOOR) / (1.0 - FLOOR)
     }
 
     fn by_day(&self, since_minimum_h: f64) -> f64 {
@@ -111,7 +118,8 @@ mod tests {
 
     fn shape(latitude_deg: f64, day: i32) -> [f64; 24] {
         let place = Place::new(latitude_deg, 0.0, 0.0).unwrap();
-        DayShape::new(&SunDay::new(&place, Day::from_days_since_2000(day))).hours()
+        let shape = DayShape::new(&SunDay::new(&place, Day::from_days_since_2000(day)));
+        core::array::from_fn(|hour| shape.deviation(hour))
     }
 
     #[test]
@@ -125,6 +133,11 @@ mod tests {
             .unwrap();
         assert!((5..=7).contains(&coldest), "{coldest}");
         assert!((13..=15).contains(&warmest), "{warmest}");
+    }
+
+    #[test]
+    fn the_floor_is_what_is_left_of_the_nights_rate() {
+        assert_eq!(FLOOR.to_bits(), libm::exp(-NIGHT_DECAY).to_bits());
     }
 
     #[test]

@@ -6,10 +6,12 @@ mod normals;
 mod replay;
 mod spread;
 
+use normals::InMonth;
 pub use normals::{MonthNormals, Normals, NormalsError};
 pub use replay::{HOURS_OF_YEAR, HourlyYear, HourlyYearError};
 pub use spread::{MonthSpread, Spread, SpreadError, SpreadQuantity};
 
+use crate::arithmetic::min;
 use crate::{Day, Place, Temperature};
 
 /// Where the air temperature of an hour comes from.
@@ -37,7 +39,7 @@ impl AirOfDay {
     /// As cold as an hour of this mean may be on an ordinary day.
     #[must_use]
     pub fn coldest(&self, air: Temperature) -> Temperature {
-        Temperature::from_celsius(air.as_celsius() - self.below_k)
+        air.warmer(-self.below_k)
     }
 
     /// Mean of its hours.
@@ -51,18 +53,14 @@ impl AirOfDay {
     #[must_use]
     pub fn lowest(&self) -> Temperature {
         let celsius = self.hours.iter().map(|air| air.as_celsius());
-        self.coldest(Temperature::from_celsius(
-            celsius.fold(f64::INFINITY, libm::fmin),
-        ))
+        self.coldest(Temperature::from_celsius(celsius.fold(f64::INFINITY, min)))
     }
 
     /// The same day, so many kelvin warmer.
     #[must_use]
     pub fn warmer(&self, kelvin: f64) -> Self {
         Self {
-            hours: self
-                .hours
-                .map(|air| Temperature::from_celsius(air.as_celsius() + kelvin)),
+            hours: self.hours.map(|air| air.warmer(kelvin)),
             below_k: self.below_k,
         }
     }
@@ -71,7 +69,6 @@ impl AirOfDay {
 impl Weather<'_> {
     /// The air of a day.
     #[must_use]
-    #[inline(never)]
     pub fn of_day(&self, place: &Place, day: Day) -> AirOfDay {
         let hours = self.air_of_day(place, day);
         AirOfDay {
@@ -117,7 +114,7 @@ impl Weather<'_> {
     pub fn ordinary_minimum_below(&self, day: Day, air: &[Temperature; 24]) -> f64 {
         match self {
             Self::Constant(_) | Self::Hours(_) => 0.0,
-            Self::Normals(normals) => normals.minimum_below(day, air),
+            Self::Normals(normals) => normals.minimum_below(&InMonth::of(day), air.iter().copied()),
         }
     }
 }

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::course::YearCourse;
 use super::day_shape::DayShape;
+use crate::arithmetic::{min, positive};
 use crate::sun::{SunDay, hour_start};
 use crate::{Day, Place, Temperature};
 
@@ -101,35 +102,81 @@ impl Normals {
     /// The expected temperature of each hour of a day of local standard time.
     #[must_use]
     pub fn air_of_day(&self, place: &Place, day: Day) -> [Temperature; 24] {
-        let month = day.month_index();
-        let of_month = self.month(month);
-        let days_in_month = f64::from(day.days_in_month());
-        let days_past = f64::from(day.day_of_month() - 1);
-        let past = |hour: f64| (days_past + hour / 24.0) / days_in_month;
-        // One range for the whole day, else the shape would no longer sum to zero.
-        let range = libm::fmax(
-            self.range_k.at(of_month.daily_range_k(), month, past(12.0)),
-            0.0,
-        );
-        let shape = DayShape::new(&SunDay::new(place, day)).hours();
-        let mean_c = of_month.mean.as_celsius();
-        let mut hours = [Temperature::REFERENCE; 24];
-        for (hour, (air, deviation)) in hours.iter_mut().zip(shape).enumerate() {
-            let mean_c = self.mean_c.at(mean_c, month, past(hour_start(hour) + 0.5));
-            *air = Temperature::from_celsius(mean_c + deviation * range);
+        let day = self.day(place, day);
+        core::array::from_fn(|hour| day.air(hour))
+    }
+
+    /// What is expected of a day.
+    pub(crate) fn day(&self, place: &Place, day: Day) -> ExpectedDay<'_> {
+        let date = InMonth::of(day);
+        let of_month = self.month(date.month);
+        ExpectedDay {
+            course: &self.mean_c,
+            mean_c: of_month.mean.as_celsius(),
+            range_k: positive(date.value(&self.range_k, of_month.daily_range_k(), 12.0)),
+            shape: DayShape::new(&SunDay::new(place, day)),
+            date,
         }
-        hours
     }
 
     /// How far the mean daily minimum lies below the coldest hour of a day's `air`, in kelvin, zero
     /// or more.
-    pub(super) fn minimum_below(&self, day: Day, air: &[Temperature; 24]) -> f64 {
-        let past = (f64::from(day.day_of_month()) - 0.5) / f64::from(day.days_in_month());
-        let month = day.month_index();
-        let mean_c = self.month(month).daily_min.as_celsius();
-        let minimum = self.minimum_c.at(mean_c, month, past);
-        let coldest = air.iter().map(|air| air.as_celsius());
-        libm::fmax(coldest.fold(f64::INFINITY, libm::fmin) - minimum, 0.0)
+    pub(crate) fn minimum_below(
+        &self,
+        date: &InMonth,
+        air: impl Iterator<Item = Temperature>,
+    ) -> f64 {
+        let mean_c = self.month(date.month).daily_min.as_celsius();
+        let minimum = date.value(&self.minimum_c, mean_c, 12.0);
+        let coldest = air.map(Temperature::as_celsius);
+        positive(coldest.fold(f64::INFINITY, min) - minimum)
+    }
+}
+
+/// A day as a part of its month.
+pub(crate) struct InMonth {
+    /// 0 for January.
+    month: usize,
+    days_in_month: f64,
+    /// Whole days of it, before this one.
+    days_past: f64,
+}
+
+impl InMonth {
+    pub(crate) fn of(day: Day) -> Self {
+        Self {
+            month: day.month_index(),
+            days_in_month: f64::from(day.days_in_month()),
+            days_past: f64::from(day.day_of_month() - 1),
+        }
+    }
+
+    /// What a course has so many hours after midnight, with this mean of the month.
+    #[cfg_attr(target_os = "none", inline(never))]
+    fn value(&self, course: &YearCourse, mean: f64, hours: f64) -> f64 {
+        let past = (self.days_past + hours / 24.0) / self.days_in_month;
+        course.at(mean, self.month, past)
+    }
+}
+
+/// What normals let expect of one day.
+pub(crate) struct ExpectedDay<'a> {
+    /// Of the daily mean over the year.
+    course: &'a YearCourse,
+    /// Of the month.
+    mean_c: f64,
+    pub(crate) date: InMonth,
+    /// One range for the whole day, else the shape would no longer sum to zero.
+    range_k: f64,
+    shape: DayShape,
+}
+
+impl ExpectedDay<'_> {
+    /// The expected temperature of an hour.
+    pub(crate) fn air(&self, hour: usize) -> Temperature {
+        let middle = hour_start(hour) + 0.5;
+        let mean_c = self.date.value(self.course, self.mean_c, middle);
+        Temperature::from_celsius(mean_c + self.shape.deviation(hour) * self.range_k)
     }
 }
 
