@@ -111,14 +111,9 @@ impl Pack {
             .checked_sub(1)
             .and_then(|n| WEAKEST_OF.get(usize::from(n)))
             .ok_or(PackError::Series(series))?;
-<<<<<<< HEAD
-=======
-        let mut weakest = *cell;
-        weakest.capacity = cell.capacity * max(1.0 - cell.spread * deviates, 0.1);
->>>>>>> daylight
         Ok(Self {
             cell: *cell,
-            weakest_capacity: cell.capacity * libm::fmax(1.0 - cell.spread * deviates, 0.1),
+            weakest_capacity: cell.capacity * max(1.0 - cell.spread * deviates, 0.1),
             series,
             parallel,
         })

@@ -139,6 +139,7 @@ impl Activity {
 }
 
 /// What passes on one day.
+#[derive(Clone, Debug)]
 pub(crate) struct ActiveDay<'a> {
     light: DayLight,
     animals: Kind<'a>,

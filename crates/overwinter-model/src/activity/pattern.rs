@@ -53,6 +53,7 @@ const TWILIGHT_ACTIVE: ClassIntensities = [0.849, 2.44, 1.78, 0.75];
 const FALSE_TRIGGERS: ClassIntensities = [0.824, 1.16, 1.02, 1.16];
 
 /// What the sun does over a day.
+#[derive(Clone, Debug)]
 pub(super) struct DayLight {
     sun: SunDay,
     /// Sines of the heights between the classes, and last of that of the flash.
@@ -133,7 +134,7 @@ impl core::ops::Mul<f64> for Weight {
 }
 
 /// What decides the weight of an hour.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug)]
 enum WeightBy<'a> {
     Nothing,
     Clock(&'a [f64; 24]),
@@ -141,6 +142,7 @@ enum WeightBy<'a> {
 }
 
 /// Triggers of one kind, by the hour of a day.
+#[derive(Clone, Debug)]
 pub(super) struct Kind<'a> {
     weight_by: WeightBy<'a>,
     per_day: f64,

@@ -19,7 +19,7 @@ pub(crate) use range::within;
 pub use sunlight::{MonthClearness, Sunlight};
 
 use crate::envelope::{self, EnvelopeError, HEADER_BYTES, Kind};
-use crate::season::{Hour, Scenario};
+use crate::season::Scenario;
 use crate::units::Temperature;
 use crate::{Activity, Day, Normals, Place, Weather};
 
@@ -136,49 +136,8 @@ impl Installation {
 
     /// The hours from one of the season to before another; those beyond its end are made like the rest.
     #[must_use]
-    pub(crate) fn hours_between(&self, from: u32, to: u32) -> Hours<'_> {
+    pub(crate) const fn hours_between(&self, from: u32, to: u32) -> Hours<'_> {
         Hours::new(self, from, to)
-    }
-
-    /// The hours of one day, into `hours` of days of this installation, one quantity after the other:
-    /// what the one takes of the stack is free again for the next.
-    fn fill_day(&self, hours: &mut [Hour; 24], day: Day) {
-        self.fill_air(hours, day);
-        self.fill_traffic(hours, day);
-        if let Some(sunlight) = &self.sunlight {
-            sunlight.fill_power(hours, &self.place, day);
-        }
-    }
-
-    #[inline(never)]
-    fn fill_air(&self, hours: &mut [Hour; 24], day: Day) {
-        let below_k = match &self.air {
-            Air::Constant(air) => {
-                for hour in hours.iter_mut() {
-                    hour.air = *air;
-                }
-                0.0
-            }
-            Air::Normals(normals) => {
-                let expected = normals.day(&self.place, day);
-                for (of_day, hour) in hours.iter_mut().enumerate() {
-                    hour.air = expected.air(of_day);
-                }
-                normals.minimum_below(&expected.date, hours.iter().map(|hour| hour.air))
-            }
-        };
-        for hour in hours {
-            hour.coldest = hour.air.warmer(-below_k);
-        }
-    }
-
-    #[inline(never)]
-    fn fill_traffic(&self, hours: &mut [Hour; 24], day: Day) {
-        let flash_below = self.flash_below_sun_deg;
-        let day = self.activity.day(&self.place, day, flash_below);
-        for (of_day, hour) in hours.iter_mut().enumerate() {
-            hour.set_traffic(&day.rate(of_day));
-        }
     }
 
     /// The temperatures of the season.

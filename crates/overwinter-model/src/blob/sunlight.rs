@@ -3,8 +3,9 @@
 use serde::{Deserialize, Serialize};
 
 use super::range::{OutOfRange, SHARE, within};
-use crate::harvest::{Controller, Ground, HourlySky, Mount, Panel, PanelDay, SkyDay};
-use crate::season::Hour;
+use crate::harvest::{
+    Controller, DaySurroundings, Ground, HourlySky, Mount, Panel, PanelDay, SkyDay,
+};
 use crate::units::{Power, Temperature, Time};
 use crate::{Day, Place};
 
@@ -31,20 +32,25 @@ pub struct Sunlight {
     pub clearness: [MonthClearness; 12],
 }
 
+/// A panel on one day.
+#[derive(Clone, Debug)]
+pub(super) struct SunlitDay<'a> {
+    mount: &'a Mount,
+    around: DaySurroundings<'a>,
+    sky: HourlySky,
+    clearness: &'a MonthClearness,
+}
+
 impl Sunlight {
-    /// What the panel is expected to bring in each hour of a day, whose air is known, into them.
+    /// The panel on a day.
     #[inline(never)]
-    pub(super) fn fill_power(&self, hours: &mut [Hour; 24], place: &Place, day: Day) {
-        let Some(MonthClearness { mean, sd }) = self.clearness.get(day.month_index()) else {
-            return;
-        };
-        let around = self.mount.around.on(day);
-        let sky = HourlySky::new(place, day, self.elevation_m);
-        for (of_day, hour) in hours.iter_mut().enumerate() {
-            hour.panel = sky.hour(of_day).map_or(Power::ZERO, |sky| {
-                self.mount.expected(&sky, &around, hour.air, *mean, *sd)
-            });
-        }
+    pub(super) fn day(&self, place: &Place, day: Day) -> Option<SunlitDay<'_>> {
+        Some(SunlitDay {
+            mount: &self.mount,
+            around: self.mount.around.on(day),
+            sky: HourlySky::new(place, day, self.elevation_m),
+            clearness: self.clearness.get(day.month_index())?,
+        })
     }
 
     /// What the panel brings in each hour of a day with this air, by the day's clearness.
@@ -80,6 +86,16 @@ impl Sunlight {
             within("spread of clearness", month.sd, &(0.0..=0.5))?;
         }
         Ok(())
+    }
+}
+
+impl SunlitDay<'_> {
+    /// What the panel is expected to bring in an hour of this air.
+    #[inline(never)]
+    pub(super) fn power(&self, of_day: usize, air: Temperature) -> Power {
+        let MonthClearness { mean, sd } = self.clearness;
+        let expected = |sky| self.mount.expected(&sky, &self.around, air, *mean, *sd);
+        self.sky.hour(of_day).map_or(Power::ZERO, expected)
     }
 }
 

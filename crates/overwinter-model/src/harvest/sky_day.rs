@@ -142,6 +142,7 @@ impl SkyDay {
 
 /// The same day one hour after the other: the suns of a whole day are too many for a small device's
 /// stack.
+#[derive(Clone, Debug)]
 pub(crate) struct HourlySky {
     course: Course,
     sums: Sums,
@@ -178,6 +179,7 @@ impl HourlySky {
 }
 
 /// The sun's course over a day, in the middle of any hour of it.
+#[derive(Clone, Debug)]
 struct Course {
     sun: SunDay,
     shape: DayShape,
@@ -223,7 +225,7 @@ impl Course {
 }
 
 /// Sums over the hours of a day.
-#[derive(Default)]
+#[derive(Clone, Debug, Default)]
 struct Sums {
     /// Of the sines of the sun's heights.
     ups: f64,
@@ -268,6 +270,7 @@ fn night(direction: Direction, outside: Irradiance, pressure_share: f64) -> Sun 
 /// ```
 ///
 /// where `ω_s` is the hour angle at sunset (Collares-Pereira and Rabl 1979).
+#[derive(Clone, Debug)]
 struct DayShape {
     noon: Time,
     a: f64,

@@ -134,6 +134,7 @@ impl Normals {
 }
 
 /// A day as a part of its month.
+#[derive(Clone, Debug)]
 pub(crate) struct InMonth {
     /// 0 for January.
     month: usize,
@@ -160,6 +161,7 @@ impl InMonth {
 }
 
 /// What normals let expect of one day.
+#[derive(Clone, Debug)]
 pub(crate) struct ExpectedDay<'a> {
     /// Of the daily mean over the year.
     course: &'a YearCourse,
