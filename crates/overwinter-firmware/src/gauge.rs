@@ -53,51 +53,39 @@ fn slots_after(
     blob_checksum: u32,
     out: &mut impl FnMut(&[u8]),
 ) -> Result<(), Failed> {
-    let mut gauge = Gauge::new(installation, blob_checksum);
+    let gauge = &mut Gauge::new(installation, blob_checksum);
     for (number, share) in (0_u32..).zip(READINGS) {
-        let known = number % 2 == 1;
         let air = Temperature::from_celsius(-8.0 + 3.0 * f64::from(number));
-        let (by_day, by_night) = (number, 3 * number);
-        gauge.pass(&Passed {
-            hours: HOURS_BETWEEN,
-            air: known.then_some(air),
-            answered: known.then_some(Answered { by_day, by_night }),
-        })?;
-        let correction = gauge.observe(
-            air,
-            UnderLoad::Asleep,
-            unloaded(&gauge, installation, air) * share,
-        );
-        write_gauge(&gauge, correction, out);
-        let [slot_0, slot_1] = slots;
-        let slot = if gauge.next_slot() == 0 {
-            slot_0
-        } else {
-            slot_1
-        };
-        let length = gauge.save(slot)?;
-        let saved = slot.get(..length).unwrap_or_default();
-        Line::new(out, "gauge-saved")
-            .whole(overwinter_model::blob::checksum(saved))
-            .end();
+        pass(gauge, number, air)?;
+        observe(gauge, installation, air, share, out);
+        save(gauge, slots, out)?;
     }
     Ok(())
 }
 
-/// What the model holds the pack's voltage for with nothing connected.
-fn unloaded(gauge: &Gauge<'_>, installation: &Installation, air: Temperature) -> Voltage {
-    let pack = installation.scenario.pack.at(air);
-    let cells = &gauge.state().cells;
-    pack.string_circuit(cells).open_circuit - pack.polarisation(cells)
+/// Every other time it is told what went by.
+#[inline(never)]
+fn pass(gauge: &mut Gauge<'_>, number: u32, air: Temperature) -> Result<(), GaugeError> {
+    let known = number % 2 == 1;
+    let (by_day, by_night) = (number, 3 * number);
+    gauge.pass(&Passed {
+        hours: HOURS_BETWEEN,
+        air: known.then_some(air),
+        answered: known.then_some(Answered { by_day, by_night }),
+    })
 }
 
+/// A reading of this share of what the pack has with nothing connected.
 #[inline(never)]
-fn write_gauge(
-    gauge: &Gauge<'_>,
-    correction: Result<Correction, GaugeError>,
+fn observe(
+    gauge: &mut Gauge<'_>,
+    installation: &Installation,
+    air: Temperature,
+    share: f64,
     out: &mut impl FnMut(&[u8]),
 ) {
-    let correction = match correction {
+    let measured = unloaded(gauge, installation, air) * share;
+    let correction = match gauge.observe(air, UnderLoad::Asleep, measured) {
         Ok(Correction::Taken) => "taken",
         Ok(Correction::Doubted) => "doubted",
         Ok(Correction::FoundAnew) => "found-anew",
@@ -109,6 +97,32 @@ fn write_gauge(
         .bits(gauge.depth())
         .bits(gauge.depth_sd())
         .end();
+}
+
+#[inline(never)]
+fn save(
+    gauge: &mut Gauge<'_>,
+    [slot_0, slot_1]: &mut Slots,
+    out: &mut impl FnMut(&[u8]),
+) -> Result<(), SavedError> {
+    let slot = if gauge.next_slot() == 0 {
+        slot_0
+    } else {
+        slot_1
+    };
+    let length = gauge.save(slot)?;
+    let saved = slot.get(..length).unwrap_or_default();
+    Line::new(out, "gauge-saved")
+        .whole(overwinter_model::blob::checksum(saved))
+        .end();
+    Ok(())
+}
+
+/// What the model holds the pack's voltage for with nothing connected.
+fn unloaded(gauge: &Gauge<'_>, installation: &Installation, air: Temperature) -> Voltage {
+    let pack = installation.scenario.pack.at(air);
+    let cells = &gauge.state().cells;
+    pack.string_circuit(cells).open_circuit - pack.polarisation(cells)
 }
 
 #[inline(never)]

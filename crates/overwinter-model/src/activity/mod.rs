@@ -115,17 +115,18 @@ impl Activity {
     /// which the camera uses its flash. Where a pattern has no weight on a day, the day is even.
     #[must_use]
     pub fn rates_of_day(&self, place: &Place, day: Day, flash_below_deg: f64) -> [HourRate; 24] {
-        let day = self.day(place, day, flash_below_deg);
+        let sun = SunDay::new(place, day);
+        let day = self.day(&sun, day, flash_below_deg);
         core::array::from_fn(|hour| day.rate(hour))
     }
 
-    /// The same one by one, for who has no room for them all.
-    pub(crate) fn day(&self, place: &Place, day: Day, flash_below_deg: f64) -> ActiveDay<'_> {
+    /// The same one by one, for who has no room for them all, under the day's sun.
+    pub(crate) fn day(&self, sun: &SunDay, day: Day, flash_below_deg: f64) -> ActiveDay<'_> {
         let month = self.triggers_per_day.get(day.month_index());
         let per_day = month.copied().unwrap_or(0.0);
         let false_per_day = per_day * self.counts.false_share;
         let mut day = ActiveDay {
-            light: DayLight::new(SunDay::new(place, day), flash_below_deg),
+            light: DayLight::new(*sun, flash_below_deg),
             animals: Kind::animals(&self.pattern, per_day - false_per_day),
             false_ones: Kind::false_ones(false_per_day),
         };

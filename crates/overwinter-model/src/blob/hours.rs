@@ -6,7 +6,7 @@ use crate::activity::ActiveDay;
 use crate::season::Hour;
 use crate::units::{Power, Temperature};
 use crate::weather::ExpectedDay;
-use crate::{Day, Place};
+use crate::{Day, SunDay};
 
 /// The hours of an installation's season: see [`Installation::hours`].
 ///
@@ -18,18 +18,13 @@ pub struct Hours<'a> {
     /// Next hour of the season, and the one before which to stop.
     next: u32,
     stop: u32,
-    /// The day of the last hour given, if any was.
-    today: Option<Today<'a>>,
-}
-
-/// What the hours of a day share.
-#[derive(Clone, Debug)]
-struct Today<'a> {
-    air: AirToday<'a>,
-    traffic: ActiveDay<'a>,
+    /// Of the day of the last hour given, if any was.
+    air: Option<AirToday<'a>>,
+    traffic: Option<ActiveDay<'a>>,
     sunlight: Option<SunlitDay<'a>>,
 }
 
+/// The air of a day.
 #[derive(Clone, Debug)]
 struct AirToday<'a> {
     source: AirSource<'a>,
@@ -49,7 +44,9 @@ impl<'a> Hours<'a> {
             installation,
             next: from,
             stop: to,
-            today: None,
+            air: None,
+            traffic: None,
+            sunlight: None,
         }
     }
 
@@ -58,12 +55,33 @@ impl<'a> Hours<'a> {
         self.next >= self.stop
     }
 
-    /// Not part of its caller: what it takes of the stack is free again for the hour.
+    /// One after the other to where it stays, and not part of the caller: what each takes of a stack is
+    /// free again for the next, and for the hour.
     #[inline(never)]
     fn turn_to(&mut self, number: u32) {
-        let day = i32::try_from(number).unwrap_or(i32::MAX);
-        let day = self.installation.first_day.plus(day);
-        self.today = Some(Today::new(self.installation, day));
+        let Installation {
+            place,
+            air,
+            sunlight,
+            activity,
+            flash_below_sun_deg,
+            first_day,
+            ..
+        } = self.installation;
+        let day = first_day.plus(i32::try_from(number).unwrap_or(i32::MAX));
+        let sun = &SunDay::new(place, day);
+        self.air = Some(AirToday::new(air, sun, day));
+        self.traffic = Some(activity.day(sun, day, *flash_below_sun_deg));
+        self.sunlight = sunlight.as_ref().and_then(|light| light.day(sun, day));
+    }
+
+    /// An hour of the day that was turned to.
+    fn hour(&self, of_day: u8) -> Option<Hour> {
+        let (air, coldest) = self.air.as_ref()?.hour(of_day);
+        let rate = self.traffic.as_ref()?.rate(of_day.into());
+        let power = |light: &SunlitDay<'_>| light.power(of_day.into(), air);
+        let panel = self.sunlight.as_ref().map_or(Power::ZERO, power);
+        Some(Hour::new(of_day, air, coldest, &rate, panel))
     }
 }
 
@@ -75,50 +93,24 @@ impl Iterator for Hours<'_> {
             return None;
         }
         let (number, of_day) = (self.next / 24, self.next % 24);
-        if of_day == 0 || self.today.is_none() {
+        if of_day == 0 || self.air.is_none() {
             self.turn_to(number);
         }
         self.next += 1;
-        self.today.as_ref().map(|today| today.hour(of_day as u8))
-    }
-}
-
-impl<'a> Today<'a> {
-    fn new(installation: &'a Installation, day: Day) -> Self {
-        let Installation {
-            place,
-            air,
-            sunlight,
-            activity,
-            flash_below_sun_deg,
-            ..
-        } = installation;
-        Self {
-            air: AirToday::new(air, place, day),
-            traffic: activity.day(place, day, *flash_below_sun_deg),
-            sunlight: sunlight.as_ref().and_then(|light| light.day(place, day)),
-        }
-    }
-
-    fn hour(&self, of_day: u8) -> Hour {
-        let (air, coldest) = self.air.hour(of_day);
-        let rate = self.traffic.rate(of_day.into());
-        let power = |light: &SunlitDay<'_>| light.power(of_day.into(), air);
-        let panel = self.sunlight.as_ref().map_or(Power::ZERO, power);
-        Hour::new(of_day, air, coldest, &rate, panel)
+        self.hour(of_day as u8)
     }
 }
 
 impl<'a> AirToday<'a> {
     #[inline(never)]
-    fn new(air: &'a Air, place: &Place, day: Day) -> Self {
+    fn new(air: &'a Air, sun: &SunDay, day: Day) -> Self {
         match air {
             Air::Constant(air) => Self {
                 source: AirSource::Constant(*air),
                 below_k: 0.0,
             },
             Air::Normals(normals) => {
-                let day = normals.day(place, day);
+                let day = normals.day(sun, day);
                 let hours = (0..24).map(|hour| day.air(hour));
                 Self {
                     below_k: normals.minimum_below(&day.date, hours),

@@ -7,7 +7,7 @@ use crate::harvest::{
     Controller, DaySurroundings, Ground, HourlySky, Mount, Panel, PanelDay, SkyDay,
 };
 use crate::units::{Power, Temperature, Time};
-use crate::{Day, Place};
+use crate::{Day, Place, SunDay};
 
 /// How clear the days of a month are: light on the horizontal over that without an atmosphere.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -42,13 +42,13 @@ pub(super) struct SunlitDay<'a> {
 }
 
 impl Sunlight {
-    /// The panel on a day.
+    /// The panel on a day with this sun.
     #[inline(never)]
-    pub(super) fn day(&self, place: &Place, day: Day) -> Option<SunlitDay<'_>> {
+    pub(super) fn day(&self, sun: &SunDay, day: Day) -> Option<SunlitDay<'_>> {
         Some(SunlitDay {
             mount: &self.mount,
             around: self.mount.around.on(day),
-            sky: HourlySky::new(place, day, self.elevation_m),
+            sky: HourlySky::new(sun, day, self.elevation_m),
             clearness: self.clearness.get(day.month_index())?,
         })
     }

@@ -52,7 +52,7 @@ impl SkyDay {
     #[must_use]
     #[inline(never)]
     pub fn new(place: &Place, day: Day, elevation_m: f64, light_offset: Time) -> Self {
-        let course = Course::over(place, day, elevation_m, light_offset);
+        let course = Course::over(&SunDay::new(place, day), day, elevation_m, light_offset);
         let suns: [Sun; 24] = core::array::from_fn(|hour| course.sun(hour));
         let mut shares = [0.0; 24];
         let mut sums = Sums::default();
@@ -150,8 +150,8 @@ pub(crate) struct HourlySky {
 
 impl HourlySky {
     /// As [`SkyDay::new`].
-    pub(crate) fn new(place: &Place, day: Day, elevation_m: f64) -> Self {
-        let course = Course::over(place, day, elevation_m, Time::ZERO);
+    pub(crate) fn new(sun: &SunDay, day: Day, elevation_m: f64) -> Self {
+        let course = Course::over(sun, day, elevation_m, Time::ZERO);
         let mut sums = Sums::default();
         for hour in 0..24 {
             let up = course.direction(hour).up();
@@ -190,11 +190,10 @@ struct Course {
 }
 
 impl Course {
-    fn over(place: &Place, day: Day, elevation_m: f64, light_offset: Time) -> Self {
-        let sun = SunDay::new(place, day);
+    fn over(sun: &SunDay, day: Day, elevation_m: f64, light_offset: Time) -> Self {
         Self {
-            shape: DayShape::of(&sun),
-            sun,
+            shape: DayShape::of(sun),
+            sun: *sun,
             outside: outside_atmosphere(day),
             pressure_share: pressure_share(elevation_m),
             light_offset,

@@ -102,19 +102,19 @@ impl Normals {
     /// The expected temperature of each hour of a day of local standard time.
     #[must_use]
     pub fn air_of_day(&self, place: &Place, day: Day) -> [Temperature; 24] {
-        let day = self.day(place, day);
+        let day = self.day(&SunDay::new(place, day), day);
         core::array::from_fn(|hour| day.air(hour))
     }
 
-    /// What is expected of a day.
-    pub(crate) fn day(&self, place: &Place, day: Day) -> ExpectedDay<'_> {
+    /// What is expected of a day with this sun.
+    pub(crate) fn day(&self, sun: &SunDay, day: Day) -> ExpectedDay<'_> {
         let date = InMonth::of(day);
         let of_month = self.month(date.month);
         ExpectedDay {
             course: &self.mean_c,
             mean_c: of_month.mean.as_celsius(),
             range_k: positive(date.value(&self.range_k, of_month.daily_range_k(), 12.0)),
-            shape: DayShape::new(&SunDay::new(place, day)),
+            shape: DayShape::new(sun),
             date,
         }
     }
