@@ -37,12 +37,29 @@ pub fn gauge(
         Line::new(out, "gauge-failed").end();
         return;
     }
-    let [slot_0, slot_1] = slots;
+    write_forecast(slots, installation, blob_checksum, out);
+}
+
+/// What the gauge expects that was saved last.
+#[inline(never)]
+fn write_forecast(
+    [slot_0, slot_1]: &Slots,
+    installation: &Installation,
+    blob_checksum: u32,
+    out: &mut impl FnMut(&[u8]),
+) {
     let saved = newest(blob_checksum, slot_0, slot_1).unwrap_or_default();
-    match Gauge::resume(installation, blob_checksum, saved) {
-        Ok(gauge) => write_forecast(&gauge, out),
-        Err(_) => Line::new(out, "gauge-lost").end(),
-    }
+    let Ok(gauge) = Gauge::resume(installation, blob_checksum, saved) else {
+        Line::new(out, "gauge-lost").end();
+        return;
+    };
+    let mut forecast = gauge.forecast(MOST_HOURS);
+    while forecast.advance(1) {}
+    Line::new(out, "gauge-forecast")
+        .bits(forecast.hours_left())
+        .bits(forecast.night_pictures_left())
+        .bits_if_any(forecast.end().map(|end| end.after.as_seconds()))
+        .end();
 }
 
 /// Takes the readings, and saves after each.
@@ -123,17 +140,6 @@ fn unloaded(gauge: &Gauge<'_>, installation: &Installation, air: Temperature) ->
     let pack = installation.scenario.pack.at(air);
     let cells = &gauge.state().cells;
     pack.string_circuit(cells).open_circuit - pack.polarisation(cells)
-}
-
-#[inline(never)]
-fn write_forecast(gauge: &Gauge<'_>, out: &mut impl FnMut(&[u8])) {
-    let mut forecast = gauge.forecast(MOST_HOURS);
-    while forecast.advance(1) {}
-    Line::new(out, "gauge-forecast")
-        .bits(forecast.hours_left())
-        .bits(forecast.night_pictures_left())
-        .bits_if_any(forecast.end().map(|end| end.after.as_seconds()))
-        .end();
 }
 
 /// Why is in the model's hands; here it only must not happen.

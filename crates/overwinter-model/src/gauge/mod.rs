@@ -197,8 +197,11 @@ impl<'a> Gauge<'a> {
     fn follow(&mut self, hours: u32, spread: &Spread) {
         let mut camera = Camera::resume(&self.installation.scenario, &self.saved.camera);
         camera.outlive();
-        for hour in &mut self.expected(hours) {
-            self.step(&mut camera, &spread.hour(&hour));
+        let mut hours = self.expected(hours);
+        // By reference: an hour has copies enough.
+        while let Some(hour) = &mut hours.next() {
+            spread.change(hour);
+            self.step(&mut camera, hour);
         }
         self.saved.camera = camera.state();
     }

@@ -114,8 +114,7 @@ impl PerHour {
 }
 
 impl Spread {
-    pub(super) fn hour(&self, expected: &Hour) -> Hour {
-        let mut hour = *expected;
+    pub(super) fn change(&self, hour: &mut Hour) {
         if let Some(warmer) = self.warmer {
             hour.air = Temperature::from_celsius(hour.air.as_celsius() + warmer);
             hour.coldest = hour.air;
@@ -129,7 +128,6 @@ impl Spread {
             hour.day_triggers = day / idle;
             hour.night_triggers = night / idle;
         }
-        hour
     }
 }
 
