@@ -117,7 +117,7 @@ impl Activity {
     pub fn rates_of_day(&self, place: &Place, day: Day, flash_below_deg: f64) -> [HourRate; 24] {
         let sun = SunDay::new(place, day);
         let day = self.day(&sun, day, flash_below_deg);
-        core::array::from_fn(|hour| day.rate(hour))
+        core::array::from_fn(|hour| day.rate(&sun, hour))
     }
 
     /// The same one by one, for who has no room for them all, under the day's sun.
@@ -126,12 +126,12 @@ impl Activity {
         let per_day = month.copied().unwrap_or(0.0);
         let false_per_day = per_day * self.counts.false_share;
         let mut day = ActiveDay {
-            light: DayLight::new(*sun, flash_below_deg),
+            light: DayLight::new(flash_below_deg),
             animals: Kind::animals(&self.pattern, per_day - false_per_day),
             false_ones: Kind::false_ones(false_per_day),
         };
         for hour in 0..24 {
-            let light = day.light.hour(hour);
+            let light = day.light.hour(sun, hour);
             day.animals.count_in(hour, &light);
             day.false_ones.count_in(hour, &light);
         }
@@ -148,9 +148,9 @@ pub(crate) struct ActiveDay<'a> {
 }
 
 impl ActiveDay<'_> {
-    /// What is expected of an hour: see [`Activity::rates_of_day`].
-    pub(crate) fn rate(&self, hour: usize) -> HourRate {
-        let light = self.light.hour(hour);
+    /// What is expected of an hour under the day's sun: see [`Activity::rates_of_day`].
+    pub(crate) fn rate(&self, sun: &SunDay, hour: usize) -> HourRate {
+        let light = self.light.hour(sun, hour);
         let animals = self.animals.expected(hour, &light);
         let false_ones = self.false_ones.expected(hour, &light);
         let all = animals.all + false_ones.all;

@@ -19,6 +19,7 @@ pub struct Hours<'a> {
     next: u32,
     stop: u32,
     /// Of the day of the last hour given, if any was.
+    sun: Option<SunDay>,
     air: Option<AirToday<'a>>,
     traffic: Option<ActiveDay<'a>>,
     sunlight: Option<SunlitDay<'a>>,
@@ -44,6 +45,7 @@ impl<'a> Hours<'a> {
             installation,
             next: from,
             stop: to,
+            sun: None,
             air: None,
             traffic: None,
             sunlight: None,
@@ -69,7 +71,7 @@ impl<'a> Hours<'a> {
             ..
         } = self.installation;
         let day = first_day.plus(i32::try_from(number).unwrap_or(i32::MAX));
-        let sun = &SunDay::new(place, day);
+        let sun = &*self.sun.insert(SunDay::new(place, day));
         self.air = Some(AirToday::new(air, sun, day));
         self.traffic = Some(activity.day(sun, day, *flash_below_sun_deg));
         self.sunlight = sunlight.as_ref().and_then(|light| light.day(sun, day));
@@ -77,9 +79,10 @@ impl<'a> Hours<'a> {
 
     /// An hour of the day that was turned to.
     fn hour(&self, of_day: u8) -> Option<Hour> {
+        let sun = self.sun.as_ref()?;
         let (air, coldest) = self.air.as_ref()?.hour(of_day);
-        let rate = self.traffic.as_ref()?.rate(of_day.into());
-        let power = |light: &SunlitDay<'_>| light.power(of_day.into(), air);
+        let rate = self.traffic.as_ref()?.rate(sun, of_day.into());
+        let power = |light: &SunlitDay<'_>| light.power(sun, of_day.into(), air);
         let panel = self.sunlight.as_ref().map_or(Power::ZERO, power);
         Some(Hour::new(of_day, air, coldest, &rate, panel))
     }

@@ -90,12 +90,12 @@ impl Sunlight {
 }
 
 impl SunlitDay<'_> {
-    /// What the panel is expected to bring in an hour of this air.
+    /// What the panel is expected to bring in an hour of this air, under the day's sun.
     #[inline(never)]
-    pub(super) fn power(&self, of_day: usize, air: Temperature) -> Power {
+    pub(super) fn power(&self, sun: &SunDay, of_day: usize, air: Temperature) -> Power {
         let MonthClearness { mean, sd } = self.clearness;
         let expected = |sky| self.mount.expected(&sky, &self.around, air, *mean, *sd);
-        self.sky.hour(of_day).map_or(Power::ZERO, expected)
+        self.sky.hour(sun, of_day).map_or(Power::ZERO, expected)
     }
 }
 

@@ -131,7 +131,9 @@ pub struct Gauge<'a> {
 impl<'a> Gauge<'a> {
     /// At the start of the season. The blob's own [`checksum`](crate::blob::checksum) ties what is
     /// saved to it.
+    // Not part of its caller, who would build it beside where it stays.
     #[must_use]
+    #[inline(never)]
     pub const fn new(installation: &'a Installation, blob_checksum: u32) -> Self {
         Self {
             installation,

@@ -52,8 +52,9 @@ impl SkyDay {
     #[must_use]
     #[inline(never)]
     pub fn new(place: &Place, day: Day, elevation_m: f64, light_offset: Time) -> Self {
-        let course = Course::over(&SunDay::new(place, day), day, elevation_m, light_offset);
-        let suns: [Sun; 24] = core::array::from_fn(|hour| course.sun(hour));
+        let sun = &SunDay::new(place, day);
+        let course = Course::over(sun, day, elevation_m, light_offset);
+        let suns: [Sun; 24] = core::array::from_fn(|hour| course.sun(sun, hour));
         let mut shares = [0.0; 24];
         let mut sums = Sums::default();
         for (hour, (share, sun)) in shares.iter_mut().zip(&suns).enumerate() {
@@ -149,26 +150,26 @@ pub(crate) struct HourlySky {
 }
 
 impl HourlySky {
-    /// As [`SkyDay::new`].
+    /// As [`SkyDay::new`], under the day's sun.
     pub(crate) fn new(sun: &SunDay, day: Day, elevation_m: f64) -> Self {
         let course = Course::over(sun, day, elevation_m, Time::ZERO);
         let mut sums = Sums::default();
         for hour in 0..24 {
-            let up = course.direction(hour).up();
+            let up = course.direction(sun, hour).up();
             sums.add(up, course.weight(hour, up));
         }
         Self { course, sums }
     }
 
-    /// One of its hours, `None` if that brings no light.
+    /// One of its hours under its sun, `None` if that brings no light.
     #[inline(never)]
-    pub(crate) fn hour(&self, hour: usize) -> Option<SkyHour> {
+    pub(crate) fn hour(&self, sun: &SunDay, hour: usize) -> Option<SkyHour> {
         let Course {
             outside,
             pressure_share,
             ..
         } = self.course;
-        let direction = self.course.direction(hour);
+        let direction = self.course.direction(sun, hour);
         let weight = self.course.weight(hour, direction.up());
         (weight > 0.0).then(|| SkyHour {
             sun: Sun::over(direction, outside, pressure_share),
@@ -181,7 +182,6 @@ impl HourlySky {
 /// The sun's course over a day, in the middle of any hour of it.
 #[derive(Clone, Debug)]
 struct Course {
-    sun: SunDay,
     shape: DayShape,
     /// Light outside the atmosphere on a plane that faces the sun.
     outside: Irradiance,
@@ -193,7 +193,6 @@ impl Course {
     fn over(sun: &SunDay, day: Day, elevation_m: f64, light_offset: Time) -> Self {
         Self {
             shape: DayShape::of(sun),
-            sun: *sun,
             outside: outside_atmosphere(day),
             pressure_share: pressure_share(elevation_m),
             light_offset,
@@ -204,12 +203,12 @@ impl Course {
         Time::from_hours(crate::sun::hour_start(hour) + 0.5) + self.light_offset
     }
 
-    fn direction(&self, hour: usize) -> Direction {
-        self.sun.direction(self.middle(hour))
+    fn direction(&self, sun: &SunDay, hour: usize) -> Direction {
+        sun.direction(self.middle(hour))
     }
 
-    fn sun(&self, hour: usize) -> Sun {
-        let direction = self.direction(hour);
+    fn sun(&self, sun: &SunDay, hour: usize) -> Sun {
+        let direction = self.direction(sun, hour);
         if direction.up() < LOWEST_OF_INTEREST {
             night(direction, self.outside, self.pressure_share)
         } else {
