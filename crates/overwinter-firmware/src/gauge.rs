@@ -71,7 +71,7 @@ fn slots_after(
     out: &mut impl FnMut(&[u8]),
 ) -> Result<(), Failed> {
     let gauge = &mut Gauge::new(installation, blob_checksum);
-    for (number, share) in (0_u32..).zip(READINGS) {
+    for (number, &share) in (0_u32..).zip(&READINGS) {
         let air = Temperature::from_celsius(-8.0 + 3.0 * f64::from(number));
         pass(gauge, number, air)?;
         observe(gauge, installation, air, share, out);

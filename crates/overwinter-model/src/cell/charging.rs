@@ -210,7 +210,7 @@ impl CellAt<'_> {
         let full = self.capacity * self.kinetics.available_share;
         let probe = self.capacity / 100.0;
         let available = |charge: Charge| {
-            let wells = state.wells.after(self.kinetics, charge / span, span);
+            let wells = state.wells.after(&self.kinetics, charge / span, span);
             wells.available
         };
         let idle = available(drawn);
@@ -292,7 +292,7 @@ impl CellAt<'_> {
         let full = self.capacity * self.kinetics.available_share;
         let available = |current: Current| {
             let drawn = -current * charging.efficiency;
-            state.wells.after(self.kinetics, drawn, span).available
+            state.wells.after(&self.kinetics, drawn, span).available
         };
         let (idle, most) = (available(Current::ZERO), available(offered));
         if most <= full {
@@ -316,7 +316,7 @@ impl CellAt<'_> {
         CellState {
             wells: state
                 .wells
-                .after(self.kinetics, drawn * charging.efficiency, step.span),
+                .after(&self.kinetics, drawn * charging.efficiency, step.span),
             polarisation: circuit.relax(state.polarisation, drawn, step.span),
             age: state.age,
         }

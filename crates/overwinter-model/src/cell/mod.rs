@@ -318,7 +318,7 @@ impl<'a> CellAt<'a> {
     pub fn after(&self, state: &CellState, current: Current, span: Time) -> CellState {
         let circuit = self.circuit(state);
         CellState {
-            wells: state.wells.after(self.kinetics, current, span),
+            wells: state.wells.after(&self.kinetics, current, span),
             polarisation: circuit.relax(state.polarisation, current, span),
             age: state.age,
         }
@@ -327,7 +327,7 @@ impl<'a> CellAt<'a> {
     /// When the available well runs dry at a constant `current`, if it does within `span`.
     #[must_use]
     pub fn time_to_empty(&self, state: &CellState, current: Current, span: Time) -> Option<Time> {
-        state.wells.time_to_empty(self.kinetics, current, span)
+        state.wells.time_to_empty(&self.kinetics, current, span)
     }
 
     /// Self-discharge and ageing over `span`, with nothing drawn.
