@@ -114,6 +114,8 @@ impl PerHour {
 }
 
 impl Spread {
+    // Not part of a loop, whose stack would hold all of this before the first hour.
+    #[inline(never)]
     pub(super) fn change(&self, hour: &mut Hour) {
         if let Some(warmer) = self.warmer {
             hour.air = Temperature::from_celsius(hour.air.as_celsius() + warmer);
