@@ -160,7 +160,7 @@ impl HourlySky {
     }
 
     /// One of its hours, `None` if that brings no light.
-    #[inline(never)]
+    #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn hour(&self, hour: usize) -> Option<SkyHour> {
         let Course {
             outside,
