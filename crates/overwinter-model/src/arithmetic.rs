@@ -17,13 +17,8 @@ pub(crate) fn min(x: f64, y: f64) -> f64 {
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn clamp(x: f64, low: f64, high: f64) -> f64 {
     // Not `core`'s, which would panic about ends in the wrong order.
-    if x < low {
-        low
-    } else if x > high {
-        high
-    } else {
-        x
-    }
+    let raised = if x < low { low } else { x };
+    if raised > high { high } else { raised }
 }
 
 /// A share: between 0 and 1; NaN stays.
@@ -37,10 +32,8 @@ pub(crate) fn share(x: f64) -> f64 {
 /// ```
 #[cfg_attr(target_os = "none", inline(never))]
 pub(crate) fn polynomial(x: f64, coefficients: &[f64]) -> f64 {
-    coefficients
-        .iter()
-        .rev()
-        .fold(0.0, |sum, coefficient| coefficient + x * sum)
+    let rising = coefficients.iter().copied();
+    rising.rev().reduce(|sum, c| c + x * sum).unwrap_or(0.0)
 }
 
 /// Nothing below zero, nor NaN.

@@ -60,9 +60,9 @@ pub(super) fn refraction_deg(elevation_deg: f64, pressure_share: f64) -> f64 {
     if elevation_deg < -(0.266_67 + 0.566_7) {
         return 0.0;
     }
-    let bent = (elevation_deg + 10.3 / (elevation_deg + 5.11)).to_radians();
-    let density = pressure_share * (1013.25 / 1010.0) * (283.0 / (273.0 + 12.0));
-    density * 1.02 / (60.0 * libm::tan(bent))
+    let (sin, cos) = libm::sincos((elevation_deg + 10.3 / (elevation_deg + 5.11)).to_radians());
+    const AT_SEA: f64 = (1013.25 / 1010.0) * (283.0 / (273.0 + 12.0)) * 1.02 / 60.0;
+    pressure_share * AT_SEA * cos / sin
 }
 
 #[cfg(test)]

@@ -44,7 +44,7 @@ impl Mount {
 
     /// What is expected to arrive in one hour of a day whose clearness has this mean and spread: that
     /// of [`PanelDay::expected`], without a day at every clearness on the way.
-    #[inline(never)]
+    #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn expected(
         &self,
         hour: &SkyHour,
@@ -106,7 +106,7 @@ impl Mount {
         powers
     }
 
-    #[inline(never)]
+    #[cfg_attr(target_os = "none", inline(never))]
     fn power(
         &self,
         around: &DaySurroundings<'_>,

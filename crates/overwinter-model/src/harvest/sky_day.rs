@@ -162,7 +162,7 @@ impl HourlySky {
     }
 
     /// One of its hours under its sun, `None` if that brings no light.
-    #[inline(never)]
+    #[cfg_attr(target_os = "none", inline(never))]
     pub(crate) fn hour(&self, sun: &SunDay, hour: usize) -> Option<SkyHour> {
         let Course {
             outside,

@@ -69,7 +69,7 @@ const CLEAR: [[f64; 4]; 3] = [
 /// Source: Maxwell, "A quasi-physical model for converting hourly global horizontal to direct
 /// normal insolation", SERI/TR-215-3087, 1987. Air mass at most 12, as there.
 #[must_use]
-#[inline(never)]
+#[cfg_attr(target_os = "none", inline(never))]
 pub fn disc(global: Irradiance, sun: &Sun) -> Light {
     let Some(relative) = air_mass_1966(sun.zenith_deg()) else {
         return Light::overcast(global);
@@ -81,11 +81,9 @@ pub fn disc(global: Irradiance, sun: &Sun) -> Light {
     // Transmittance of the beam: what clean air lets through, less what clouds and haze take.
     let clean = polynomial(mass, &CLEAN);
     let sky = if k <= 0.6 { &CLOUDED } else { &CLEAR };
-    let mut values = [0.0; 3];
-    for (value, coefficients) in values.iter_mut().zip(sky) {
-        *value = polynomial(k, coefficients);
-    }
-    let [a, b, c] = values;
+    let [a, b, c] = sky
+        .each_ref()
+        .map(|coefficients| polynomial(k, coefficients));
     let taken = a + b * libm::exp(c * mass);
     with_beam(global, sun, outside * (clean - taken))
 }

@@ -39,7 +39,7 @@ impl Surroundings {
 
     /// The surroundings as they are on a day.
     #[must_use]
-    #[inline(never)]
+    #[cfg_attr(target_os = "none", inline(never))]
     pub fn on(&self, day: Day) -> DaySurroundings<'_> {
         let gaps = self.canopy.on(day);
         let kept_off = self.kept_off_by_month.get(day.month_index());

@@ -47,7 +47,7 @@ impl Direction {
     /// The same azimuth `by_rad` higher up; at the zenith itself nothing moves.
     #[must_use]
     pub(crate) fn raised(self, by_rad: f64) -> Self {
-        let along = libm::hypot(self.east, self.north);
+        let along = libm::sqrt(self.east * self.east + self.north * self.north);
         if along < 1e-9 {
             return self;
         }
