@@ -138,6 +138,9 @@ pub struct Pulse {
 }
 
 impl Event {
+    /// No bursts.
+    pub(crate) const NOTHING: Self = Self { bursts: Vec::new() };
+
     /// Adds a burst at the end; one of no length is left out.
     ///
     /// # Errors
@@ -147,6 +150,11 @@ impl Event {
             self.bursts.push(burst).map_err(|_| TooManyBursts)?;
         }
         Ok(())
+    }
+
+    /// The same bursts as were stored, those of no length too, in place of what there is.
+    pub(crate) const fn stored_mut(&mut self) -> &mut Vec<Burst, MAX_BURSTS> {
+        &mut self.bursts
     }
 
     /// The bursts in their order.
@@ -312,8 +320,8 @@ impl Draw {
     pub(crate) const fn nothing() -> Self {
         Self {
             standby: Power::ZERO,
-            day_trigger: Event { bursts: Vec::new() },
-            night_trigger: Event { bursts: Vec::new() },
+            day_trigger: Event::NOTHING,
+            night_trigger: Event::NOTHING,
             scheduled_per_day: 0.0,
             quiet: Time::ZERO,
             upload: None,

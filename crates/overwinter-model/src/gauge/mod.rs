@@ -55,6 +55,7 @@ mod belief;
 mod forecast;
 mod passed;
 mod saved;
+mod stream;
 mod terminals;
 
 use core::fmt;
@@ -69,7 +70,7 @@ use passed::Spread;
 use saved::Saved;
 use terminals::Terminals;
 
-use crate::blob::{Hours, Installation, LONGEST_SEASON_DAYS, OutOfRange, within};
+use crate::blob::{Hours, Installation, LONGEST_SEASON_DAYS, OutOfRange, Quantity};
 use crate::season::{Camera, CameraState, Hour, Seen};
 use crate::units::{Energy, Power, Temperature, Voltage};
 
@@ -217,14 +218,13 @@ impl<'a> Gauge<'a> {
         load: UnderLoad,
         voltage: Voltage,
     ) -> Result<Correction, GaugeError> {
-        within("temperature (°C)", air.as_celsius(), &passed::AIR_C)?;
+        Quantity::MeasuredAir.check(air.as_celsius())?;
         if let UnderLoad::Power(power) = load {
-            within("load (W)", power.as_watts(), &(0.0..=1e3))?;
+            Quantity::Load.check(power.as_watts())?;
         }
         let fresh = self.installation.scenario.pack.fresh_voltage().as_volts();
         // A pack that powers the camera has some voltage, and none has twice its own.
-        let possible = 0.05 * fresh..=2.0 * fresh;
-        within("voltage (V)", voltage.as_volts(), &possible)?;
+        Quantity::Voltage.within(voltage.as_volts(), 0.05 * fresh, 2.0 * fresh)?;
 
         let terminals = Terminals::new(self.installation, &self.saved.camera, air, load);
         let evidence = Evidence {
