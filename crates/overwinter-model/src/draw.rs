@@ -107,7 +107,7 @@ pub struct Burst {
 /// Something that the camera does now and then: bursts one after another.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Event {
-    bursts: Vec<Burst, MAX_BURSTS>,
+    pub(crate) bursts: Vec<Burst, MAX_BURSTS>,
 }
 
 /// An event has more bursts than [`MAX_BURSTS`].
@@ -138,9 +138,6 @@ pub struct Pulse {
 }
 
 impl Event {
-    /// No bursts.
-    pub(crate) const NOTHING: Self = Self { bursts: Vec::new() };
-
     /// Adds a burst at the end; one of no length is left out.
     ///
     /// # Errors
@@ -150,11 +147,6 @@ impl Event {
             self.bursts.push(burst).map_err(|_| TooManyBursts)?;
         }
         Ok(())
-    }
-
-    /// The same bursts as were stored, those of no length too, in place of what there is.
-    pub(crate) const fn stored_mut(&mut self) -> &mut Vec<Burst, MAX_BURSTS> {
-        &mut self.bursts
     }
 
     /// The bursts in their order.
@@ -320,8 +312,8 @@ impl Draw {
     pub(crate) const fn nothing() -> Self {
         Self {
             standby: Power::ZERO,
-            day_trigger: Event::NOTHING,
-            night_trigger: Event::NOTHING,
+            day_trigger: Event { bursts: Vec::new() },
+            night_trigger: Event { bursts: Vec::new() },
             scheduled_per_day: 0.0,
             quiet: Time::ZERO,
             upload: None,

@@ -172,21 +172,110 @@ impl<'a> Reader<'a> {
     /// Refuses a value that is not in the range of its quantity.
     #[inline(never)]
     pub(crate) fn check(&mut self, value: f64, what: Quantity) {
-        let Range { lowest, highest } = *what.range();
-        self.check_within(value, what, lowest, highest);
+        self.check_within(value, what, what.range());
     }
 
     /// The same for one that may be no higher than another.
     #[inline(never)]
     pub(crate) fn check_up_to(&mut self, value: f64, what: Quantity, highest: f64) {
-        self.check_within(value, what, what.range().lowest, highest);
+        self.check_within(value, what, &Range::between(what.range().lowest, highest));
     }
 
     /// The same where other values give the range.
     #[inline(never)]
-    pub(crate) fn check_within(&mut self, value: f64, what: Quantity, lowest: f64, highest: f64) {
-        if let Err(why) = what.within(value, lowest, highest) {
+    pub(crate) fn check_within(&mut self, value: f64, what: Quantity, range: &Range) {
+        if let Err(why) = what.within(value, range) {
             self.refuse(Wrong::OutOfRange(why));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+    use serde::Deserialize;
+
+    #[derive(Deserialize)]
+    struct Number(#[serde(with = "crate::number")] f64);
+
+    /// What `postcard` reads at the start of some bytes, and how many it leaves.
+    fn by_postcard<'b, T: Deserialize<'b>>(bytes: &'b [u8]) -> Option<(T, usize)> {
+        let (value, left) = postcard::take_from_bytes(bytes).ok()?;
+        Some((value, left.len()))
+    }
+
+    /// The same of the reader.
+    fn read<'b, T>(bytes: &'b [u8], read: impl FnOnce(&mut Reader<'b>) -> T) -> Option<(T, usize)> {
+        let mut reader = Reader::new(bytes);
+        let value = read(&mut reader);
+        let (wrong, left) = reader.end();
+        wrong.is_none().then_some((value, left))
+    }
+
+    /// Bytes of which many are the middle of a number, or its last.
+    fn bytes() -> impl Strategy<Value = std::vec::Vec<u8>> {
+        let byte = prop_oneof![
+            any::<u8>(),
+            0x80_u8..=0xff,
+            Just(1),
+            Just(3),
+            Just(4),
+            Just(15)
+        ];
+        prop::collection::vec(byte, 0..14)
+    }
+
+    proptest! {
+        #[test]
+        fn every_value_is_read_as_postcard_reads_it(bytes in bytes()) {
+            prop_assert_eq!(read(&bytes, Reader::whole), by_postcard(&bytes));
+            prop_assert_eq!(read(&bytes, Reader::short), by_postcard(&bytes));
+            prop_assert_eq!(read(&bytes, Reader::days), by_postcard(&bytes));
+            prop_assert_eq!(read(&bytes, |reader| reader.signed(64)), by_postcard(&bytes));
+            prop_assert_eq!(read(&bytes, Reader::byte), by_postcard(&bytes));
+            prop_assert_eq!(read(&bytes, Reader::mark), by_postcard(&bytes));
+        }
+
+        #[test]
+        fn every_finite_number_is_read_as_serde_reads_it(
+            kind in prop_oneof![0..64_u8, Just(number::PLAIN), any::<u8>()], rest in bytes(),
+        ) {
+            let bytes = [&[kind], rest.as_slice()].concat();
+            let read = read(&bytes, Reader::any).filter(|(value, _)| value.is_finite());
+            prop_assert_eq!(read, by_postcard(&bytes).map(|(Number(value), left)| (value, left)));
+        }
+    }
+
+    #[test]
+    fn the_first_that_is_wrong_is_told_and_the_rest_is_zeros() {
+        let bytes = [0, 2, 0, 200, 0, 1, 2];
+        let mut reader = Reader::new(&bytes);
+        let mut share = 0.5;
+        reader.number(&mut share, Quantity::Clearness);
+        assert!(reader.end().0.is_none());
+        reader.number(&mut share, Quantity::ClearnessSpread);
+        let (wrong, left) = reader.end();
+        assert_eq!(left, 2);
+        let Some(Wrong::OutOfRange(why)) = wrong else {
+            panic!("refused for another reason");
+        };
+        assert_eq!((why.what, why.highest), (Quantity::ClearnessSpread, 0.5));
+        assert_eq!(
+            (reader.byte(), reader.any(), reader.mark()),
+            (0, 0.0, false)
+        );
+        assert!(matches!(reader.end(), (Some(Wrong::OutOfRange(_)), 2)));
+    }
+
+    #[test]
+    fn no_number_is_in_no_range() {
+        for value in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+            for what in Quantity::ALL {
+                let mut reader = Reader::new(&[]);
+                reader.check(value, *what);
+                assert!(reader.end().0.is_some(), "{what} of {value}");
+            }
         }
     }
 }

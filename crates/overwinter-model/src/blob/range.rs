@@ -17,6 +17,16 @@ pub(crate) struct Range {
     pub(crate) highest: f64,
 }
 
+impl Range {
+    pub(crate) const fn between(lowest: f64, highest: f64) -> Self {
+        Self { lowest, highest }
+    }
+
+    const fn of(range: &RangeInclusive<f64>) -> Self {
+        Self::between(*range.start(), *range.end())
+    }
+}
+
 /// Defines every quantity with its name, its unit and its range.
 macro_rules! quantities {
     ($($(#[$doc:meta])* $name:ident $text:literal $range:expr;)*) => {
@@ -32,6 +42,12 @@ macro_rules! quantities {
             /// Every one, by its number.
             pub const ALL: &[Self] = &[$(Self::$name,)*];
 
+            /// Its number in the list of `BLOB.md`.
+            #[must_use]
+            pub const fn number(self) -> u8 {
+                self as u8
+            }
+
             /// Its name and its unit.
             #[must_use]
             pub const fn name(self) -> &'static str {
@@ -43,7 +59,7 @@ macro_rules! quantities {
             /// The range at its widest: where it depends on another value, that one gives the highest.
             pub(crate) const fn range(self) -> &'static Range {
                 match self {
-                    $(Self::$name => const { &of(&($range)) },)*
+                    $(Self::$name => const { &Range::of(&($range)) },)*
                 }
             }
         }
@@ -59,12 +75,12 @@ impl fmt::Display for Quantity {
 impl Quantity {
     /// Whether a value, which may be no number, is in the range.
     pub(crate) fn check(self, value: f64) -> Result<(), OutOfRange> {
-        let Range { lowest, highest } = *self.range();
-        self.within(value, lowest, highest)
+        self.within(value, self.range())
     }
 
     /// The same where other values give the range.
-    pub(crate) fn within(self, value: f64, lowest: f64, highest: f64) -> Result<(), OutOfRange> {
+    pub(crate) fn within(self, value: f64, range: &Range) -> Result<(), OutOfRange> {
+        let Range { lowest, highest } = *range;
         if (lowest..=highest).contains(&value) {
             return Ok(());
         }
@@ -198,7 +214,7 @@ quantities! {
     MeasuredAir "temperature (°C)" -90.0..=100.0;
     Load "load (W)" 0.0..=1e3;
     /// From a twentieth of the pack's own to twice that.
-    Voltage "voltage (V)" 0.0..=f64::INFINITY;
+    Voltage "voltage (V)" 0.0..=1e4;
     SavedHour "hour" 0.0..=LONGEST_SEASON_DAYS as f64 * 24.0;
     SavedAvailable "available charge (C)" HELD_ON_THE_WAY_C;
     SavedBound "bound charge (C)" HELD_ON_THE_WAY_C;
@@ -252,11 +268,4 @@ const fn amperes(milli: &RangeInclusive<f64>) -> RangeInclusive<f64> {
     let [lowest, highest] = [*milli.start(), *milli.end()];
     Current::from_milliamperes(lowest).as_amperes()
         ..=Current::from_milliamperes(highest).as_amperes()
-}
-
-const fn of(range: &RangeInclusive<f64>) -> Range {
-    Range {
-        lowest: *range.start(),
-        highest: *range.end(),
-    }
 }

@@ -70,7 +70,7 @@ use passed::Spread;
 use saved::Saved;
 use terminals::Terminals;
 
-use crate::blob::{Hours, Installation, LONGEST_SEASON_DAYS, OutOfRange, Quantity};
+use crate::blob::{Hours, Installation, LONGEST_SEASON_DAYS, OutOfRange, Quantity, Range};
 use crate::season::{Camera, CameraState, Hour, Seen};
 use crate::units::{Energy, Power, Temperature, Voltage};
 
@@ -224,7 +224,8 @@ impl<'a> Gauge<'a> {
         }
         let fresh = self.installation.scenario.pack.fresh_voltage().as_volts();
         // A pack that powers the camera has some voltage, and none has twice its own.
-        Quantity::Voltage.within(voltage.as_volts(), 0.05 * fresh, 2.0 * fresh)?;
+        let possible = Range::between(0.05 * fresh, 2.0 * fresh);
+        Quantity::Voltage.within(voltage.as_volts(), &possible)?;
 
         let terminals = Terminals::new(self.installation, &self.saved.camera, air, load);
         let evidence = Evidence {

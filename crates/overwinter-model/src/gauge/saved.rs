@@ -10,7 +10,7 @@ use super::Gauge;
 use super::belief::Belief;
 use super::passed::HOUR;
 use super::stream::{self, Writer};
-use crate::blob::{Installation, OutOfRange, Quantity as Of};
+use crate::blob::{Installation, OutOfRange, Quantity as Of, Range};
 use crate::cell::{Cell, CellState, Wells};
 use crate::envelope::{self, EnvelopeError, Kind};
 use crate::pack::PackState;
@@ -133,7 +133,10 @@ impl<'a> Gauge<'a> {
         bytes: &[u8],
     ) -> Result<Self, SavedError> {
         let mut reader = Reader::new(envelope::open(KIND, bytes)?);
-        let mut gauge = Self::new(installation, blob_checksum);
+        let mut gauge = Self {
+            installation,
+            saved: Saved::BLANK,
+        };
         stream::pass(&mut reader, &mut gauge.saved);
         let (saved, known) = (gauge.saved.blob_checksum, blob_checksum);
         if saved == known {
@@ -167,7 +170,7 @@ pub fn newest<'s>(blob_checksum: u32, slot_0: &'s [u8], slot_1: &'s [u8]) -> Opt
 }
 
 impl Saved {
-    /// A place to read into.
+    /// A place to read into: zeros, which take no room in a device's flash.
     const BLANK: Self = Self {
         blob_checksum: 0,
         saves: 0,
@@ -180,7 +183,12 @@ impl Saved {
             card_mb: 0.0,
             after: Time::ZERO,
         },
-        belief: Belief::START,
+        belief: Belief {
+            sd: 0.0,
+            news: 0.0,
+            unread: false,
+            doubted: false,
+        },
     };
 }
 
@@ -198,7 +206,11 @@ fn check(reader: &mut Reader<'_>, installation: &Installation, saved: &Saved) {
     let Saved { hour, camera, .. } = saved;
     let hour = f64::from(*hour);
     reader.check(hour, Of::SavedHour);
-    reader.check_within(camera.after / HOUR, Of::SavedHour, hour, hour);
+    reader.check_within(
+        camera.after / HOUR,
+        Of::SavedHour,
+        &Range::between(hour, hour),
+    );
     let scenario = &installation.scenario;
     cell(reader, scenario.pack.cell(), &camera.cells.ordinary);
     cell(reader, scenario.pack.weakest(), &camera.cells.weakest);
@@ -217,11 +229,7 @@ fn check(reader: &mut Reader<'_>, installation: &Installation, saved: &Saved) {
 fn cell(reader: &mut Reader<'_>, cell: &Cell, state: &CellState) {
     let full = cell.capacity.as_coulombs();
     let Wells { available, bound } = state.wells;
-    reader.check_within(
-        available.as_coulombs(),
-        Of::SavedAvailable,
-        -full,
-        2.0 * full,
-    );
-    reader.check_within(bound.as_coulombs(), Of::SavedBound, -full, 2.0 * full);
+    let range = Range::between(-full, 2.0 * full);
+    reader.check_within(available.as_coulombs(), Of::SavedAvailable, &range);
+    reader.check_within(bound.as_coulombs(), Of::SavedBound, &range);
 }

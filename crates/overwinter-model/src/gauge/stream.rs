@@ -63,7 +63,7 @@ pub(super) fn pass(stream: &mut dyn Stream, saved: &mut Saved) {
         stream.number(held.si_mut(), Of::InTheStore);
         stream.number(pack.si_mut(), Of::SavedStore);
     }
-    if let Some(warmth) = if_any(stream, warmth, Temperature::REFERENCE) {
+    if let Some(warmth) = if_any(stream, warmth, NO_WARMTH) {
         stream.number(warmth.si_mut(), Of::SavedPack);
     }
     stream.number(waiting_pictures, Of::Waiting);
@@ -75,9 +75,11 @@ pub(super) fn pass(stream: &mut dyn Stream, saved: &mut Saved) {
     stream.mark(doubted);
 }
 
+const NO_WARMTH: Temperature = Temperature::from_kelvin(0.0);
+
 const NO_STORE: StoreState = StoreState {
     held: Energy::ZERO,
-    pack: Temperature::REFERENCE,
+    pack: NO_WARMTH,
 };
 
 /// What there may be: to be written as it is, or read in place of `blank`.
@@ -85,10 +87,11 @@ fn if_any<'p, T>(stream: &mut dyn Stream, place: &'p mut Option<T>, blank: T) ->
     let mut there = place.is_some();
     stream.mark(&mut there);
     if there {
-        Some(place.get_or_insert(blank))
+        let _ = place.get_or_insert(blank);
     } else {
-        None
+        *place = None;
     }
+    place.as_mut()
 }
 
 impl Stream for Reader<'_> {
@@ -148,6 +151,86 @@ impl Stream for Writer<'_> {
         self.byte(PLAIN);
         for byte in value.to_le_bytes() {
             self.byte(byte);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::gauge::MOST_SAVED_BYTES;
+    use crate::units::{Charge, Time, Voltage};
+    use proptest::prelude::*;
+
+    prop_compose! {
+        fn cell()(
+            available in -10.0..10.0_f64,
+            bound in -10.0..10.0_f64,
+            volts in -1.0..1.0_f64,
+            age_s in 0.0..1e9_f64,
+        ) -> CellState {
+            CellState {
+                wells: Wells {
+                    available: Charge::from_coulombs(available),
+                    bound: Charge::from_coulombs(bound),
+                },
+                polarisation: Voltage::from_volts(volts),
+                age: Time::from_seconds(age_s),
+            }
+        }
+    }
+
+    prop_compose! {
+        fn saved()(
+            (blob_checksum, saves, hour) in (any::<u32>(), any::<u32>(), any::<u32>()),
+            (ordinary, weakest) in (cell(), cell()),
+            store in prop::option::of((0.0..1e5_f64, 200.0..300.0_f64)),
+            warmth in prop::option::of(200.0..300.0_f64),
+            (waiting_pictures, card_mb, hours) in (0.0..99.0_f64, 0.0..1e5_f64, 0.0..9999.0_f64),
+            (sd, news) in (0.001..0.3_f64, 0.001..1.0_f64),
+            (unread, doubted) in any::<(bool, bool)>(),
+        ) -> Saved {
+            Saved {
+                blob_checksum,
+                saves,
+                hour,
+                camera: CameraState {
+                    cells: PackState { ordinary, weakest },
+                    store: store.map(|(joules, kelvin)| StoreState {
+                        held: Energy::from_joules(joules),
+                        pack: Temperature::from_kelvin(kelvin),
+                    }),
+                    warmth: warmth.map(Temperature::from_kelvin),
+                    waiting_pictures,
+                    card_mb,
+                    after: Time::from_hours(hours),
+                },
+                belief: Belief { sd, news, unread, doubted },
+            }
+        }
+    }
+
+    proptest! {
+        /// By its own reader, and by what serde derives for its types.
+        #[test]
+        fn what_is_written_is_read(saved in saved(), mut place in saved()) {
+            let mut buffer = [0; MOST_SAVED_BYTES];
+            let mut writer = Writer::new(&mut buffer);
+            pass(&mut writer, &mut saved.clone());
+            let length = writer.written().unwrap();
+            let mut reader = Reader::new(&buffer[..length]);
+            pass(&mut reader, &mut place);
+            prop_assert!(matches!(reader.end(), (None, 0)));
+            prop_assert_eq!(place, saved);
+            prop_assert_eq!(postcard::from_bytes(&buffer[..length]), Ok(saved));
+        }
+
+        #[test]
+        fn what_has_no_room_is_not_written(saved in saved(), room in 0..100_usize) {
+            let mut buffer = [0; 100];
+            let mut writer = Writer::new(&mut buffer[..room]);
+            pass(&mut writer, &mut saved.clone());
+            prop_assert_eq!(writer.written(), None);
         }
     }
 }

@@ -6,7 +6,7 @@ mod installations;
 
 use installations::{installation, sample};
 use overwinter_model::blob::{
-    BlobError, Installation, MOST_BYTES, OutOfRange, decode, decode_into, encode,
+    BlobError, Installation, MOST_BYTES, OutOfRange, Quantity, decode, decode_into, encode,
 };
 use overwinter_model::cell::catalogue;
 use overwinter_model::pack::Pack;
@@ -200,6 +200,18 @@ fn values_that_no_device_can_run_with_are_refused_by_name() {
     assert_eq!(
         of_cell(&|cell| cell.chemistry = overwinter_model::cell::Chemistry::Alkaline),
         "charging current (A) of a primary cell"
+    );
+}
+
+#[test]
+fn the_format_lists_every_value_by_its_number() {
+    let format: Vec<&str> = include_str!("../../BLOB.md").split_whitespace().collect();
+    let listed = |what: &Quantity| format!("{} {what}", what.number());
+    let list: Vec<String> = Quantity::ALL.iter().map(listed).collect();
+    assert!(
+        format
+            .join(" ")
+            .contains(&format!(" {}. ", list.join(", ")))
     );
 }
 

@@ -1,5 +1,7 @@
 //! What a camera draws, what passes it, and what its panel fills.
 
+use heapless::Vec;
+
 use super::Of;
 use crate::draw::{Burst, Card, CheckIn, Draw, Event, Upload, UploadMode, Use};
 use crate::harvest::{ChargeLimit, Store};
@@ -45,7 +47,7 @@ pub(super) fn draw(reader: &mut Reader<'_>, place: &mut Draw) {
 
 #[inline(never)]
 fn event(reader: &mut Reader<'_>, place: &mut Event) {
-    let bursts = place.stored_mut();
+    let Event { bursts } = place;
     bursts.clear();
     for _ in 0..reader.whole() {
         let mut next = NO_BURST;
@@ -111,7 +113,7 @@ fn upload(reader: &mut Reader<'_>, place: &mut Upload) {
 
 const NO_CHECK_IN: CheckIn = CheckIn {
     per_day: 0.0,
-    event: Event::NOTHING,
+    event: Event { bursts: Vec::new() },
     lowest: Voltage::ZERO,
 };
 
@@ -151,9 +153,10 @@ pub(super) fn feeds(reader: &mut Reader<'_>, place: &mut Option<Feeds>) {
     }
     match reader.whole() {
         0 => {
-            let mut filled = NO_STORE;
-            store(reader, &mut filled);
-            *place = Some(Feeds::Store(filled));
+            *place = Some(Feeds::Store(NO_STORE));
+            if let Some(Feeds::Store(filled)) = place {
+                store(reader, filled);
+            }
         }
         1 => {
             let mut lag = Time::ZERO;

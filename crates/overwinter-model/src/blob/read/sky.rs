@@ -18,31 +18,31 @@ pub(super) fn air(reader: &mut Reader<'_>, place: &mut Air) {
             *place = Air::Constant(air);
         }
         1 => {
-            let mut months = [NO_MONTH; 12];
-            for MonthNormals {
-                mean,
-                daily_max,
-                daily_min,
-            } in &mut months
-            {
-                for value in [mean, daily_max, daily_min] {
-                    *value.si_mut() = reader.any();
-                }
-            }
-            match Normals::new(months) {
-                Ok(normals) => *place = Air::Normals(normals),
-                Err(_) => reader.fail(),
+            *place = Air::Normals(Normals::BLANK);
+            if let Air::Normals(read) = place {
+                normals(reader, read);
             }
         }
         _ => reader.fail(),
     }
 }
 
-const NO_MONTH: MonthNormals = MonthNormals {
-    mean: Temperature::REFERENCE,
-    daily_max: Temperature::REFERENCE,
-    daily_min: Temperature::REFERENCE,
-};
+#[inline(never)]
+fn normals(reader: &mut Reader<'_>, place: &mut Normals) {
+    for month in place.months_mut() {
+        let MonthNormals {
+            mean,
+            daily_max,
+            daily_min,
+        } = month;
+        for value in [mean, daily_max, daily_min] {
+            *value.si_mut() = reader.any();
+        }
+    }
+    if place.settle().is_err() {
+        reader.fail();
+    }
+}
 
 #[inline(never)]
 pub(super) fn sunlight(reader: &mut Reader<'_>, place: &mut Option<Sunlight>) {
@@ -84,17 +84,35 @@ pub(super) fn sunlight(reader: &mut Reader<'_>, place: &mut Option<Sunlight>) {
     }
 }
 
-fn nothing_around() -> Sunlight {
+/// All but the sky that a flat horizon leaves is zeros, which take no room in a device's flash.
+#[inline(always)]
+const fn nothing_around() -> Sunlight {
     Sunlight {
         mount: Mount {
-            panel: Panel::rated(Power::ZERO),
+            panel: Panel {
+                rated: Power::ZERO,
+                per_kelvin: 0.0,
+                heating_k_per_w_per_m2: 0.0,
+                losses: 0.0,
+            },
             plane: Plane::LEVEL,
-            around: Surroundings::open(),
+            around: Surroundings {
+                horizon: Horizon::flat(),
+                canopy: Canopy::NONE,
+                ground: const {
+                    Ground {
+                        bare_albedo: 0.0,
+                        snow_albedo: 0.0,
+                        snow_by_month: [0.0; 12],
+                    }
+                },
+                kept_off_by_month: const { [0.0; 12] },
+            },
             controller: Controller::MaximumPower { efficiency: 0.0 },
             charged: Voltage::ZERO,
         },
         elevation_m: 0.0,
-        clearness: [MonthClearness { mean: 0.0, sd: 0.0 }; 12],
+        clearness: const { [MonthClearness { mean: 0.0, sd: 0.0 }; 12] },
     }
 }
 
