@@ -145,7 +145,7 @@ impl Burst {
 /// Something that the camera does now and then: bursts one after another.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Event {
-    bursts: Vec<Burst, MAX_BURSTS>,
+    pub(crate) bursts: Vec<Burst, MAX_BURSTS>,
 }
 
 /// An event has more bursts than [`MAX_BURSTS`].

@@ -104,6 +104,25 @@ impl Pack {
     /// # Errors
     /// [`PackError`] if there are no cells or more than [`MAX_CELLS`] either way.
     pub fn new(cell: &Cell, series: u8, parallel: u8) -> Result<Self, PackError> {
+        let mut pack = Self {
+            cell: *cell,
+            weakest_capacity: cell.capacity,
+            series,
+            parallel,
+        };
+        pack.find_weakest()?;
+        Ok(pack)
+    }
+
+    /// The cell, the cells in series and the strings in parallel, to be made others where they stay: a
+    /// pack is large for a small device's stack. [`Self::find_weakest`] has to follow.
+    pub(crate) const fn parts_mut(&mut self) -> (&mut Cell, &mut u8, &mut u8) {
+        (&mut self.cell, &mut self.series, &mut self.parallel)
+    }
+
+    /// Makes the weakest cell that of the other parts.
+    pub(crate) fn find_weakest(&mut self) -> Result<(), PackError> {
+        let (series, parallel) = (self.series, self.parallel);
         if parallel == 0 || parallel > MAX_CELLS {
             return Err(PackError::Parallel(parallel));
         }
@@ -111,12 +130,8 @@ impl Pack {
             .checked_sub(1)
             .and_then(|n| WEAKEST_OF.get(usize::from(n)))
             .ok_or(PackError::Series(series))?;
-        Ok(Self {
-            cell: *cell,
-            weakest_capacity: cell.capacity * max(1.0 - cell.spread * deviates, 0.1),
-            series,
-            parallel,
-        })
+        self.weakest_capacity = self.cell.capacity * max(1.0 - self.cell.spread * deviates, 0.1);
+        Ok(())
     }
 
     /// The kind of cell.

@@ -254,6 +254,19 @@ impl Temperature {
     }
 }
 
+/// The number itself, in SI, for who reads it to where it stays.
+macro_rules! read_in_place {
+    ($($name:ident)*) => {
+        $(impl $name {
+            pub(crate) const fn si_mut(&mut self) -> &mut f64 {
+                &mut self.0
+            }
+        })*
+    };
+}
+
+read_in_place!(Voltage Current Resistance Power Energy Charge Time Temperature);
+
 #[cfg(test)]
 mod tests {
     use super::*;

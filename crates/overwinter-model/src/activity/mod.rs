@@ -49,7 +49,7 @@ impl Activity {
     #[inline(always)]
     pub(crate) const fn none() -> Self {
         Self {
-            triggers_per_day: [0.0; 12],
+            triggers_per_day: const { [0.0; 12] },
             pattern: Pattern::Even,
             counts: Counts::USUAL,
         }

@@ -47,6 +47,16 @@ pub enum Chemistry {
 }
 
 impl Chemistry {
+    /// Every one, in the order in which it is stored.
+    pub(crate) const ALL: [Self; 6] = [
+        Self::Alkaline,
+        Self::LithiumIronDisulfide,
+        Self::NickelMetalHydride,
+        Self::LeadAcid,
+        Self::LithiumIronPhosphate,
+        Self::LithiumIon,
+    ];
+
     /// Whether the cell may be charged at all.
     #[must_use]
     pub const fn rechargeable(self) -> bool {

@@ -55,6 +55,7 @@ mod belief;
 mod forecast;
 mod passed;
 mod saved;
+mod stream;
 mod terminals;
 mod weighing;
 
@@ -71,7 +72,7 @@ use saved::Saved;
 use terminals::Terminals;
 use weighing::Evidence;
 
-use crate::blob::{Hours, Installation, LONGEST_SEASON_DAYS, OutOfRange, within};
+use crate::blob::{Hours, Installation, LONGEST_SEASON_DAYS, OutOfRange, Quantity, Range};
 use crate::season::{Camera, CameraState, Hour, Seen};
 use crate::units::{Energy, Power, Temperature, Voltage};
 
@@ -231,14 +232,14 @@ impl<'a> Gauge<'a> {
         load: UnderLoad,
         voltage: Voltage,
     ) -> Result<Correction, GaugeError> {
-        within("temperature (°C)", air.as_celsius(), &passed::AIR_C)?;
+        Quantity::MeasuredAir.check(air.as_celsius())?;
         if let UnderLoad::Power(power) = load {
-            within("load (W)", power.as_watts(), &(0.0..=1e3))?;
+            Quantity::Load.check(power.as_watts())?;
         }
         let fresh = self.installation.scenario.pack.fresh_voltage().as_volts();
         // A pack that powers the camera has some voltage, and none has twice its own.
-        let possible = 0.05 * fresh..=2.0 * fresh;
-        within("voltage (V)", voltage.as_volts(), &possible)?;
+        let possible = Range::between(0.05 * fresh, 2.0 * fresh);
+        Quantity::Voltage.within(voltage.as_volts(), &possible)?;
 
         let terminals = Terminals::new(self.installation, &self.saved.camera, air, load);
         let evidence = Evidence {
