@@ -122,7 +122,7 @@ impl<'a> Reader<'a> {
         (folded >> 1) as i64 ^ -((folded & 1) as i64)
     }
 
-    pub(crate) fn days(&mut self) -> i32 {
+    pub(crate) fn signed_whole(&mut self) -> i32 {
         self.signed(32) as i32
     }
 
@@ -231,7 +231,7 @@ mod tests {
         fn every_value_is_read_as_postcard_reads_it(bytes in bytes()) {
             prop_assert_eq!(read(&bytes, Reader::whole), by_postcard(&bytes));
             prop_assert_eq!(read(&bytes, Reader::short), by_postcard(&bytes));
-            prop_assert_eq!(read(&bytes, Reader::days), by_postcard(&bytes));
+            prop_assert_eq!(read(&bytes, Reader::signed_whole), by_postcard(&bytes));
             prop_assert_eq!(read(&bytes, |reader| reader.signed(64)), by_postcard(&bytes));
             prop_assert_eq!(read(&bytes, Reader::byte), by_postcard(&bytes));
             prop_assert_eq!(read(&bytes, Reader::mark), by_postcard(&bytes));

@@ -9,15 +9,13 @@ mod camera;
 mod cells;
 mod sky;
 
-use super::{Air, Installation};
+use super::{Air, Installation, Quantity as Of};
 use crate::draw::Draw;
 use crate::pack::{Pack, PackState};
 use crate::reader::Reader;
 use crate::season::Scenario;
-use crate::units::Temperature;
+use crate::units::{Temperature, Time};
 use crate::{Activity, Day, Place};
-
-use super::Quantity as Of;
 
 impl Installation {
     /// One alkaline cell with nothing left, and a camera that draws nothing, for a day: a place to
@@ -73,7 +71,7 @@ pub(super) fn installation(reader: &mut Reader<'_>, place: &mut Installation) {
     sky::sunlight(reader, sunlight);
     camera::activity(reader, activity);
     reader.number(flash_below_sun_deg, Of::FlashSun);
-    *first_day = Day::from_days_since_2000(reader.days());
+    *first_day = Day::from_days_since_2000(reader.signed_whole());
     reader.check(f64::from(first_day.days_since_2000()), Of::FirstDay);
     *days = reader.short();
     reader.check(f64::from(*days), Of::Days);
@@ -82,6 +80,6 @@ pub(super) fn installation(reader: &mut Reader<'_>, place: &mut Installation) {
 #[inline(never)]
 fn site(reader: &mut Reader<'_>, place: &mut Place) {
     let (latitude, longitude) = (reader.any(), reader.any());
-    let utc_offset = crate::Time::from_seconds(reader.any());
+    let utc_offset = Time::from_seconds(reader.any());
     reader.keep(place, Place::stored(latitude, longitude, utc_offset));
 }
