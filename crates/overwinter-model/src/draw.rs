@@ -310,10 +310,14 @@ impl Upload {
             span: self.picture.span * pictures,
             ..self.picture
         };
-        [self.session, picture]
-            .into_iter()
-            .filter(|burst| burst.span > Time::ZERO)
-            .collect()
+        let mut bursts = Vec::new();
+        for burst in [self.session, picture] {
+            if burst.span > Time::ZERO {
+                // There is room for two.
+                let _ = bursts.push(burst);
+            }
+        }
+        bursts
     }
 }
 

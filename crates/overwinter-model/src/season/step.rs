@@ -96,12 +96,8 @@ impl Camera<'_> {
         if end.dead.is_none() {
             plan.draw_mean_with(end);
         }
-        let brought = &self.recharge(step, plan.charge);
-        let current = (plan.charge - brought.kept) / step.span;
-        let empty = step.mean.time_to_empty(&self.state, current, step.span);
-        let taken = empty.unwrap_or(step.span);
-        self.draw(step, plan, brought, served.as_ref(), taken);
-        self.see(end, taken, observe);
+        let empty = self.draw(step, plan, served.as_ref());
+        self.see(end, empty.unwrap_or(step.span), observe);
         self.note_card(step);
         if empty.is_some() {
             // The other cells of a string drive an empty one on, under its floor.
@@ -169,10 +165,20 @@ impl Camera<'_> {
         }
     }
 
-    /// Moves the charge of a plan and of what a panel brought, over the first `span` of the step, and
-    /// books it.
+    /// Moves the charge of a plan and of what a panel brings, and books it: over the step, or until the
+    /// weakest cell has nothing left within reach, and gives that time.
     #[inline(never)]
-    fn draw(
+    fn draw(&mut self, step: &Step<'_>, plan: &Plan, served: Option<&Served>) -> Option<Time> {
+        let brought = &self.recharge(step, plan.charge);
+        let current = (plan.charge - brought.kept) / step.span;
+        let empty = step.mean.time_to_empty(&self.state, current, step.span);
+        self.book(step, plan, brought, served, empty.unwrap_or(step.span));
+        empty
+    }
+
+    /// The same for the first `span` of the step, in which the weakest cell is not empty yet.
+    #[inline(never)]
+    fn book(
         &mut self,
         step: &Step<'_>,
         plan: &Plan,
