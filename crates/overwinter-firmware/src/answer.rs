@@ -34,11 +34,11 @@ impl Today {
     }
 
     fn write(&self, out: &mut impl FnMut(&[u8])) {
-        Line::new("day")
+        Line::new(out, "day")
             .whole(self.number)
             .bits(self.asleep.as_volts())
             .bits_if_any(self.lowest.map(Voltage::as_volts))
-            .write(out);
+            .end();
     }
 }
 
@@ -84,9 +84,9 @@ fn close(camera: &Camera<'_>, out: &mut impl FnMut(&[u8])) {
 }
 
 fn write_outcome(outcome: &Outcome, out: &mut impl FnMut(&[u8])) {
-    Line::new("days")
+    Line::new(out, "days")
         .bits(outcome.followed.as_days())
-        .write(out);
+        .end();
     for (name, end) in [
         ("night-pictures-lost", &outcome.night_pictures_lost),
         ("uploads-failed", &outcome.uploads_failed),
@@ -113,23 +113,23 @@ fn write_outcome(outcome: &Outcome, out: &mut impl FnMut(&[u8])) {
             outcome.ledger.panel.charging_loss.as_joules(),
         ),
     ] {
-        Line::new(name).bits(number).write(out);
+        Line::new(out, name).bits(number).end();
     }
     for (_, energy) in outcome.ledger.used.iter() {
-        Line::new("used").bits(energy.as_joules()).write(out);
+        Line::new(out, "used").bits(energy.as_joules()).end();
     }
     for (name, after) in [
         ("under-floor", outcome.under_floor),
         ("store-empty", outcome.store_empty),
     ] {
-        Line::new(name)
+        Line::new(out, name)
             .bits_if_any(after.map(Time::as_seconds))
-            .write(out);
+            .end();
     }
 }
 
 fn write_end(name: &str, end: Option<&End>, out: &mut impl FnMut(&[u8])) {
-    let line = Line::new(name);
+    let line = Line::new(out, name);
     match end {
         None => line.word("-"),
         Some(end) => line
@@ -139,7 +139,7 @@ fn write_end(name: &str, end: Option<&End>, out: &mut impl FnMut(&[u8])) {
             .bits_if_any(end.voltage.map(Voltage::as_volts))
             .bits(end.charge_left),
     }
-    .write(out);
+    .end();
 }
 
 fn cause(cause: Cause) -> &'static str {

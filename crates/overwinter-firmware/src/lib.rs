@@ -9,5 +9,5 @@ mod gauge;
 mod line;
 
 pub use answer::answer;
-pub use gauge::gauge;
+pub use gauge::{ERASED, Slots, gauge};
 pub use line::Line;

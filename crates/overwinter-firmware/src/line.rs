@@ -1,64 +1,55 @@
 //! A line of text without the formatting machinery of `core`, which is larger than the model's
 //! time loop and brings panics with it.
 
-/// The most bytes of a [`Line`]; what goes beyond is left out.
-const LONGEST: usize = 128;
-
-/// Words and numbers in hexadecimal, in a buffer of fixed length.
+/// Words and numbers in hexadecimal, handed on piece by piece: a line of its own would take more of the
+/// stack than most of what it is told from.
 #[derive(Debug)]
-pub struct Line {
-    text: [u8; LONGEST],
-    length: usize,
+pub struct Line<'a, F> {
+    out: &'a mut F,
 }
 
-impl Line {
+impl<'a, F: FnMut(&[u8])> Line<'a, F> {
     /// A line that begins with `word`.
     #[must_use]
-    pub fn new(word: &str) -> Self {
-        let mut line = Self {
-            text: [0; LONGEST],
-            length: 0,
-        };
-        line.push(word.bytes());
-        line
-    }
-
-    fn push(&mut self, bytes: impl Iterator<Item = u8>) {
-        let free = self.text.iter_mut().skip(self.length);
-        for (place, byte) in free.zip(bytes) {
-            *place = byte;
-            self.length += 1;
-        }
+    pub fn new(out: &'a mut F, word: &str) -> Self {
+        out(word.as_bytes());
+        Self { out }
     }
 
     /// A space and `word`.
     #[must_use]
-    pub fn word(mut self, word: &str) -> Self {
-        self.push(core::iter::once(b' ').chain(word.bytes()));
+    pub fn word(self, word: &str) -> Self {
+        (self.out)(b" ");
+        (self.out)(word.as_bytes());
         self
     }
 
-    /// A space and a whole number of `digits` hexadecimal digits.
-    fn hexadecimal(mut self, number: u64, digits: u32) -> Self {
-        let nibbles = (0..digits).rev().map(|place| (number >> (4 * place)) & 0xf);
-        let digits = nibbles.map(|nibble| match nibble {
-            0..=9 => b'0' + nibble as u8,
-            _ => b'a' + (nibble - 10) as u8,
-        });
-        self.push(core::iter::once(b' ').chain(digits));
+    /// A space and a whole number in hexadecimal, as many digits as `N`.
+    fn hexadecimal<const N: usize>(self, number: u64) -> Self {
+        let mut digits = [0; N];
+        let mut left = number;
+        for digit in digits.iter_mut().rev() {
+            *digit = match (left & 0xf) as u8 {
+                nibble @ 0..=9 => b'0' + nibble,
+                nibble => b'a' + (nibble - 10),
+            };
+            left >>= 4;
+        }
+        (self.out)(b" ");
+        (self.out)(&digits);
         self
     }
 
     /// A space and a whole number of eight digits.
     #[must_use]
     pub fn whole(self, number: u32) -> Self {
-        self.hexadecimal(number.into(), 8)
+        self.hexadecimal::<8>(number.into())
     }
 
     /// A space and a whole number of sixteen digits.
     #[must_use]
     pub fn number(self, number: u64) -> Self {
-        self.hexadecimal(number, 16)
+        self.hexadecimal::<16>(number)
     }
 
     /// A space and the bits of a number. Every NaN is one word: its bits differ by target.
@@ -67,7 +58,7 @@ impl Line {
         if number.is_nan() {
             self.word("not-a-number")
         } else {
-            self.hexadecimal(number.to_bits(), 16)
+            self.number(number.to_bits())
         }
     }
 
@@ -80,11 +71,8 @@ impl Line {
         }
     }
 
-    /// The whole line, its end included.
-    pub fn write(mut self, out: &mut impl FnMut(&[u8])) {
-        self.push(core::iter::once(b'\n'));
-        if let Some(text) = self.text.get(..self.length) {
-            out(text);
-        }
+    /// Ends the line.
+    pub fn end(self) {
+        (self.out)(b"\n");
     }
 }

@@ -82,31 +82,41 @@ impl Circuit {
         settled + (polarisation - settled) * libm::exp(-(span / self.slow_time))
     }
 
-    /// The current of a `load` over a `span` that agrees with the mean polarisation it makes, or
-    /// `None` if it cannot be carried.
+    /// What is left of a polarisation in the mean over `span` if nothing is drawn, as a share.
+    #[must_use]
+    pub fn mean_decay(&self, span: Time) -> f64 {
+        mean_decay(span / self.slow_time)
+    }
+
+    /// The current of a `load` over a span with this [`Circuit::mean_decay`] that agrees with the mean
+    /// polarisation it makes, or `None` if it cannot be carried.
     ///
     /// That polarisation is `v m + R_slow (1 − m) I` with `m` the mean decay over the span, so the
     /// circuit acts as one with a polarisation `v m` and a resistance `R_ohmic + R_slow (1 − m)`.
     #[must_use]
-    pub fn mean_current(&self, load: Load, polarisation: Voltage, span: Time) -> Option<Current> {
-        let decay = mean_decay(span / self.slow_time);
+    pub fn mean_current(
+        &self,
+        load: Load,
+        polarisation: Voltage,
+        mean_decay: f64,
+    ) -> Option<Current> {
         let mean = Self {
-            ohmic: self.ohmic + self.slow * (1.0 - decay),
+            ohmic: self.ohmic + self.slow * (1.0 - mean_decay),
             ..*self
         };
-        mean.current(load, polarisation * decay)
+        mean.current(load, polarisation * mean_decay)
     }
 
-    /// The polarisation averaged over a `span` at a constant `current`.
+    /// The polarisation averaged over such a span at a constant `current`.
     #[must_use]
     pub fn mean_polarisation(
         &self,
         polarisation: Voltage,
         current: Current,
-        span: Time,
+        mean_decay: f64,
     ) -> Voltage {
         let settled = self.slow * current;
-        settled + (polarisation - settled) * mean_decay(span / self.slow_time)
+        settled + (polarisation - settled) * mean_decay
     }
 }
 
@@ -155,7 +165,8 @@ mod tests {
         let amp = Current::from_amperes(1.0);
         let settled = CIRCUIT.relax(Voltage::ZERO, amp, Time::from_seconds(600.0));
         assert!((settled.as_volts() - 0.3).abs() < 1e-8, "{settled:?}");
-        let mean = CIRCUIT.mean_polarisation(Voltage::ZERO, amp, Time::from_seconds(30.0));
+        let decay = CIRCUIT.mean_decay(Time::from_seconds(30.0));
+        let mean = CIRCUIT.mean_polarisation(Voltage::ZERO, amp, decay);
         assert!(
             (mean.as_volts() - 0.3 * (-1.0_f64).exp()).abs() < 1e-12,
             "{mean:?}"

@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 pub use card::Card;
 
 use crate::circuit::{Circuit, Load};
-use crate::units::{Charge, Current, Energy, Power, Time, Voltage};
+use crate::units::{Charge, Current, Energy, Power, Time, Voltage, mean};
 
 /// The most bursts of one event.
 pub const MAX_BURSTS: usize = 6;
@@ -72,8 +72,15 @@ impl ByUse {
 
     /// Adds all of `other`, `times` over.
     pub fn add_all(&mut self, other: &Self, times: f64) {
-        for (sum, energy) in self.0.iter_mut().zip(other.0) {
-            *sum += energy * times;
+        for (sum, energy) in self.0.iter_mut().zip(&other.0) {
+            *sum += *energy * times;
+        }
+    }
+
+    /// Makes of each use the mean with that of `other`.
+    pub(crate) fn make_mean_with(&mut self, other: &Self) {
+        for (sum, energy) in self.0.iter_mut().zip(&other.0) {
+            *sum = mean(*sum, *energy);
         }
     }
 
@@ -104,10 +111,41 @@ pub struct Burst {
     pub flash: Power,
 }
 
+/// A burst on a string that carries it.
+struct Carried {
+    charge: Charge,
+    /// In the string's resistances.
+    heat: Energy,
+    /// Current at the end.
+    last: Current,
+    /// Polarisation at the end.
+    after: Voltage,
+}
+
+impl Burst {
+    /// What the burst, a constant power, does to one of `strings` strings; `None` if it cannot be
+    /// carried. Its mean current and its mean polarisation belong to each other: see
+    /// [`Circuit::mean_current`].
+    fn carried(&self, circuit: &Circuit, polarisation: Voltage, strings: f64) -> Option<Carried> {
+        let load = Load::Power((self.power + self.flash) / strings);
+        let decay = circuit.mean_decay(self.span);
+        let mean = circuit.mean_current(load, polarisation, decay)?;
+        let after = circuit.relax(polarisation, mean, self.span);
+        let last = circuit.current(load, after)?;
+        let mean_polarisation = circuit.mean_polarisation(polarisation, mean, decay);
+        Some(Carried {
+            charge: mean * self.span,
+            heat: (mean_polarisation + circuit.ohmic * mean) * mean * self.span,
+            last,
+            after,
+        })
+    }
+}
+
 /// Something that the camera does now and then: bursts one after another.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Event {
-    bursts: Vec<Burst, MAX_BURSTS>,
+    pub(crate) bursts: Vec<Burst, MAX_BURSTS>,
 }
 
 /// An event has more bursts than [`MAX_BURSTS`].
@@ -158,12 +196,7 @@ impl Event {
     /// Energy at the pack by use.
     #[must_use]
     pub fn energy(&self) -> ByUse {
-        let mut energy = ByUse::default();
-        for burst in &self.bursts {
-            energy.add(burst.what, burst.power * burst.span);
-            energy.add(Use::Flash, burst.flash * burst.span);
-        }
-        energy
+        energy(&self.bursts)
     }
 
     /// Whether any burst has light.
@@ -174,53 +207,71 @@ impl Event {
 
     /// What the event does to one of `strings` strings that stands at `polarisation`.
     ///
-    /// Each burst is a constant power. Its mean current and its mean polarisation belong to each
-    /// other: see [`Circuit::mean_current`]. Its lowest voltage is at its end, when the slow
-    /// resistance has come in.
+    /// The lowest voltage of each burst is at its end, when the slow resistance has come in.
     #[must_use]
     pub fn pulse(&self, circuit: &Circuit, polarisation: Voltage, strings: f64) -> Pulse {
-        let mut pulse = Pulse {
-            charge: Charge::ZERO,
-            heat: Energy::ZERO,
-            lowest: Some(circuit.open_circuit - polarisation),
-            peak: Current::ZERO,
-            polarisation,
-        };
-        let mut slow = polarisation;
-        for burst in &self.bursts {
-            let load = Load::Power((burst.power + burst.flash) / strings);
-            let mean = circuit.mean_current(load, slow, burst.span);
-            let mean_slow = mean.map(|mean| circuit.mean_polarisation(slow, mean, burst.span));
-            let after = mean.map(|mean| circuit.relax(slow, mean, burst.span));
-            let last = after.and_then(|after| circuit.current(load, after));
-            let (Some(mean_slow), Some(mean), Some(after), Some(last)) =
-                (mean_slow, mean, after, last)
-            else {
-                return Pulse {
-                    lowest: None,
-                    ..pulse
-                };
-            };
-            slow = after;
-            pulse.charge += mean * burst.span;
-            pulse.heat += (mean_slow + circuit.ohmic * mean) * mean * burst.span;
-            pulse.peak = pulse.peak.max(last);
-            let voltage = circuit.voltage(last, slow);
-            if pulse.lowest.is_none_or(|lowest| voltage < lowest) {
-                pulse.lowest = Some(voltage);
-                pulse.polarisation = slow;
-            }
-        }
-        pulse
+        pulse(&self.bursts, circuit, polarisation, strings)
     }
 
     /// How long the event takes.
     #[must_use]
     pub fn length(&self) -> Time {
-        self.bursts
-            .iter()
-            .fold(Time::ZERO, |length, burst| length + burst.span)
+        length(&self.bursts)
     }
+}
+
+/// As [`Event::length`], of bursts one after another.
+#[must_use]
+pub fn length(bursts: &[Burst]) -> Time {
+    bursts
+        .iter()
+        .fold(Time::ZERO, |length, burst| length + burst.span)
+}
+
+/// As [`Event::energy`], of bursts one after another.
+#[must_use]
+pub fn energy(bursts: &[Burst]) -> ByUse {
+    let mut energy = ByUse::default();
+    for burst in bursts {
+        energy.add(burst.what, burst.power * burst.span);
+        energy.add(Use::Flash, burst.flash * burst.span);
+    }
+    energy
+}
+
+/// As [`Event::pulse`], of bursts one after another.
+pub(crate) fn pulse(
+    bursts: &[Burst],
+    circuit: &Circuit,
+    polarisation: Voltage,
+    strings: f64,
+) -> Pulse {
+    let mut pulse = Pulse {
+        charge: Charge::ZERO,
+        heat: Energy::ZERO,
+        lowest: Some(circuit.open_circuit - polarisation),
+        peak: Current::ZERO,
+        polarisation,
+    };
+    let mut slow = polarisation;
+    for burst in bursts {
+        let Some(carried) = burst.carried(circuit, slow, strings) else {
+            return Pulse {
+                lowest: None,
+                ..pulse
+            };
+        };
+        slow = carried.after;
+        pulse.charge += carried.charge;
+        pulse.heat += carried.heat;
+        pulse.peak = pulse.peak.max(carried.last);
+        let voltage = circuit.voltage(carried.last, slow);
+        if pulse.lowest.is_none_or(|lowest| voltage < lowest) {
+            pulse.lowest = Some(voltage);
+            pulse.polarisation = slow;
+        }
+    }
+    pulse
 }
 
 /// When uploads happen.
@@ -254,16 +305,19 @@ pub struct Upload {
 impl Upload {
     /// One session with a number of pictures.
     #[must_use]
-    pub fn event(&self, pictures: f64) -> Event {
+    pub fn bursts(&self, pictures: f64) -> Vec<Burst, 2> {
         let picture = Burst {
             span: self.picture.span * pictures,
             ..self.picture
         };
-        let mut event = Event::default();
-        // Two bursts always have room.
-        let _ = event.push(self.session);
-        let _ = event.push(picture);
-        event
+        let mut bursts = Vec::new();
+        for burst in [self.session, picture] {
+            if burst.span > Time::ZERO {
+                // There is room for two.
+                let _ = bursts.push(burst);
+            }
+        }
+        bursts
     }
 }
 

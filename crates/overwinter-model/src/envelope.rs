@@ -111,13 +111,12 @@ pub(crate) fn seal(
     buffer: &mut [u8],
     write: impl FnOnce(&mut [u8]) -> Option<usize>,
 ) -> Option<usize> {
-    let length = write(buffer.get_mut(HEADER_BYTES..)?)?;
-    let said = u16::try_from(length).ok()?;
-    let [version, said] = [kind.version, said].map(u16::to_le_bytes);
-    let header = kind.magic.into_iter().chain(version).chain(said);
-    for (byte, value) in buffer.iter_mut().zip(header) {
-        *byte = value;
-    }
+    let (header, place) = buffer.split_first_chunk_mut::<HEADER_BYTES>()?;
+    let length = write(place)?;
+    let [m0, m1, m2, m3] = kind.magic;
+    let [v0, v1] = kind.version.to_le_bytes();
+    let [l0, l1] = u16::try_from(length).ok()?.to_le_bytes();
+    *header = [m0, m1, m2, m3, v0, v1, l0, l1];
     let covered = HEADER_BYTES + length;
     let (before, after) = buffer.split_at_mut_checked(covered)?;
     let place = after.first_chunk_mut::<CHECKSUM_BYTES>()?;

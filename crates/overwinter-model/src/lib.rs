@@ -36,6 +36,7 @@ pub mod pack;
 pub mod paths;
 mod place;
 pub mod random;
+mod reader;
 pub mod season;
 mod sun;
 mod units;

@@ -25,7 +25,7 @@ const POWERS: [f64; 23] = [
 const CELSIUS: u8 = 32;
 
 /// Says that the eight bytes of the number follow.
-const PLAIN: u8 = 255;
+pub(crate) const PLAIN: u8 = 255;
 
 /// Digits from here on take as many bytes as the number itself.
 const MOST_DIGITS: i64 = 1 << 48;
@@ -64,17 +64,20 @@ impl Stored {
     fn value(self) -> Option<f64> {
         let value = match self {
             Self::Plain(value) => value,
-            Self::Digits(kind, digits) => {
-                let decimals = kind % CELSIUS;
-                let decimal = digits as f64 / POWERS.get(usize::from(decimals))?;
-                match kind - decimals {
-                    0 => decimal,
-                    CELSIUS => Temperature::from_celsius(decimal).as_kelvin(),
-                    _ => return None,
-                }
-            }
+            Self::Digits(kind, digits) => decimal(kind, digits)?,
         };
         value.is_finite().then_some(value)
+    }
+}
+
+/// The number with these digits, if there is such a kind.
+pub(crate) fn decimal(kind: u8, digits: i64) -> Option<f64> {
+    let decimals = kind % CELSIUS;
+    let decimal = digits as f64 / POWERS.get(usize::from(decimals))?;
+    match kind - decimals {
+        0 => Some(decimal),
+        CELSIUS => Some(Temperature::from_celsius(decimal).as_kelvin()),
+        _ => None,
     }
 }
 
@@ -95,7 +98,7 @@ impl Serialize for Number {
         match Stored::of(self.0) {
             Stored::Digits(kind, digits) => {
                 parts.serialize_element(&kind)?;
-                parts.serialize_element(&Varint::signed(digits))?;
+                parts.serialize_element(&digits)?;
             }
             Stored::Plain(value) => {
                 parts.serialize_element(&PLAIN)?;
@@ -103,47 +106,6 @@ impl Serialize for Number {
             }
         }
         parts.end()
-    }
-}
-
-/// A whole number as `postcard` writes one, byte by byte: its own writer holds a panic unless it is
-/// compiled for speed.
-struct Varint(u64);
-
-impl Varint {
-    fn signed(value: i64) -> Self {
-        Self(((value << 1) ^ (value >> 63)) as u64)
-    }
-}
-
-impl Serialize for Varint {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let (mut left, mut bytes) = (self.0, 1);
-        while left >= 0x80 {
-            left >>= 7;
-            bytes += 1;
-        }
-        let mut parts = serializer.serialize_tuple(bytes)?;
-        let mut left = self.0;
-        while left >= 0x80 {
-            parts.serialize_element(&(left as u8 | 0x80))?;
-            left >>= 7;
-        }
-        parts.serialize_element(&(left as u8))?;
-        parts.end()
-    }
-}
-
-/// A count, for a field of what is stored on a device, and never in a form for people.
-pub(crate) mod count {
-    use super::{Deserialize, Deserializer, Serialize, Serializer, Varint};
-
-    pub(crate) fn serialize<S: Serializer>(value: &u32, serializer: S) -> Result<S::Ok, S::Error> {
-        Varint((*value).into()).serialize(serializer)
-    }
-
-    pub(crate) fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<u32, D::Error> {
-        u32::deserialize(deserializer)
     }
 }
 

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::arithmetic::max;
-use crate::cell::{Cell, CellAt, CellState, catalogue};
+use crate::cell::{Cell, CellAt, CellState, Specimen, catalogue};
 use crate::circuit::Circuit;
 use crate::units::{Charge, Current, Energy, Temperature, Time, Voltage};
 
@@ -50,7 +50,7 @@ impl core::error::Error for PackError {}
 #[serde(try_from = "StoredPack", into = "StoredPack")]
 pub struct Pack {
     cell: Cell,
-    weakest: Cell,
+    weakest_capacity: Charge,
     series: u8,
     parallel: u8,
 }
@@ -85,7 +85,6 @@ impl PackState {
 pub struct PackAt<'a> {
     pack: &'a Pack,
     ordinary: CellAt<'a>,
-    weakest: CellAt<'a>,
 }
 
 impl Pack {
@@ -94,7 +93,7 @@ impl Pack {
     pub(crate) const fn plain() -> Self {
         Self {
             cell: catalogue::PLAIN,
-            weakest: catalogue::PLAIN,
+            weakest_capacity: catalogue::PLAIN.capacity,
             series: 1,
             parallel: 1,
         }
@@ -105,6 +104,25 @@ impl Pack {
     /// # Errors
     /// [`PackError`] if there are no cells or more than [`MAX_CELLS`] either way.
     pub fn new(cell: &Cell, series: u8, parallel: u8) -> Result<Self, PackError> {
+        let mut pack = Self {
+            cell: *cell,
+            weakest_capacity: cell.capacity,
+            series,
+            parallel,
+        };
+        pack.find_weakest()?;
+        Ok(pack)
+    }
+
+    /// The cell, the cells in series and the strings in parallel, to be made others where they stay: a
+    /// pack is large for a small device's stack. [`Self::find_weakest`] has to follow.
+    pub(crate) const fn parts_mut(&mut self) -> (&mut Cell, &mut u8, &mut u8) {
+        (&mut self.cell, &mut self.series, &mut self.parallel)
+    }
+
+    /// Makes the weakest cell that of the other parts.
+    pub(crate) fn find_weakest(&mut self) -> Result<(), PackError> {
+        let (series, parallel) = (self.series, self.parallel);
         if parallel == 0 || parallel > MAX_CELLS {
             return Err(PackError::Parallel(parallel));
         }
@@ -112,14 +130,8 @@ impl Pack {
             .checked_sub(1)
             .and_then(|n| WEAKEST_OF.get(usize::from(n)))
             .ok_or(PackError::Series(series))?;
-        let mut weakest = *cell;
-        weakest.capacity = cell.capacity * max(1.0 - cell.spread * deviates, 0.1);
-        Ok(Self {
-            cell: *cell,
-            weakest,
-            series,
-            parallel,
-        })
+        self.weakest_capacity = self.cell.capacity * max(1.0 - self.cell.spread * deviates, 0.1);
+        Ok(())
     }
 
     /// The kind of cell.
@@ -130,8 +142,8 @@ impl Pack {
 
     /// The weakest cell of a string.
     #[must_use]
-    pub fn weakest(&self) -> &Cell {
-        &self.weakest
+    pub fn weakest(&self) -> Specimen<'_> {
+        self.cell.with_capacity(self.weakest_capacity)
     }
 
     /// Cells in series.
@@ -157,7 +169,7 @@ impl Pack {
     pub fn full(&self) -> PackState {
         PackState {
             ordinary: self.cell.full(),
-            weakest: self.weakest.full(),
+            weakest: self.weakest().full(),
         }
     }
 
@@ -178,7 +190,7 @@ impl Pack {
     pub fn energy_left(&self, state: &PackState) -> Energy {
         let strings = f64::from(self.parallel);
         (self.cell.energy_left(&state.ordinary) * self.ordinary_cells()
-            + self.weakest.energy_left(&state.weakest))
+            + self.weakest().energy_left(&state.weakest))
             * strings
     }
 
@@ -190,11 +202,9 @@ impl Pack {
     /// The pack at `temperature`.
     #[must_use]
     pub fn at(&self, temperature: Temperature) -> PackAt<'_> {
-        let ordinary = self.cell.at(temperature);
         PackAt {
             pack: self,
-            ordinary,
-            weakest: ordinary.for_sibling(&self.weakest),
+            ordinary: self.cell.at(temperature),
         }
     }
 }
@@ -216,13 +226,17 @@ impl From<Pack> for StoredPack {
     }
 }
 
-impl PackAt<'_> {
+impl<'a> PackAt<'a> {
+    fn weakest(&self) -> CellAt<'a> {
+        self.ordinary.with_capacity(self.pack.weakest_capacity)
+    }
+
     /// One string as a load on it sees it. The whole pack has the same voltages, and `parallel`
     /// times the current.
     #[must_use]
     pub fn string_circuit(&self, state: &PackState) -> Circuit {
         let ordinary = self.ordinary.circuit(&state.ordinary);
-        let weakest = self.weakest.circuit(&state.weakest);
+        let weakest = self.weakest().circuit(&state.weakest);
         let cells = self.pack.ordinary_cells();
         let case = f64::from(self.pack.cell.in_series);
         Circuit {
@@ -249,7 +263,7 @@ impl PackAt<'_> {
         current: Current,
         polarisation: Voltage,
     ) -> Voltage {
-        let weakest = self.weakest.circuit(&state.weakest);
+        let weakest = self.weakest().circuit(&state.weakest);
         let share = weakest.slow / self.string_circuit(state).slow;
         let rise = (polarisation - self.polarisation(state)) * share;
         weakest.voltage(current, state.weakest.polarisation + rise)
@@ -259,9 +273,9 @@ impl PackAt<'_> {
     /// reference temperature: what the ledger counts a charge at.
     #[must_use]
     pub fn levelled_voltage(&self, state: &PackState) -> Voltage {
-        let Pack { cell, weakest, .. } = self.pack;
+        let (cell, weakest) = (&self.pack.cell, self.pack.weakest());
         let ordinary = cell.open_circuit.at(cell.depth(&state.ordinary));
-        let last = weakest.open_circuit.at(weakest.depth(&state.weakest));
+        let last = cell.open_circuit.at(weakest.depth(&state.weakest));
         (ordinary * self.pack.ordinary_cells() + last) * f64::from(cell.in_series)
     }
 
@@ -271,14 +285,14 @@ impl PackAt<'_> {
     pub fn after(&self, state: &PackState, current: Current, span: Time) -> PackState {
         PackState {
             ordinary: self.ordinary.after(&state.ordinary, current, span),
-            weakest: self.weakest.after(&state.weakest, current, span),
+            weakest: self.weakest().after(&state.weakest, current, span),
         }
     }
 
     /// The charge that every cell of a string has room for within `span` while it is charged evenly
     /// and `drawn` flows out.
     pub(crate) fn room(&self, state: &PackState, drawn: Charge, span: Time) -> Charge {
-        let weakest = self.weakest.room(&state.weakest, drawn, span);
+        let weakest = self.weakest().room(&state.weakest, drawn, span);
         if self.pack.series > 1 {
             weakest.min(self.ordinary.room(&state.ordinary, drawn, span))
         } else {
@@ -288,8 +302,9 @@ impl PackAt<'_> {
 
     /// When the weakest cell has nothing left within reach, if that is within `span`.
     #[must_use]
+    #[inline(never)]
     pub fn time_to_empty(&self, state: &PackState, current: Current, span: Time) -> Option<Time> {
-        self.weakest.time_to_empty(&state.weakest, current, span)
+        self.weakest().time_to_empty(&state.weakest, current, span)
     }
 
     /// Self-discharge and ageing over `span`.
@@ -297,14 +312,14 @@ impl PackAt<'_> {
     pub fn stored(&self, state: &PackState, span: Time) -> PackState {
         PackState {
             ordinary: self.ordinary.stored(&state.ordinary, span),
-            weakest: self.weakest.stored(&state.weakest, span),
+            weakest: self.weakest().stored(&state.weakest, span),
         }
     }
 
     /// Charge of one weakest cell: what a step is measured against.
     #[must_use]
     pub fn smallest_capacity(&self) -> Charge {
-        self.pack.weakest.capacity
+        self.pack.weakest_capacity
     }
 }
 

@@ -63,6 +63,19 @@ impl Place {
         })
     }
 
+    /// The same with the offset as it was stored: hours and back would cost its last digit.
+    pub(crate) fn stored(
+        latitude_deg: f64,
+        longitude_deg: f64,
+        utc_offset: Time,
+    ) -> Result<Self, PlaceError> {
+        let place = Self::new(latitude_deg, longitude_deg, utc_offset.as_hours())?;
+        Ok(Self {
+            utc_offset,
+            ..place
+        })
+    }
+
     /// Degrees, north positive.
     #[must_use]
     pub fn latitude_deg(&self) -> f64 {
@@ -90,12 +103,7 @@ impl TryFrom<StoredPlace> for Place {
             longitude_deg,
             utc_offset,
         } = stored;
-        let place = Self::new(latitude_deg, longitude_deg, utc_offset.as_hours())?;
-        // Hours and back would cost the last digit.
-        Ok(Self {
-            utc_offset,
-            ..place
-        })
+        Self::stored(latitude_deg, longitude_deg, utc_offset)
     }
 }
 

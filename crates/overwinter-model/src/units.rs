@@ -96,6 +96,11 @@ macro_rules! quantity {
     };
 }
 
+/// Halfway between two.
+pub(crate) fn mean<T: Add<Output = T> + Div<f64, Output = T>>(a: T, b: T) -> T {
+    (a + b) / 2.0
+}
+
 /// `$a × $b = $c`, with the two quotients that follow from it.
 macro_rules! product {
     ($a:ident * $b:ident = $c:ident) => {
@@ -248,6 +253,19 @@ impl Temperature {
         self.0 - Self::REFERENCE.0
     }
 }
+
+/// The number itself, in SI, for who reads it to where it stays.
+macro_rules! read_in_place {
+    ($($name:ident)*) => {
+        $(impl $name {
+            pub(crate) const fn si_mut(&mut self) -> &mut f64 {
+                &mut self.0
+            }
+        })*
+    };
+}
+
+read_in_place!(Voltage Current Resistance Power Energy Charge Time Temperature);
 
 #[cfg(test)]
 mod tests {

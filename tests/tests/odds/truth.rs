@@ -160,7 +160,7 @@ fn pack(camera: &Camera, dice: &mut Dice) -> Pack {
     let mut cell = camera.pack.cell.cell;
     let usual = made(cell);
     // How many spreads a pack takes its weakest cell to lie below the mean.
-    let deviates = (1.0 - usual.weakest().capacity / cell.capacity) / cell.spread;
+    let deviates = (1.0 - usual.weakest().capacity() / cell.capacity) / cell.spread;
     let batch = dice.factor(cell.spread / 2.0);
     let cells = (0..camera.pack.series).map(|_| batch * (1.0 + cell.spread * dice.normal()));
     let mut cells: Vec<f64> = cells.collect();

@@ -10,7 +10,7 @@ use cortex_m::singleton;
 use cortex_m_rt::entry;
 use cortex_m_semihosting::debug::{self, EXIT_FAILURE, ExitStatus};
 use cortex_m_semihosting::hio::{HostStream, hstderr, hstdout};
-use overwinter_firmware::{Line, answer, gauge};
+use overwinter_firmware::{ERASED, Line, Slots, answer, gauge};
 use overwinter_model::blob::{self, Installation};
 
 /// The longest blob that the image takes: more than any camera's that `.ci/firmware` makes.
@@ -52,24 +52,21 @@ fn main() -> ! {
 /// Reads the blob that the command line names, and prints its answer and what it took.
 fn run() -> ExitStatus {
     let mut stdout = hstdout()?;
+    let out = &mut |text: &[u8]| print(&mut stdout, text);
     let (installation, checksum) = load()?;
-    Line::new("stack-decoding")
-        .whole(bare::stack_used())
-        .write(&mut |text| print(&mut stdout, text));
-    bare::paint_stack();
-    let ticks = season(installation, &mut stdout)?;
-    Line::new("ticks")
-        .number(ticks)
-        .write(&mut |text| print(&mut stdout, text));
-    Line::new("stack")
-        .whole(bare::stack_used())
-        .write(&mut |text| print(&mut stdout, text));
-    bare::paint_stack();
-    own_gauge(installation, checksum, &mut stdout);
-    Line::new("stack-gauge")
-        .whole(bare::stack_used())
-        .write(&mut |text| print(&mut stdout, text));
+    write_stack("stack-decoding", out);
+    let ticks = season(installation, out)?;
+    Line::new(out, "ticks").number(ticks).end();
+    write_stack("stack", out);
+    gauge(installation, checksum, slots().ok_or(())?, out);
+    write_stack("stack-gauge", out);
     Ok(())
+}
+
+/// Writes the deepest that the stack has been since the last time.
+fn write_stack(name: &str, out: &mut impl FnMut(&[u8])) {
+    Line::new(out, name).whole(bare::stack_used()).end();
+    bare::paint_stack();
 }
 
 /// Not on the stack: a camera has its blob in flash, and one installation for good.
@@ -97,20 +94,22 @@ fn place() -> Option<&'static mut Installation> {
     singleton!(: Installation = Installation::blank())
 }
 
+/// The same.
 #[inline(never)]
-fn season(installation: &Installation, stdout: &mut HostStream) -> Result<u64, ()> {
+fn slots() -> Option<&'static mut Slots> {
+    singleton!(: Slots = ERASED)
+}
+
+/// Gives the ticks that the season takes.
+#[inline(never)]
+fn season(installation: &Installation, out: &mut impl FnMut(&[u8])) -> Result<u64, ()> {
     let mut syst = Peripherals::take().ok_or(())?.SYST;
     let mut stopwatch = Stopwatch::start(&mut syst);
     answer(installation, &mut |text| {
         stopwatch.read();
-        print(stdout, text);
+        out(text);
     });
     Ok(stopwatch.ticks)
-}
-
-#[inline(never)]
-fn own_gauge(installation: &Installation, checksum: u32, stdout: &mut HostStream) {
-    gauge(installation, checksum, &mut |text| print(stdout, text));
 }
 
 /// A console that is gone cannot be told so; the answer will be found too short.

@@ -7,6 +7,7 @@ use std::io::{self, Write};
 use std::path::Path;
 use std::process::ExitCode;
 
+use overwinter_firmware::ERASED;
 use overwinter_model::blob::{self, MOST_BYTES};
 
 const USAGE: &str = "usage: overwinter-firmware make FOLDER | overwinter-firmware run BLOB";
@@ -51,6 +52,7 @@ fn run(path: &Path) -> Result<(), String> {
     let mut text = Vec::new();
     let mut out = |line: &[u8]| text.extend_from_slice(line);
     overwinter_firmware::answer(&installation, &mut out);
-    overwinter_firmware::gauge(&installation, blob::checksum(&bytes), &mut out);
+    let checksum = blob::checksum(&bytes);
+    overwinter_firmware::gauge(&installation, checksum, &mut { ERASED }, &mut out);
     io::stdout().write_all(&text).map_err(|why| why.to_string())
 }

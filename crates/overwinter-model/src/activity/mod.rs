@@ -49,7 +49,7 @@ impl Activity {
     #[inline(always)]
     pub(crate) const fn none() -> Self {
         Self {
-            triggers_per_day: [0.0; 12],
+            triggers_per_day: const { [0.0; 12] },
             pattern: Pattern::Even,
             counts: Counts::USUAL,
         }
@@ -115,22 +115,23 @@ impl Activity {
     /// which the camera uses its flash. Where a pattern has no weight on a day, the day is even.
     #[must_use]
     pub fn rates_of_day(&self, place: &Place, day: Day, flash_below_deg: f64) -> [HourRate; 24] {
-        let day = self.day(place, day, flash_below_deg);
-        core::array::from_fn(|hour| day.rate(hour))
+        let sun = SunDay::new(place, day);
+        let day = self.day(&sun, day, flash_below_deg);
+        core::array::from_fn(|hour| day.rate(&sun, hour))
     }
 
-    /// The same one by one, for who has no room for them all.
-    pub(crate) fn day(&self, place: &Place, day: Day, flash_below_deg: f64) -> ActiveDay<'_> {
+    /// The same one by one, for who has no room for them all, under the day's sun.
+    pub(crate) fn day(&self, sun: &SunDay, day: Day, flash_below_deg: f64) -> ActiveDay<'_> {
         let month = self.triggers_per_day.get(day.month_index());
         let per_day = month.copied().unwrap_or(0.0);
         let false_per_day = per_day * self.counts.false_share;
         let mut day = ActiveDay {
-            light: DayLight::new(SunDay::new(place, day), flash_below_deg),
+            light: DayLight::new(flash_below_deg),
             animals: Kind::animals(&self.pattern, per_day - false_per_day),
             false_ones: Kind::false_ones(false_per_day),
         };
         for hour in 0..24 {
-            let light = day.light.hour(hour);
+            let light = day.light.hour(sun, hour);
             day.animals.count_in(hour, &light);
             day.false_ones.count_in(hour, &light);
         }
@@ -139,6 +140,7 @@ impl Activity {
 }
 
 /// What passes on one day.
+#[derive(Clone, Debug)]
 pub(crate) struct ActiveDay<'a> {
     light: DayLight,
     animals: Kind<'a>,
@@ -146,9 +148,9 @@ pub(crate) struct ActiveDay<'a> {
 }
 
 impl ActiveDay<'_> {
-    /// What is expected of an hour: see [`Activity::rates_of_day`].
-    pub(crate) fn rate(&self, hour: usize) -> HourRate {
-        let light = self.light.hour(hour);
+    /// What is expected of an hour under the day's sun: see [`Activity::rates_of_day`].
+    pub(crate) fn rate(&self, sun: &SunDay, hour: usize) -> HourRate {
+        let light = self.light.hour(sun, hour);
         let animals = self.animals.expected(hour, &light);
         let false_ones = self.false_ones.expected(hour, &light);
         let all = animals.all + false_ones.all;

@@ -53,27 +53,26 @@ const TWILIGHT_ACTIVE: ClassIntensities = [0.849, 2.44, 1.78, 0.75];
 const FALSE_TRIGGERS: ClassIntensities = [0.824, 1.16, 1.02, 1.16];
 
 /// What the sun does over a day.
+#[derive(Clone, Debug)]
 pub(super) struct DayLight {
-    sun: SunDay,
     /// Sines of the heights between the classes, and last of that of the flash.
     limits: [f64; 4],
 }
 
 impl DayLight {
     /// A day on which the flash is used with the sun's centre below `flash_below_deg`.
-    pub(super) fn new(sun: SunDay, flash_below_deg: f64) -> Self {
+    pub(super) fn new(flash_below_deg: f64) -> Self {
         let [dark, twilight, low] = CLASS_LIMITS_DEG;
         Self {
-            sun,
             limits: [dark, twilight, low, flash_below_deg].map(geocentric_sine),
         }
     }
 
-    /// One hour of it. Who needs them twice asks twice: a day of them would be the largest thing on a
+    /// One hour of it, under the day's sun. Who needs them twice asks twice: a day of them would be the largest thing on a
     /// small device's stack.
     #[cfg_attr(target_os = "none", inline(never))]
-    pub(super) fn hour(&self, hour: usize) -> HourLight {
-        let sun = self.sun.hour(hour);
+    pub(super) fn hour(&self, sun: &SunDay, hour: usize) -> HourLight {
+        let sun = sun.hour(hour);
         let [dark, twilight, low, below_flash] = self.limits.map(|limit| sun.share_below(limit));
         HourLight {
             class_ends: [dark, twilight, low, 1.0],
@@ -133,7 +132,7 @@ impl core::ops::Mul<f64> for Weight {
 }
 
 /// What decides the weight of an hour.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug)]
 enum WeightBy<'a> {
     Nothing,
     Clock(&'a [f64; 24]),
@@ -141,6 +140,7 @@ enum WeightBy<'a> {
 }
 
 /// Triggers of one kind, by the hour of a day.
+#[derive(Clone, Debug)]
 pub(super) struct Kind<'a> {
     weight_by: WeightBy<'a>,
     per_day: f64,

@@ -14,12 +14,13 @@ use core::fmt;
 use serde::{Deserialize, Serialize};
 
 pub use hours::Hours;
-pub use range::OutOfRange;
-pub(crate) use range::within;
+pub(crate) use range::Range;
+pub use range::{OutOfRange, Quantity};
 pub use sunlight::{MonthClearness, Sunlight};
 
 use crate::envelope::{self, EnvelopeError, HEADER_BYTES, Kind};
-use crate::season::{Hour, Scenario};
+use crate::reader::{Reader, Wrong};
+use crate::season::Scenario;
 use crate::units::Temperature;
 use crate::{Activity, Day, Normals, Place, Weather};
 
@@ -84,49 +85,6 @@ pub struct Installation {
 }
 
 impl Installation {
-    /// Whether a device can run this.
-    ///
-    /// # Errors
-    /// [`OutOfRange`] with the first value that it cannot.
-    pub fn check(&self) -> Result<(), OutOfRange> {
-        let Scenario {
-            pack,
-            start,
-            draw,
-            feeds,
-        } = &self.scenario;
-        range::pack(pack, start)?;
-        range::draw(draw)?;
-        if let Some(feeds) = feeds {
-            range::feeds(feeds)?;
-        }
-        if let Some(sunlight) = &self.sunlight {
-            sunlight.check()?;
-        }
-        if let Air::Constant(air) = &self.air {
-            let earthly = -90.0..=60.0;
-            within("temperature (°C)", air.as_celsius(), &earthly)?;
-        }
-        for rate in self.activity.triggers_per_day() {
-            within("triggers (1/d)", *rate, &(0.0..=86_400.0))?;
-        }
-        let flash = self.flash_below_sun_deg;
-        within(
-            "sun under which the flash is used (°)",
-            flash,
-            &(-90.0..=90.0),
-        )?;
-        let (first, last) = FIRST_DAYS;
-        let days = |day: Day| f64::from(day.days_since_2000());
-        within(
-            "first day, counted from 2000-01-01",
-            days(self.first_day),
-            &(days(first)..=days(last)),
-        )?;
-        let longest = f64::from(LONGEST_SEASON_DAYS);
-        within("days of the season", f64::from(self.days), &(1.0..=longest))
-    }
-
     /// The hours of the season, made one day after the other as they are asked for: the same as the
     /// expected path of a line's camera has, to the last bit.
     #[must_use]
@@ -136,49 +94,8 @@ impl Installation {
 
     /// The hours from one of the season to before another; those beyond its end are made like the rest.
     #[must_use]
-    pub(crate) fn hours_between(&self, from: u32, to: u32) -> Hours<'_> {
+    pub(crate) const fn hours_between(&self, from: u32, to: u32) -> Hours<'_> {
         Hours::new(self, from, to)
-    }
-
-    /// The hours of one day, into `hours` of days of this installation, one quantity after the other:
-    /// what the one takes of the stack is free again for the next.
-    fn fill_day(&self, hours: &mut [Hour; 24], day: Day) {
-        self.fill_air(hours, day);
-        self.fill_traffic(hours, day);
-        if let Some(sunlight) = &self.sunlight {
-            sunlight.fill_power(hours, &self.place, day);
-        }
-    }
-
-    #[inline(never)]
-    fn fill_air(&self, hours: &mut [Hour; 24], day: Day) {
-        let below_k = match &self.air {
-            Air::Constant(air) => {
-                for hour in hours.iter_mut() {
-                    hour.air = *air;
-                }
-                0.0
-            }
-            Air::Normals(normals) => {
-                let expected = normals.day(&self.place, day);
-                for (of_day, hour) in hours.iter_mut().enumerate() {
-                    hour.air = expected.air(of_day);
-                }
-                normals.minimum_below(&expected.date, hours.iter().map(|hour| hour.air))
-            }
-        };
-        for hour in hours {
-            hour.coldest = hour.air.warmer(-below_k);
-        }
-    }
-
-    #[inline(never)]
-    fn fill_traffic(&self, hours: &mut [Hour; 24], day: Day) {
-        let flash_below = self.flash_below_sun_deg;
-        let day = self.activity.day(&self.place, day, flash_below);
-        for (of_day, hour) in hours.iter_mut().enumerate() {
-            hour.set_traffic(&day.rate(of_day));
-        }
     }
 
     /// The temperatures of the season.
@@ -253,7 +170,7 @@ impl From<OutOfRange> for BlobError {
     }
 }
 
-/// Writes a blob to the start of `buffer` and gives it.
+/// Writes a blob to the start of `buffer`, reads it as a device will, and gives it.
 ///
 /// # Errors
 /// [`BlobError::OutOfRange`] if no device could run it, [`BlobError::NoRoom`] if the buffer has less
@@ -262,14 +179,15 @@ pub fn encode<'a>(
     installation: &Installation,
     buffer: &'a mut [u8],
 ) -> Result<&'a [u8], BlobError> {
-    installation.check()?;
     let length = envelope::seal(KIND, buffer, |place| {
         let written = postcard::to_slice(installation, place).ok()?;
         Some(written.len())
     });
-    length
+    let blob = length
         .and_then(|length| buffer.get(..length))
-        .ok_or(BlobError::NoRoom)
+        .ok_or(BlobError::NoRoom)?;
+    decode(blob)?;
+    Ok(blob)
 }
 
 /// Reads a blob.
@@ -304,16 +222,16 @@ fn clear(place: &mut Installation) {
 
 fn fill(bytes: &[u8], place: &mut Installation) -> Result<(), BlobError> {
     let payload = envelope::open(KIND, bytes)?;
-    let mut reader = postcard::Deserializer::from_bytes(payload);
-    let read = read::installation(&mut reader, place);
-    let left = reader.finalize().unwrap_or_default();
-    let at = HEADER_BYTES + payload.len() - left.len();
-    read.map_err(|_| BlobError::Content { before_byte: at })?;
-    if !left.is_empty() {
-        return Err(BlobError::LeftOver { from_byte: at });
+    let mut reader = Reader::new(payload);
+    read::installation(&mut reader, place);
+    let (wrong, left) = reader.end();
+    let at = HEADER_BYTES + payload.len() - left;
+    match wrong {
+        Some(Wrong::Content) => Err(BlobError::Content { before_byte: at }),
+        Some(Wrong::OutOfRange(why)) => Err(BlobError::OutOfRange(why)),
+        None if left > 0 => Err(BlobError::LeftOver { from_byte: at }),
+        None => Ok(()),
     }
-    place.check()?;
-    Ok(())
 }
 
 /// The checksum that a blob ends with, 0 if it has none.

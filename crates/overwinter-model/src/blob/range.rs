@@ -1,22 +1,103 @@
-//! Whether what a blob holds can be run: every value in the range of its quantity.
+//! The values of blobs and saved gauges, each with the range that it can be run with.
 //!
-//! The types that have a constructor check themselves; here is the rest. The ranges are wide: they
-//! keep the model's arithmetic finite and its loops short, and leave what is merely unusual alone.
+//! The ranges are wide: they keep the model's arithmetic finite and its loops short, and leave what is
+//! merely unusual alone. Of the types that have a constructor the values are not here: it checks them.
 
+use core::fmt;
 use core::ops::RangeInclusive;
 
-use crate::cell::{Cell, CellState, Charging, Resistor, accepted};
-use crate::draw::{Burst, Draw, Event, Upload, UploadMode};
-use crate::harvest::Store;
-use crate::pack::{Pack, PackState};
-use crate::season::Feeds;
+use super::{FIRST_DAYS, LONGEST_SEASON_DAYS};
+use crate::cell::accepted::{self, CAPACITY_MAH, CELSIUS, DAYS, IN_SERIES, MILLIAMPERES};
 use crate::units::{Charge, Current, Temperature, Time};
+
+/// From the lowest value that is taken to the highest.
+#[derive(Clone, Copy)]
+pub(crate) struct Range {
+    pub(crate) lowest: f64,
+    pub(crate) highest: f64,
+}
+
+impl Range {
+    pub(crate) const fn between(lowest: f64, highest: f64) -> Self {
+        Self { lowest, highest }
+    }
+
+    const fn of(range: &RangeInclusive<f64>) -> Self {
+        Self::between(*range.start(), *range.end())
+    }
+}
+
+/// Defines every quantity with its name, its unit and its range.
+macro_rules! quantities {
+    ($($(#[$doc:meta])* $name:ident $text:literal $range:expr;)*) => {
+        /// A value of a blob or of a gauge, with its unit. Shown, it is its name; whoever has no room
+        /// for a hundred names shows its number, which `BLOB.md` lists.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+        #[non_exhaustive]
+        pub enum Quantity {
+            $(#[doc = $text] $(#[$doc])* $name,)*
+        }
+
+        impl Quantity {
+            /// Every one, by its number.
+            pub const ALL: &[Self] = &[$(Self::$name,)*];
+
+            /// Its number in the list of `BLOB.md`.
+            #[must_use]
+            pub const fn number(self) -> u8 {
+                self as u8
+            }
+
+            /// Its name and its unit.
+            #[must_use]
+            pub const fn name(self) -> &'static str {
+                match self {
+                    $(Self::$name => $text,)*
+                }
+            }
+
+            /// The range at its widest: where it depends on another value, that one gives the highest.
+            pub(crate) const fn range(self) -> &'static Range {
+                match self {
+                    $(Self::$name => const { &Range::of(&($range)) },)*
+                }
+            }
+        }
+    };
+}
+
+impl fmt::Display for Quantity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
+    }
+}
+
+impl Quantity {
+    /// Whether a value, which may be no number, is in the range.
+    pub(crate) fn check(self, value: f64) -> Result<(), OutOfRange> {
+        self.within(value, self.range())
+    }
+
+    /// The same where other values give the range.
+    pub(crate) fn within(self, value: f64, range: &Range) -> Result<(), OutOfRange> {
+        let Range { lowest, highest } = *range;
+        if (lowest..=highest).contains(&value) {
+            return Ok(());
+        }
+        Err(OutOfRange {
+            what: self,
+            value,
+            lowest,
+            highest,
+        })
+    }
+}
 
 /// A value that a device cannot run with.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct OutOfRange {
-    /// Which, with its unit.
-    pub what: &'static str,
+    /// Which.
+    pub what: Quantity,
     /// The value.
     pub value: f64,
     /// The lowest that is taken.
@@ -25,8 +106,8 @@ pub struct OutOfRange {
     pub highest: f64,
 }
 
-impl core::fmt::Display for OutOfRange {
-    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+impl fmt::Display for OutOfRange {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let Self {
             what,
             value,
@@ -39,298 +120,152 @@ impl core::fmt::Display for OutOfRange {
 
 impl core::error::Error for OutOfRange {}
 
-/// Whether a value, which may be no number, lies in a range.
-pub(crate) fn within(
-    what: &'static str,
-    value: f64,
-    range: &RangeInclusive<f64>,
-) -> Result<(), OutOfRange> {
-    if range.contains(&value) {
-        return Ok(());
-    }
-    Err(OutOfRange {
-        what,
-        value,
-        lowest: *range.start(),
-        highest: *range.end(),
-    })
+quantities! {
+    CellsInACase "cells in a case" *IN_SERIES.start() as f64..=*IN_SERIES.end() as f64;
+    Capacity "capacity (C)" coulombs(*CAPACITY_MAH.start())..=MOST_C;
+    /// No higher than the one before.
+    OpenCircuit "open-circuit voltage (V)" accepted::VOLTS;
+    /// No higher than a fresh cell.
+    Floor "floor (V)" accepted::VOLTS;
+    OpenCircuitPerK "open-circuit V/K" accepted::VOLTS_PER_K;
+    Resistance "resistance (ohm)" accepted::OHMS;
+    ResistanceGrowth "growth of resistance" accepted::GROWTH;
+    LateGrowth "late growth of resistance" accepted::GROWTH;
+    Activation "activation (K)" accepted::ACTIVATION_K;
+    SlowTime "slow time (s)" accepted::SECONDS;
+    AvailableShare "available share" accepted::SHARE;
+    LevellingRate "levelling rate (1/s)" accepted::RATE_PER_S;
+    Loss "loss (1/a)" accepted::LOSS;
+    EarlyLoss "early loss" accepted::LOSS;
+    EarlyTime "early time (s)" days(*DAYS.start())..=days(*DAYS.end());
+    GrowthInStorage "growth of resistance (1/a)" accepted::LOSS;
+    Spread "spread" accepted::SPREAD;
+    GradeSpread "spread of grades" accepted::SPREAD;
+    ColdUncertainty "uncertainty in the cold" accepted::UNCERTAINTY;
+    /// It must not be charged.
+    PrimaryCharging "charging current (A) of a primary cell" 0.0..=0.0;
+    ChargeEfficiency "charge efficiency" accepted::EFFICIENCY;
+    ChargingLimit "charging limit (V)" accepted::VOLTS;
+    ChargingLimitPerK "charging limit (V/K)" accepted::VOLTS_PER_K;
+    ChargingCurrent "charging current (A)" CHARGING_A;
+    /// The time loop divides what charging moves in an hour in four-hundredths.
+    ChargingRate "charging current (capacities an hour)" 0.0..=100.0;
+    Warmest "warmest (K)" KELVIN;
+    /// No warmer than the warmest.
+    Coldest "coldest (K)" KELVIN;
+    TestedCurrent "tested current (A)" TESTED_A;
+    TestedInFrost "tested current in frost (A)" TESTED_A;
+    /// No more than goes in, to rounding.
+    Available "available charge (C)" HELD_C;
+    /// No more than goes in, to rounding.
+    Bound "bound charge (C)" HELD_C;
+    Polarisation "polarisation (V)" -10.0..=10.0;
+    /// A hundred years at most.
+    Age "age (s)" 0.0..=days(100.0 * 365.25);
+
+    Standby "standby (W)" 0.0..=1e3;
+    ByTheClock "pictures by the clock (1/d)" PER_DAY;
+    Quiet "quiet time (s)" SPAN_S;
+    BurstLength "length of a burst (s)" SPAN_S;
+    BurstPower "power of a burst (W)" BURST_W;
+    LightPower "power of the light (W)" BURST_W;
+    UploadHour "hour of the upload" 0.0..=23.0;
+    PicturesSent "pictures sent by a trigger" 0.0..=1e4;
+    LowestForUploads "lowest for uploads (V)" DEVICE_V;
+    Reports "reports (1/d)" PER_DAY;
+    LowestForReports "lowest for reports (V)" DEVICE_V;
+    CardRoom "room on the card (MB)" 1e-3..=1e9;
+    Written "written by a trigger (MB)" 0.0..=1e9;
+    CutOff "cut-off (V)" DEVICE_V;
+    LowestForFlash "lowest for the flash (V)" DEVICE_V;
+
+    StoreCapacity "capacity of the store (J)" 1.0..=1e9;
+    StoreEfficiency "charge efficiency of the store" SHARE;
+    StoreColdest "coldest of the store (K)" KELVIN;
+    StoreWarmest "warmest of the store (K)" KELVIN;
+    StoreCharging "charging of the store (W)" BURST_W;
+    StoreLag "lag of the store (s)" SPAN_S;
+    StoreLoss "self-discharge of the store (1/month)" SHARE;
+    PackLag "lag of the pack (s)" SPAN_S;
+
+    Air "temperature (°C)" -90.0..=60.0;
+    PanelPower "panel (W)" 0.0..=1e4;
+    PanelPerK "panel (1/K)" -0.02..=0.02;
+    PanelHeating "heating of the panel (K m²/W)" 0.0..=1.0;
+    PanelLosses "losses of the panel" SHARE;
+    Albedo "albedo" SHARE;
+    SnowAlbedo "albedo of snow" SHARE;
+    Snow "share of a month with snow" SHARE;
+    KeptOff "share kept off by dirt and snow" SHARE;
+    ControllerEfficiency "efficiency of the controller" SHARE;
+    BestVoltage "panel's best voltage (V)" 0.1..=200.0;
+    Diode "voltage of the diode (V)" 0.0..=5.0;
+    Charged "voltage charged (V)" 0.1..=100.0;
+    Elevation "height above the sea (m)" -500.0..=9000.0;
+    Clearness "mean clearness" SHARE;
+    ClearnessSpread "spread of clearness" 0.0..=0.5;
+    Triggers "triggers (1/d)" PER_DAY;
+    FlashSun "sun under which the flash is used (°)" -90.0..=90.0;
+    FirstDay "first day, counted from 2000-01-01" FIRST_DAYS.0.days_since_2000() as f64
+        ..=FIRST_DAYS.1.days_since_2000() as f64;
+    Days "days of the season" 1.0..=LONGEST_SEASON_DAYS as f64;
+
+    /// What a thermometer in a camera may show.
+    MeasuredAir "temperature (°C)" -90.0..=100.0;
+    Load "load (W)" 0.0..=1e3;
+    /// From a twentieth of the pack's own to twice that.
+    Voltage "voltage (V)" 0.0..=1e4;
+    SavedHour "hour" 0.0..=LONGEST_SEASON_DAYS as f64 * 24.0;
+    SavedAvailable "available charge (C)" HELD_ON_THE_WAY_C;
+    SavedBound "bound charge (C)" HELD_ON_THE_WAY_C;
+    SavedPolarisation "polarisation (V)" -100.0..=100.0;
+    SavedAge "age (s)" 0.0..=days(1e9);
+    Waiting "waiting pictures" 0.0..=1e12;
+    OnTheCard "on the card (MB)" 0.0..=1e18;
+    /// No more than it holds.
+    InTheStore "in the store (J)" 0.0..=1e9;
+    SavedStore "store (K)" KELVIN_ON_THE_WAY;
+    SavedPack "pack (K)" KELVIN_ON_THE_WAY;
+    /// That of its hour.
+    SavedTime "time since the season began (s)" 0.0..=days(LONGEST_SEASON_DAYS as f64);
+    DepthSpread "deviation of the depth" 1e-4..=1.0;
+    News "news" 1e-5..=1.0;
 }
 
-/// A range in another unit. Rounding does not throw its ends out, as it would the value's way back.
-fn scaled(range: &RangeInclusive<f64>, to: impl Fn(f64) -> f64) -> RangeInclusive<f64> {
-    to(*range.start())..=to(*range.end())
-}
-
-fn kelvin(range: &RangeInclusive<f64>) -> RangeInclusive<f64> {
-    scaled(range, |celsius| {
-        Temperature::from_celsius(celsius).as_kelvin()
-    })
-}
-
-fn amperes(range: &RangeInclusive<f64>) -> RangeInclusive<f64> {
-    scaled(range, |ma| Current::from_milliamperes(ma).as_amperes())
-}
-
-/// The most that charging may move in an hour, in capacities: the time loop divides it in
-/// four-hundredths.
-const FASTEST_CHARGE_PER_H: f64 = 100.0;
-
-/// As old as a cell may be, years.
-const OLDEST_YEARS: f64 = 100.0;
-
-/// As much as a cell may be polarised either way, volts.
-const POLARISATION_V: RangeInclusive<f64> = -10.0..=10.0;
-
+/// What happens by the clock, at most every second.
+const PER_DAY: RangeInclusive<f64> = 0.0..=86_400.0;
 /// Longest burst, a year; longest time without a second trigger.
 const SPAN_S: RangeInclusive<f64> = 0.0..=3.2e7;
 const BURST_W: RangeInclusive<f64> = 0.0..=1e9;
-const STANDBY_W: RangeInclusive<f64> = 0.0..=1e3;
-/// What happens by the clock, at most every second.
-const PER_DAY: RangeInclusive<f64> = 0.0..=86_400.0;
-const PICTURES: RangeInclusive<f64> = 0.0..=1e4;
 const DEVICE_V: RangeInclusive<f64> = 0.0..=100.0;
-const CARD_MB: RangeInclusive<f64> = 1e-3..=1e9;
-const STORE_J: RangeInclusive<f64> = 1.0..=1e9;
-pub(super) const SHARE: RangeInclusive<f64> = 0.0..=1.0;
-const WRITTEN_MB: RangeInclusive<f64> = 0.0..=1e9;
+const SHARE: RangeInclusive<f64> = 0.0..=1.0;
 
-/// Everything about the cells.
-pub(super) fn pack(pack: &Pack, start: &PackState) -> Result<(), OutOfRange> {
-    cell(pack.cell())?;
-    state(pack.cell(), &start.ordinary)?;
-    state(pack.weakest(), &start.weakest)
+/// What a cell may hold on its way, wider than what it may start with: the wells are not level.
+const HELD_ON_THE_WAY_C: RangeInclusive<f64> = -MOST_C..=2.0 * MOST_C;
+const KELVIN_ON_THE_WAY: RangeInclusive<f64> = 150.0..=400.0;
+
+const MOST_C: f64 = coulombs(*CAPACITY_MAH.end());
+const HELD_C: RangeInclusive<f64> = 0.0..=MOST_C;
+const KELVIN: RangeInclusive<f64> = kelvin(*CELSIUS.start())..=kelvin(*CELSIUS.end());
+const TESTED_A: RangeInclusive<f64> = amperes(&MILLIAMPERES);
+const CHARGING_A: RangeInclusive<f64> = amperes(&accepted::LARGEST_CHARGING_MA);
+
+// A range in another unit: rounding would throw out its ends on the value's way back.
+
+const fn coulombs(mah: f64) -> f64 {
+    Charge::from_milliampere_hours(mah).as_coulombs()
 }
 
-fn cell(cell: &Cell) -> Result<(), OutOfRange> {
-    let in_series = accepted::IN_SERIES;
-    within(
-        "cells in a case",
-        f64::from(cell.in_series),
-        &(f64::from(*in_series.start())..=f64::from(*in_series.end())),
-    )?;
-    let coulombs = scaled(&accepted::CAPACITY_MAH, |mah| {
-        Charge::from_milliampere_hours(mah).as_coulombs()
-    });
-    within("capacity (C)", cell.capacity.as_coulombs(), &coulombs)?;
-    open_circuit(cell)?;
-    let per_k = cell.open_circuit_per_k;
-    within("open-circuit V/K", per_k, &accepted::VOLTS_PER_K)?;
-    resistor(&cell.ohmic)?;
-    resistor(&cell.slow)?;
-    let slow_s = cell.slow_time.as_seconds();
-    within("slow time (s)", slow_s, &accepted::SECONDS)?;
-    kinetics(cell)?;
-    storage(cell)?;
-    within("spread", cell.spread, &accepted::SPREAD)?;
-    within("spread of grades", cell.grade_spread, &accepted::SPREAD)?;
-    let uncertainty = cell.cold_uncertainty;
-    within(
-        "uncertainty in the cold",
-        uncertainty,
-        &accepted::UNCERTAINTY,
-    )?;
-    if let Some(how) = &cell.charging {
-        charging(cell, how)?;
-    }
-    tested(cell)
+const fn days(days: f64) -> f64 {
+    Time::from_days(days).as_seconds()
 }
 
-fn open_circuit(cell: &Cell) -> Result<(), OutOfRange> {
-    let (lowest, mut highest) = accepted::VOLTS.into_inner();
-    for volts in cell.open_circuit.volts {
-        within("open-circuit voltage (V)", volts, &(lowest..=highest))?;
-        highest = volts;
-    }
-    let fresh = cell.open_circuit.at(0.0).as_volts();
-    within("floor (V)", cell.floor.as_volts(), &(lowest..=fresh))
+const fn kelvin(celsius: f64) -> f64 {
+    Temperature::from_celsius(celsius).as_kelvin()
 }
 
-fn resistor(resistor: &Resistor) -> Result<(), OutOfRange> {
-    let ohms = resistor.fresh.as_ohms();
-    within("resistance (ohm)", ohms, &accepted::OHMS)?;
-    within("growth of resistance", resistor.growth, &accepted::GROWTH)?;
-    let late = resistor.late_growth;
-    within("late growth of resistance", late, &accepted::GROWTH)?;
-    let activation = resistor.activation_k;
-    within("activation (K)", activation, &accepted::ACTIVATION_K)
-}
-
-fn kinetics(cell: &Cell) -> Result<(), OutOfRange> {
-    let kinetics = &cell.kinetics;
-    within(
-        "available share",
-        kinetics.available_share,
-        &accepted::SHARE,
-    )?;
-    let rate = kinetics.rate_per_second;
-    within("levelling rate (1/s)", rate, &accepted::RATE_PER_S)?;
-    let activation = cell.kinetics_activation_k;
-    within("activation (K)", activation, &accepted::ACTIVATION_K)
-}
-
-fn storage(cell: &Cell) -> Result<(), OutOfRange> {
-    let storage = &cell.storage;
-    let seconds = scaled(&accepted::DAYS, |days| Time::from_days(days).as_seconds());
-    within("loss (1/a)", storage.loss_per_year, &accepted::LOSS)?;
-    within("early loss", storage.early_loss, &accepted::LOSS)?;
-    within("early time (s)", storage.early_time.as_seconds(), &seconds)?;
-    let activation = storage.activation_k;
-    within("activation (K)", activation, &accepted::ACTIVATION_K)?;
-    let growth = storage.resistance_growth_per_year;
-    within("growth of resistance (1/a)", growth, &accepted::LOSS)
-}
-
-/// How the cell is charged. A primary cell must not be.
-fn charging(cell: &Cell, charging: &Charging) -> Result<(), OutOfRange> {
-    let largest = charging.largest.as_amperes();
-    if !cell.chemistry.rechargeable() {
-        within(
-            "charging current (A) of a primary cell",
-            largest,
-            &(0.0..=0.0),
-        )?;
-    }
-    within(
-        "charge efficiency",
-        charging.efficiency,
-        &accepted::EFFICIENCY,
-    )?;
-    let limit = charging.limit.as_volts();
-    within("charging limit (V)", limit, &accepted::VOLTS)?;
-    let per_k = charging.limit_per_k;
-    within("charging limit (V/K)", per_k, &accepted::VOLTS_PER_K)?;
-    let currents = amperes(&accepted::LARGEST_CHARGING_MA);
-    within("charging current (A)", largest, &currents)?;
-    let per_hour = charging.largest * Time::from_hours(1.0) / cell.capacity;
-    let fastest = 0.0..=FASTEST_CHARGE_PER_H;
-    within("charging current (capacities an hour)", per_hour, &fastest)?;
-    span_of_air(charging.coldest, charging.warmest)
-}
-
-fn tested(cell: &Cell) -> Result<(), OutOfRange> {
-    let tested = &cell.tested;
-    let currents = amperes(&accepted::MILLIAMPERES);
-    within(
-        "tested current (A)",
-        tested.heaviest.as_amperes(),
-        &currents,
-    )?;
-    let frost = tested.heaviest_in_frost.as_amperes();
-    within("tested current in frost (A)", frost, &currents)?;
-    span_of_air(tested.coldest, tested.warmest)
-}
-
-fn span_of_air(coldest: Temperature, warmest: Temperature) -> Result<(), OutOfRange> {
-    let (lowest, highest) = kelvin(&accepted::CELSIUS).into_inner();
-    let warmest = warmest.as_kelvin();
-    within("warmest (K)", warmest, &(lowest..=highest))?;
-    within("coldest (K)", coldest.as_kelvin(), &(lowest..=warmest))
-}
-
-/// What a cell holds: no more than goes in, to rounding.
-fn state(cell: &Cell, state: &CellState) -> Result<(), OutOfRange> {
-    let share = cell.kinetics.available_share;
-    let most = |share| 0.0..=cell.capacity.as_coulombs() * share * (1.0 + 1e-9);
-    let available = state.wells.available.as_coulombs();
-    within("available charge (C)", available, &most(share))?;
-    let bound = state.wells.bound.as_coulombs();
-    within("bound charge (C)", bound, &most(1.0 - share))?;
-    let volts = state.polarisation.as_volts();
-    within("polarisation (V)", volts, &POLARISATION_V)?;
-    let oldest = 0.0..=Time::from_days(OLDEST_YEARS * 365.25).as_seconds();
-    within("age (s)", state.age.as_seconds(), &oldest)
-}
-
-/// Everything that the camera draws.
-pub(super) fn draw(draw: &Draw) -> Result<(), OutOfRange> {
-    within("standby (W)", draw.standby.as_watts(), &STANDBY_W)?;
-    event(&draw.day_trigger)?;
-    event(&draw.night_trigger)?;
-    within(
-        "pictures by the clock (1/d)",
-        draw.scheduled_per_day,
-        &PER_DAY,
-    )?;
-    within("quiet time (s)", draw.quiet.as_seconds(), &SPAN_S)?;
-    if let Some(how) = &draw.upload {
-        upload(how)?;
-    }
-    if let Some(check_in) = &draw.check_in {
-        within("reports (1/d)", check_in.per_day, &PER_DAY)?;
-        event(&check_in.event)?;
-        within(
-            "lowest for reports (V)",
-            check_in.lowest.as_volts(),
-            &DEVICE_V,
-        )?;
-    }
-    if let Some(card) = &draw.card {
-        within("room on the card (MB)", card.capacity_mb, &CARD_MB)?;
-        for written in [card.day_trigger_mb, card.night_trigger_mb] {
-            within("written by a trigger (MB)", written, &WRITTEN_MB)?;
-        }
-    }
-    within("cut-off (V)", draw.cut_off.as_volts(), &DEVICE_V)?;
-    within(
-        "lowest for the flash (V)",
-        draw.flash_lowest.as_volts(),
-        &DEVICE_V,
-    )
-}
-
-fn upload(upload: &Upload) -> Result<(), OutOfRange> {
-    if let UploadMode::Daily { hour } = upload.mode {
-        within("hour of the upload", f64::from(hour), &(0.0..=23.0))?;
-    }
-    burst(&upload.session)?;
-    burst(&upload.picture)?;
-    within(
-        "pictures sent by a trigger",
-        upload.pictures_per_trigger,
-        &PICTURES,
-    )?;
-    within(
-        "lowest for uploads (V)",
-        upload.lowest.as_volts(),
-        &DEVICE_V,
-    )
-}
-
-fn event(event: &Event) -> Result<(), OutOfRange> {
-    event.bursts().iter().try_for_each(burst)
-}
-
-fn burst(burst: &Burst) -> Result<(), OutOfRange> {
-    within("length of a burst (s)", burst.span.as_seconds(), &SPAN_S)?;
-    within("power of a burst (W)", burst.power.as_watts(), &BURST_W)?;
-    within("power of the light (W)", burst.flash.as_watts(), &BURST_W)
-}
-
-/// What a panel charges.
-pub(super) fn feeds(feeds: &Feeds) -> Result<(), OutOfRange> {
-    match feeds {
-        Feeds::Store(full) => store(full),
-        Feeds::Pack { lag } => within("lag of the pack (s)", lag.as_seconds(), &SPAN_S),
-    }
-}
-
-fn store(store: &Store) -> Result<(), OutOfRange> {
-    let joules = store.capacity.as_joules();
-    within("capacity of the store (J)", joules, &STORE_J)?;
-    let kept = store.charge_efficiency;
-    within("charge efficiency of the store", kept, &SHARE)?;
-    if let Some(coldest) = store.limit.coldest {
-        let kelvin = kelvin(&accepted::CELSIUS);
-        within("coldest of the store (K)", coldest.as_kelvin(), &kelvin)?;
-    }
-    if let Some(warmest) = store.limit.warmest {
-        let kelvin = kelvin(&accepted::CELSIUS);
-        within("warmest of the store (K)", warmest.as_kelvin(), &kelvin)?;
-    }
-    if let Some(highest) = store.limit.highest {
-        within("charging of the store (W)", highest.as_watts(), &BURST_W)?;
-    }
-    within("lag of the store (s)", store.lag.as_seconds(), &SPAN_S)?;
-    let lost = store.self_discharge_per_month;
-    within("self-discharge of the store (1/month)", lost, &SHARE)
+const fn amperes(milli: &RangeInclusive<f64>) -> RangeInclusive<f64> {
+    let [lowest, highest] = [*milli.start(), *milli.end()];
+    Current::from_milliamperes(lowest).as_amperes()
+        ..=Current::from_milliamperes(highest).as_amperes()
 }

@@ -200,17 +200,17 @@ impl CellAt<'_> {
     /// when it was made: it loses its tenth again after every full charge. A cell that is only
     /// topped up in part does not come into that state and keeps its age.
     fn made_full(&self, state: &CellState, accepted: &Accepted) -> bool {
-        accepted.charge > Charge::ZERO && self.cell.depth(state) <= FULL_DEPTH
+        accepted.charge > Charge::ZERO && self.specimen().depth(state) <= FULL_DEPTH
     }
 
     /// The charge that the cell has room for within `span` while it is charged evenly and `drawn`
     /// flows out: to where its available well is full at the end. The closed form of the wells is
     /// linear in the current.
     pub(crate) fn room(&self, state: &CellState, drawn: Charge, span: Time) -> Charge {
-        let full = self.cell.capacity * self.kinetics.available_share;
-        let probe = self.cell.capacity / 100.0;
+        let full = self.capacity * self.kinetics.available_share;
+        let probe = self.capacity / 100.0;
         let available = |charge: Charge| {
-            let wells = state.wells.after(self.kinetics, charge / span, span);
+            let wells = state.wells.after(&self.kinetics, charge / span, span);
             wells.available
         };
         let idle = available(drawn);
@@ -240,7 +240,7 @@ impl CellAt<'_> {
     /// Length of the next step when `spent` is over and `left` to come.
     fn charging_step(&self, spent: Time, left: Time, current: Current) -> Time {
         let settling = (self.cell.slow_time / 10.0).max(spent / 4.0);
-        let step = settling.min(self.cell.capacity / current / 400.0);
+        let step = settling.min(self.capacity / current / 400.0);
         // A last crumb would only add rounding.
         if step * 1.01 > left { left } else { step }
     }
@@ -289,10 +289,10 @@ impl CellAt<'_> {
         offered: Current,
         span: Time,
     ) -> Current {
-        let full = self.cell.capacity * self.kinetics.available_share;
+        let full = self.capacity * self.kinetics.available_share;
         let available = |current: Current| {
             let drawn = -current * charging.efficiency;
-            state.wells.after(self.kinetics, drawn, span).available
+            state.wells.after(&self.kinetics, drawn, span).available
         };
         let (idle, most) = (available(Current::ZERO), available(offered));
         if most <= full {
@@ -316,7 +316,7 @@ impl CellAt<'_> {
         CellState {
             wells: state
                 .wells
-                .after(self.kinetics, drawn * charging.efficiency, step.span),
+                .after(&self.kinetics, drawn * charging.efficiency, step.span),
             polarisation: circuit.relax(state.polarisation, drawn, step.span),
             age: state.age,
         }
@@ -351,7 +351,7 @@ impl CellAt<'_> {
         let charge = step.current * step.span;
         let cells = f64::from(self.cell.in_series);
         let kept = charge * charging.efficiency;
-        let stored = self.cell.energy_left(&next) - self.cell.energy_left(state);
+        let stored = self.specimen().energy_left(&next) - self.specimen().energy_left(state);
         let accepted = Accepted {
             charge,
             stored_charge: kept,

@@ -11,6 +11,7 @@ mod charging;
 mod doubt;
 mod on_bench;
 mod open_circuit;
+mod specimen;
 mod storage;
 mod wells;
 
@@ -20,6 +21,7 @@ pub use charging::{Accepted, ChargeRefused, Charging};
 pub use doubt::{Asked, Doubt};
 pub use on_bench::CellOnBench;
 pub use open_circuit::{OCV_DEPTHS, OCV_POINTS, OpenCircuit};
+pub use specimen::Specimen;
 pub use storage::Storage;
 pub use wells::{Kinetics, Wells};
 
@@ -45,6 +47,16 @@ pub enum Chemistry {
 }
 
 impl Chemistry {
+    /// Every one, in the order in which it is stored.
+    pub(crate) const ALL: [Self; 6] = [
+        Self::Alkaline,
+        Self::LithiumIronDisulfide,
+        Self::NickelMetalHydride,
+        Self::LeadAcid,
+        Self::LithiumIronPhosphate,
+        Self::LithiumIon,
+    ];
+
     /// Whether the cell may be charged at all.
     #[must_use]
     pub const fn rechargeable(self) -> bool {
@@ -184,6 +196,8 @@ impl CellState {
 #[derive(Clone, Copy, Debug)]
 pub struct CellAt<'a> {
     cell: &'a Cell,
+    /// Of this very cell.
+    capacity: Charge,
     temperature: Temperature,
     open_circuit_shift: Voltage,
     ohmic_factor: f64,
@@ -193,14 +207,25 @@ pub struct CellAt<'a> {
 }
 
 impl Cell {
+    /// One whose capacity is just that of its kind.
+    #[must_use]
+    pub const fn specimen(&self) -> Specimen<'_> {
+        self.with_capacity(self.capacity)
+    }
+
+    /// One that differs from its kind in nothing but its capacity.
+    #[must_use]
+    pub const fn with_capacity(&self, capacity: Charge) -> Specimen<'_> {
+        Specimen {
+            cell: self,
+            capacity,
+        }
+    }
+
     /// A fresh (primary) or full (rechargeable) cell.
     #[must_use]
     pub fn full(&self) -> CellState {
-        CellState {
-            wells: Wells::level(self.capacity, self.kinetics.available_share),
-            polarisation: Voltage::ZERO,
-            age: Time::ZERO,
-        }
+        self.specimen().full()
     }
 
     /// How it is charged, if it may be: never a primary cell, whatever its numbers say.
@@ -236,6 +261,7 @@ impl Cell {
         let slowed = arrhenius(-self.kinetics_activation_k, temperature);
         CellAt {
             cell: self,
+            capacity: self.capacity,
             temperature,
             open_circuit_shift: Voltage::from_volts(
                 self.open_circuit_per_k * temperature.above_reference(),
@@ -253,38 +279,40 @@ impl Cell {
     /// Share of the capacity that has gone, 0 to 1.
     #[must_use]
     pub fn depth(&self, state: &CellState) -> f64 {
-        1.0 - state.wells.total() / self.capacity
+        self.specimen().depth(state)
     }
 
     /// The depth that the terminals see: that of the available well, deeper than
     /// [`Cell::depth`] under and after a load.
     #[must_use]
     pub fn surface_depth(&self, state: &CellState) -> f64 {
-        1.0 - state.wells.available / (self.capacity * self.kinetics.available_share)
+        self.specimen().surface_depth(state)
     }
 
     /// Energy that the charge still in the cell would give at its open-circuit voltage, all
     /// `in_series` cells together.
     #[must_use]
     pub fn energy_left(&self, state: &CellState) -> Energy {
-        self.open_circuit
-            .energy_left(self.capacity, self.depth(state))
-            * f64::from(self.in_series)
+        self.specimen().energy_left(state)
     }
 }
 
 impl<'a> CellAt<'a> {
-    /// The same temperature for a cell that differs in nothing but its capacity.
+    /// The same temperature for one that differs in nothing but its capacity.
     #[must_use]
-    pub(crate) fn for_sibling(&self, cell: &'a Cell) -> Self {
-        Self { cell, ..*self }
+    pub(crate) fn with_capacity(&self, capacity: Charge) -> Self {
+        Self { capacity, ..*self }
+    }
+
+    const fn specimen(&self) -> Specimen<'a> {
+        self.cell.with_capacity(self.capacity)
     }
 
     /// One cell as the load sees it in `state`.
     #[must_use]
     pub fn circuit(&self, state: &CellState) -> Circuit {
-        let surface = self.cell.surface_depth(state);
-        let depth = self.cell.depth(state);
+        let surface = self.specimen().surface_depth(state);
+        let depth = self.specimen().depth(state);
         let aged = self.cell.storage.resistance_factor(state.age);
         Circuit {
             open_circuit: self.cell.open_circuit.at(surface) + self.open_circuit_shift,
@@ -300,7 +328,7 @@ impl<'a> CellAt<'a> {
     pub fn after(&self, state: &CellState, current: Current, span: Time) -> CellState {
         let circuit = self.circuit(state);
         CellState {
-            wells: state.wells.after(self.kinetics, current, span),
+            wells: state.wells.after(&self.kinetics, current, span),
             polarisation: circuit.relax(state.polarisation, current, span),
             age: state.age,
         }
@@ -309,7 +337,7 @@ impl<'a> CellAt<'a> {
     /// When the available well runs dry at a constant `current`, if it does within `span`.
     #[must_use]
     pub fn time_to_empty(&self, state: &CellState, current: Current, span: Time) -> Option<Time> {
-        state.wells.time_to_empty(self.kinetics, current, span)
+        state.wells.time_to_empty(&self.kinetics, current, span)
     }
 
     /// Self-discharge and ageing over `span`, with nothing drawn.

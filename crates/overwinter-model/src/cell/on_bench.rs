@@ -90,7 +90,7 @@ impl Source for CellOnBench<'_> {
     fn longest_step(&self, current: Current) -> Time {
         // A 400th of the charge: the open-circuit table has no piece shorter than a fiftieth.
         let by_charge = if current > Current::ZERO {
-            self.at.cell.capacity / current / 400.0
+            self.at.capacity / current / 400.0
         } else {
             Time::from_days(3650.0)
         };

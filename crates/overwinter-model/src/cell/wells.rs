@@ -70,7 +70,7 @@ impl Wells {
     /// which stays exact for `k' = 0` and for `c = 1`. A negative `q1` means that the load asked
     /// for more than there was: see [`Wells::time_to_empty`].
     #[must_use]
-    pub fn after(&self, kinetics: Kinetics, current: Current, span: Time) -> Self {
+    pub fn after(&self, kinetics: &Kinetics, current: Current, span: Time) -> Self {
         let share = kinetics.available_share;
         let exponent = kinetics.rate_per_second * span.as_seconds();
         let decay_mean = mean_decay(exponent);
@@ -88,7 +88,7 @@ impl Wells {
 
     /// When the available well runs dry at a constant `current`, if it does within `span`.
     #[must_use]
-    pub fn time_to_empty(&self, kinetics: Kinetics, current: Current, span: Time) -> Option<Time> {
+    pub fn time_to_empty(&self, kinetics: &Kinetics, current: Current, span: Time) -> Option<Time> {
         if self.after(kinetics, current, span).available > Charge::ZERO {
             return None;
         }
@@ -123,7 +123,7 @@ mod tests {
             let full = Wells::level(Charge::from_ampere_hours(3.0), share);
             let span = Time::from_hours(hours);
             let current = Current::from_amperes(amperes);
-            let after = full.after(kinetics, current, span);
+            let after = full.after(&kinetics, current, span);
             let expected = full.total() - current * span;
             prop_assert!((after.total() - expected).as_coulombs().abs() < 1e-6 * 10_800.0);
         }
@@ -137,9 +137,9 @@ mod tests {
             let kinetics = Kinetics { available_share: share, rate_per_second: rate };
             let full = Wells::level(Charge::from_ampere_hours(3.0), share);
             let current = Current::from_amperes(amperes);
-            let once = full.after(kinetics, current, Time::from_hours(2.0));
+            let once = full.after(&kinetics, current, Time::from_hours(2.0));
             let half = Time::from_hours(1.0);
-            let twice = full.after(kinetics, current, half).after(kinetics, current, half);
+            let twice = full.after(&kinetics, current, half).after(&kinetics, current, half);
             prop_assert!((once.available - twice.available).as_coulombs().abs() < 1e-6);
         }
     }

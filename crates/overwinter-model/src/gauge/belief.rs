@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::weighing::{Evidence, Moments, Points};
+
 /// Standard deviation of the depth of cells just put in. Common practice, no source.
 const START_SD: f64 = 0.05;
 
@@ -23,28 +25,11 @@ const SD_PER_YEAR: f64 = 0.02;
 
 const HOURS_PER_YEAR: f64 = 8766.0;
 
-/// How far the model's voltage of one cell is off, for a long time: nine tenths of the alkaline AA's
-/// published voltages that were held out of its fit lie within 36 mV, which is 22 mV as a standard
-/// deviation.
-const MODEL_VAR: f64 = 0.022 * 0.022;
-
 /// For how long it stays off the same way, hours: a month. Common practice, no source.
 const MODEL_HOURS: f64 = 720.0;
 
 /// Some of the error is always another one.
 const LEAST_NEWS: f64 = 1e-4;
-
-/// A reading so many standard deviations off is doubted. Common practice, no source.
-const GATE: f64 = 3.0;
-
-/// Depths at which a reading is weighed, and how many standard deviations they reach either way.
-const POINTS: usize = 65;
-const REACH: f64 = 4.0;
-
-/// The depths that are weighed at all. Those beyond a full cell, where the curve goes on straight,
-/// keep a full one from being thought emptier only because it cannot be fuller.
-const LOWEST: f64 = -0.25;
-const HIGHEST: f64 = 1.25;
 
 /// What a reading did.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -72,58 +57,6 @@ pub(super) struct Belief {
     pub(super) unread: bool,
     /// The last reading was doubted.
     pub(super) doubted: bool,
-}
-
-/// A measured voltage and what is known of how it comes about, all of one cell in the mean.
-pub(super) struct Evidence<F> {
-    /// Volts.
-    pub(super) measured_v: f64,
-    /// Variance of what the meter is off, another way each time, V².
-    pub(super) meter_var: f64,
-    /// Variance of what the load is thought to pull the voltage down by, V².
-    pub(super) drop_var: f64,
-    /// The model's volts by depth.
-    pub(super) curve: F,
-}
-
-/// One depth with what speaks for it.
-#[derive(Clone, Copy)]
-struct Point {
-    depth: f64,
-    /// What the model lets expect there.
-    expected_v: f64,
-    /// Logarithm of the weight before the reading.
-    log_prior: f64,
-}
-
-/// Weighted mean and variance.
-struct Moments {
-    mean: f64,
-    var: f64,
-}
-
-impl Moments {
-    /// Of values with their weights, of which some must be above 0.
-    fn of(values: impl Iterator<Item = (f64, f64)>) -> Self {
-        let (weight, x, xx) = values.fold((0.0, 0.0, 0.0), |(weight, x, xx), (w, value)| {
-            (weight + w, x + w * value, xx + w * value * value)
-        });
-        let mean = x / weight;
-        let var = libm::fmax(xx / weight - mean * mean, 0.0);
-        Self { mean, var }
-    }
-}
-
-impl<F: Fn(f64) -> f64> Evidence<F> {
-    /// Variance of the reading where so much of the model's error is news, V².
-    fn var(&self, news: f64) -> f64 {
-        (MODEL_VAR + self.drop_var) / news + self.meter_var
-    }
-
-    /// Share of the news that a reading uses up.
-    fn used(&self) -> f64 {
-        (MODEL_VAR + self.drop_var) / self.var(1.0)
-    }
 }
 
 impl Belief {
@@ -167,11 +100,12 @@ impl Belief {
         depth: f64,
         evidence: &Evidence<F>,
     ) -> (f64, Correction) {
-        let mut points = self.points(depth, 0.0, evidence);
+        let mut points = Points::around(depth, self.sd, 0.0, evidence);
         let mut correction = Correction::Taken;
-        // What the points themselves have, so that a reading which says nothing changes nothing.
-        let mut before = Moments::of(points.iter().map(|at| (libm::exp(at.log_prior), at.depth)));
-        let denied = self.denied(&points, evidence);
+        // The mean and variance of the points themselves, so that a reading which says nothing changes
+        // nothing.
+        let (mut before, volts) = points.expected();
+        let denied = evidence.denies(&volts);
         if denied && !self.doubted {
             self.doubted = true;
             return (depth, Correction::Doubted);
@@ -182,7 +116,7 @@ impl Belief {
                 correction = Correction::FoundAnew;
             }
             let anywhere = if denied { 1.0 } else { OTHER_CELLS };
-            points = self.points(depth, anywhere, evidence);
+            points = Points::around(depth, self.sd, anywhere, evidence);
             before = Moments {
                 mean: depth,
                 var: self.sd * self.sd,
@@ -190,91 +124,18 @@ impl Belief {
         }
         self.doubted = false;
         self.unread = false;
-        (self.weigh(depth, &points, &before, evidence), correction)
-    }
-
-    /// The depths at which a reading is weighed, of which any between full and empty is as likely to
-    /// the share `anywhere`.
-    fn points<F: Fn(f64) -> f64>(
-        &self,
-        depth: f64,
-        anywhere: f64,
-        evidence: &Evidence<F>,
-    ) -> [Point; POINTS] {
-        let mut lowest = libm::fmax(depth - REACH * self.sd, LOWEST);
-        let mut highest = libm::fmin(depth + REACH * self.sd, HIGHEST);
-        if anywhere > 0.0 {
-            (lowest, highest) = (libm::fmin(lowest, 0.0), libm::fmax(highest, 1.0));
-        }
-        core::array::from_fn(|at| {
-            let share = at as f64 / (POINTS - 1) as f64;
-            let here = lowest + (highest - lowest) * share;
-            Point {
-                depth: here,
-                expected_v: (evidence.curve)(here),
-                log_prior: self.log_prior(here, depth, anywhere),
-            }
-        })
-    }
-
-    /// Logarithm of the density at a depth, but for a summand that is the same for all.
-    fn log_prior(&self, here: f64, depth: f64, anywhere: f64) -> f64 {
-        let deviates = (here - depth) / self.sd;
-        let around = -0.5 * deviates * deviates;
-        if anywhere <= 0.0 {
-            return around;
-        }
-        let elsewhere = if (0.0..=1.0).contains(&here) {
-            anywhere
-        } else {
-            0.0
-        };
-        let normal = libm::exp(around) / (self.sd * libm::sqrt(2.0 * core::f64::consts::PI));
-        // Outside nothing may be left of either, whose logarithm would be no number to weigh with.
-        libm::log(libm::fmax(
-            (1.0 - anywhere) * normal + elsewhere,
-            f64::MIN_POSITIVE,
-        ))
-    }
-
-    /// Whether a reading is out of what was to be expected, by a model that may err as ever.
-    fn denied<F: Fn(f64) -> f64>(&self, points: &[Point; POINTS], evidence: &Evidence<F>) -> bool {
-        let weighed = |at: &Point| (libm::exp(at.log_prior), at.expected_v);
-        let expected = Moments::of(points.iter().map(weighed));
-        let var = expected.var + evidence.var(1.0);
-        let off = evidence.measured_v - expected.mean;
-        off * off > GATE * GATE * var
-    }
-
-    /// Mean and variance after a reading.
-    fn weigh<F: Fn(f64) -> f64>(
-        &mut self,
-        depth: f64,
-        points: &[Point; POINTS],
-        before: &Moments,
-        evidence: &Evidence<F>,
-    ) -> f64 {
-        let var = evidence.var(self.news);
-        let log_weight = |at: &Point| {
-            let off = evidence.measured_v - at.expected_v;
-            at.log_prior - 0.5 * off * off / var
-        };
-        let heaviest = points.iter().map(log_weight).fold(f64::MIN, libm::fmax);
-        let weighed = |at: &Point| (libm::exp(log_weight(at) - heaviest), at.depth);
-        let after = Moments::of(points.iter().map(weighed));
-        // One point may have all the weight, and the depth lie anywhere around it.
-        let [first, second, ..] = points;
-        let apart = second.depth - first.depth;
-        let least = apart * apart / 12.0;
-        let var = libm::fmax(self.sd * self.sd * (after.var / before.var), least);
-        self.sd = libm::sqrt(var).clamp(LEAST_SD, MOST_SD);
+        let after = points.weighed(self.news);
+        let var = self.sd * self.sd * (after.var / before.var);
+        self.sd = libm::sqrt(libm::fmax(var, points.least_var())).clamp(LEAST_SD, MOST_SD);
         self.news = libm::fmax(self.news * (1.0 - evidence.used()), LEAST_NEWS);
-        (depth + (after.mean - before.mean)).clamp(0.0, 1.0)
+        let found = (depth + (after.mean - before.mean)).clamp(0.0, 1.0);
+        (found, correction)
     }
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::weighing::MODEL_VAR;
     use super::*;
     use proptest::prelude::*;
 

@@ -55,7 +55,9 @@ mod belief;
 mod forecast;
 mod passed;
 mod saved;
+mod stream;
 mod terminals;
+mod weighing;
 
 use core::fmt;
 
@@ -64,12 +66,13 @@ pub use forecast::Forecast;
 pub use passed::{Answered, Passed};
 pub use saved::{MOST_SAVED_BYTES, SavedError, newest};
 
-use belief::{Belief, DRAW_SD, Evidence};
+use belief::{Belief, DRAW_SD};
 use passed::Spread;
 use saved::Saved;
 use terminals::Terminals;
+use weighing::Evidence;
 
-use crate::blob::{Hours, Installation, LONGEST_SEASON_DAYS, OutOfRange, within};
+use crate::blob::{Hours, Installation, LONGEST_SEASON_DAYS, OutOfRange, Quantity, Range};
 use crate::season::{Camera, CameraState, Hour, Seen};
 use crate::units::{Energy, Power, Temperature, Voltage};
 
@@ -129,7 +132,9 @@ pub struct Gauge<'a> {
 impl<'a> Gauge<'a> {
     /// At the start of the season. The blob's own [`checksum`](crate::blob::checksum) ties what is
     /// saved to it.
+    // Not part of its caller, who would build it beside where it stays.
     #[must_use]
+    #[inline(never)]
     pub const fn new(installation: &'a Installation, blob_checksum: u32) -> Self {
         Self {
             installation,
@@ -177,7 +182,6 @@ impl<'a> Gauge<'a> {
     ///
     /// # Errors
     /// [`GaugeError`]; nothing has moved.
-    #[inline(never)]
     pub fn pass(&mut self, passed: &Passed) -> Result<(), GaugeError> {
         passed.check()?;
         let hour = u64::from(self.saved.hour) + u64::from(passed.hours);
@@ -186,10 +190,23 @@ impl<'a> Gauge<'a> {
             return Err(GaugeError::TooLate { hour, last });
         }
         let spread = self.spread(passed);
-        for hour in &mut self.expected(passed.hours) {
-            self.step(&spread.hour(&hour));
-        }
+        self.follow(passed.hours, &spread);
         Ok(())
+    }
+
+    /// Not part of its caller, nor is what follows: hours and a camera on its way are the largest things
+    /// on a device's stack.
+    #[inline(never)]
+    fn follow(&mut self, hours: u32, spread: &Spread) {
+        let mut camera = Camera::resume(&self.installation.scenario, &self.saved.camera);
+        camera.outlive();
+        let mut hours = self.expected(hours);
+        // By reference: an hour has copies enough.
+        while let Some(hour) = &mut hours.next() {
+            spread.change(hour);
+            self.step(&mut camera, hour);
+        }
+        self.saved.camera = camera.state();
     }
 
     fn expected(&self, hours: u32) -> Hours<'a> {
@@ -197,8 +214,6 @@ impl<'a> Gauge<'a> {
         self.installation.hours_between(from, from + hours)
     }
 
-    /// Not part of its caller, nor are the two below: a day of hours and a camera on their way are the
-    /// largest things on a device's stack.
     #[inline(never)]
     fn spread(&self, passed: &Passed) -> Spread {
         let draw = &self.installation.scenario.draw;
@@ -217,14 +232,14 @@ impl<'a> Gauge<'a> {
         load: UnderLoad,
         voltage: Voltage,
     ) -> Result<Correction, GaugeError> {
-        within("temperature (°C)", air.as_celsius(), &passed::AIR_C)?;
+        Quantity::MeasuredAir.check(air.as_celsius())?;
         if let UnderLoad::Power(power) = load {
-            within("load (W)", power.as_watts(), &(0.0..=1e3))?;
+            Quantity::Load.check(power.as_watts())?;
         }
         let fresh = self.installation.scenario.pack.fresh_voltage().as_volts();
         // A pack that powers the camera has some voltage, and none has twice its own.
-        let possible = 0.05 * fresh..=2.0 * fresh;
-        within("voltage (V)", voltage.as_volts(), &possible)?;
+        let possible = Range::between(0.05 * fresh, 2.0 * fresh);
+        Quantity::Voltage.within(voltage.as_volts(), &possible)?;
 
         let terminals = Terminals::new(self.installation, &self.saved.camera, air, load);
         let evidence = Evidence {
@@ -253,19 +268,16 @@ impl<'a> Gauge<'a> {
     }
 
     /// One hour as it was.
-    #[inline(never)]
-    fn step(&mut self, hour: &Hour) {
-        let scenario = &self.installation.scenario;
-        let before = self.depth();
-        let mut camera = Camera::resume(scenario, &self.saved.camera);
-        camera.outlive();
+    fn step(&mut self, camera: &mut Camera<'_>, hour: &Hour) {
+        let pack = &self.installation.scenario.pack;
+        let before = pack.depth(camera.cells());
+        let spilled_before = camera.so_far().ledger.panel.spilled;
         let _ = camera.hour(hour, 1, &mut unseen);
-        let spilled = camera.so_far().ledger.panel.spilled;
-        self.saved.camera = camera.state();
-        self.saved.hour += 1;
-        let moved = self.depth() - before;
+        let moved = pack.depth(camera.cells()) - before;
+        let spilled = camera.so_far().ledger.panel.spilled - spilled_before;
         let (error, refused) = (self.error(hour.air), self.refused(spilled));
         self.saved.belief.hour(moved, error, refused);
+        self.saved.hour += 1;
     }
 
     /// The relative error of a change of depth: what is drawn, and the capacity it is a share of.

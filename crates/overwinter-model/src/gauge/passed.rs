@@ -1,13 +1,10 @@
 //! Hours that went by, with what the camera itself knows of them.
 
 use super::GaugeError;
-use crate::blob::within;
+use crate::blob::Quantity;
 use crate::draw::Draw;
 use crate::season::Hour;
 use crate::units::{Temperature, Time};
-
-/// Temperatures that a thermometer in a camera may show.
-pub(super) const AIR_C: core::ops::RangeInclusive<f64> = -90.0..=100.0;
 
 /// A camera that answers all the time is busy to this share at most: more cannot be told apart.
 const BUSIEST: f64 = 0.999;
@@ -45,7 +42,7 @@ impl Passed {
 
     pub(super) fn check(&self) -> Result<(), GaugeError> {
         if let Some(air) = self.air {
-            within("temperature (°C)", air.as_celsius(), &AIR_C)?;
+            Quantity::MeasuredAir.check(air.as_celsius())?;
         }
         Ok(())
     }
@@ -114,8 +111,9 @@ impl PerHour {
 }
 
 impl Spread {
-    pub(super) fn hour(&self, expected: &Hour) -> Hour {
-        let mut hour = *expected;
+    // Not part of a loop, whose stack would hold all of this before the first hour.
+    #[inline(never)]
+    pub(super) fn change(&self, hour: &mut Hour) {
         if let Some(warmer) = self.warmer {
             hour.air = Temperature::from_celsius(hour.air.as_celsius() + warmer);
             hour.coldest = hour.air;
@@ -129,7 +127,6 @@ impl Spread {
             hour.day_triggers = day / idle;
             hour.night_triggers = night / idle;
         }
-        hour
     }
 }
 

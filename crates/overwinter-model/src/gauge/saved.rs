@@ -1,20 +1,22 @@
 //! A gauge as bytes that outlast a restart, and two places for them of which one is always whole.
 //!
 //! The bytes are those of the blob's envelope (kind `OWGA`): a checksum is at the end, so that a write
-//! that was cut off is seen. The payload is, in `postcard`'s encoding: the checksum of the blob, how
+//! that was cut off is seen. The payload is, in the blob's encoding: the checksum of the blob, how
 //! many times was saved, the hour of the season, the camera's state, and how sure its depth is.
 
 use core::fmt;
 
-use serde::{Deserialize, Serialize};
-
+use super::Gauge;
 use super::belief::Belief;
 use super::passed::HOUR;
-use super::{Gauge, LAST_HOUR};
-use crate::blob::{Installation, OutOfRange, within};
-use crate::cell::{Cell, CellState};
+use super::stream::{self, Writer};
+use crate::blob::{Installation, OutOfRange, Quantity as Of, Range};
+use crate::cell::{CellState, Wells};
 use crate::envelope::{self, EnvelopeError, Kind};
+use crate::pack::PackState;
+use crate::reader::{Reader, Wrong};
 use crate::season::{CameraState, Feeds};
+use crate::units::{Charge, Time};
 
 const KIND: Kind = Kind {
     magic: *b"OWGA",
@@ -23,18 +25,16 @@ const KIND: Kind = Kind {
 
 /// No saved gauge is longer: the buffer that [`Gauge::save`] needs.
 ///
-/// 16 numbers of at most 9 bytes, three of at most 5, four marks, and the envelope.
+/// 16 numbers of 9 bytes, three of at most 5, four marks, and the envelope.
 pub const MOST_SAVED_BYTES: usize = 176;
 
 /// All of a gauge but the blob's content.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(test, derive(serde::Deserialize))]
 pub(super) struct Saved {
-    #[serde(with = "crate::number::count")]
     pub(super) blob_checksum: u32,
     /// How many times it was saved: the higher, the newer.
-    #[serde(with = "crate::number::count")]
     pub(super) saves: u32,
-    #[serde(with = "crate::number::count")]
     pub(super) hour: u32,
     pub(super) camera: CameraState,
     pub(super) belief: Belief,
@@ -97,13 +97,14 @@ impl<'a> Gauge<'a> {
     /// [`SavedError::NoRoom`].
     #[inline(never)]
     pub fn save(&mut self, buffer: &mut [u8]) -> Result<usize, SavedError> {
-        let next = Saved {
+        let mut next = Saved {
             saves: self.saved.saves.saturating_add(1),
             ..self.saved
         };
         let length = envelope::seal(KIND, buffer, |place| {
-            let written = postcard::to_slice(&next, place).ok()?;
-            Some(written.len())
+            let mut writer = Writer::new(place);
+            stream::pass(&mut writer, &mut next);
+            writer.written()
         });
         let length = length.ok_or(SavedError::NoRoom)?;
         self.saved = next;
@@ -131,18 +132,21 @@ impl<'a> Gauge<'a> {
         blob_checksum: u32,
         bytes: &[u8],
     ) -> Result<Self, SavedError> {
-        let saved = read(bytes)?;
-        if saved.blob_checksum != blob_checksum {
-            return Err(SavedError::OtherBlob {
-                saved: saved.blob_checksum,
-                known: blob_checksum,
-            });
-        }
-        check(installation, &saved)?;
-        Ok(Self {
+        let mut reader = Reader::new(envelope::open(KIND, bytes)?);
+        let mut gauge = Self {
             installation,
-            saved,
-        })
+            saved: Saved::BLANK,
+        };
+        stream::pass(&mut reader, &mut gauge.saved);
+        let (saved, known) = (gauge.saved.blob_checksum, blob_checksum);
+        if saved == known {
+            check(&mut reader, installation, &gauge.saved);
+        }
+        end(&reader)?;
+        if saved != known {
+            return Err(SavedError::OtherBlob { saved, known });
+        }
+        Ok(gauge)
     }
 }
 
@@ -152,7 +156,10 @@ impl<'a> Gauge<'a> {
 pub fn newest<'s>(blob_checksum: u32, slot_0: &'s [u8], slot_1: &'s [u8]) -> Option<&'s [u8]> {
     let whole = |slot| {
         let bytes = envelope::first(slot);
-        let saved = read(bytes).ok()?;
+        let mut reader = Reader::new(envelope::open(KIND, bytes).ok()?);
+        let mut saved = Saved::BLANK;
+        stream::pass(&mut reader, &mut saved);
+        end(&reader).ok()?;
         (saved.blob_checksum == blob_checksum).then_some((saved.saves, bytes))
     };
     match (whole(slot_0), whole(slot_1)) {
@@ -162,56 +169,75 @@ pub fn newest<'s>(blob_checksum: u32, slot_0: &'s [u8], slot_1: &'s [u8]) -> Opt
     }
 }
 
-fn read(bytes: &[u8]) -> Result<Saved, SavedError> {
-    let payload = envelope::open(KIND, bytes)?;
-    match postcard::take_from_bytes(payload) {
-        Ok((saved, [])) => Ok(saved),
+impl Saved {
+    /// A place to read into: zeros, which take no room in a device's flash.
+    const BLANK: Self = Self {
+        blob_checksum: 0,
+        saves: 0,
+        hour: 0,
+        camera: CameraState {
+            cells: PackState::EMPTY,
+            store: None,
+            warmth: None,
+            waiting_pictures: 0.0,
+            card_mb: 0.0,
+            after: Time::ZERO,
+        },
+        belief: Belief {
+            sd: 0.0,
+            news: 0.0,
+            unread: false,
+            doubted: false,
+        },
+    };
+}
+
+/// What was wrong with a whole saved gauge, if anything was.
+fn end(reader: &Reader<'_>) -> Result<(), SavedError> {
+    match reader.end() {
+        (None, 0) => Ok(()),
+        (Some(Wrong::OutOfRange(why)), _) => Err(SavedError::OutOfRange(why)),
         _ => Err(SavedError::Content),
     }
 }
 
-/// Whether the model can go on from this.
-fn check(installation: &Installation, saved: &Saved) -> Result<(), SavedError> {
-    let Saved {
-        hour,
-        camera,
-        belief,
-        ..
-    } = saved;
-    within("hour", f64::from(*hour), &(0.0..=f64::from(LAST_HOUR)))?;
-    let hours = camera.after / HOUR;
-    within("hours", hours, &(f64::from(*hour)..=f64::from(*hour)))?;
+/// Whether the model can go on from this: what depends on more than one value.
+fn check(reader: &mut Reader<'_>, installation: &Installation, saved: &Saved) {
+    let Saved { hour, camera, .. } = saved;
+    let hour = f64::from(*hour);
+    reader.check(hour, Of::SavedHour);
+    reader.check_within(
+        camera.after / HOUR,
+        Of::SavedHour,
+        &Range::between(hour, hour),
+    );
     let scenario = &installation.scenario;
-    cell(scenario.pack.cell(), &camera.cells.ordinary)?;
-    cell(scenario.pack.weakest(), &camera.cells.weakest)?;
-    let pictures = 0.0..=1e12;
-    within("waiting pictures", camera.waiting_pictures, &pictures)?;
-    within("on the card (MB)", camera.card_mb, &(0.0..=1e18))?;
+    cell(
+        reader,
+        scenario.pack.cell().capacity,
+        &camera.cells.ordinary,
+    );
+    cell(
+        reader,
+        scenario.pack.weakest().capacity(),
+        &camera.cells.weakest,
+    );
     match (&scenario.feeds, camera.store) {
         (Some(Feeds::Store(store)), Some(state)) => {
             let full = store.capacity.as_joules();
-            within("in the store (J)", state.held.as_joules(), &(0.0..=full))?;
-            within("store (K)", state.pack.as_kelvin(), &KELVIN)?;
+            reader.check_up_to(state.held.as_joules(), Of::InTheStore, full);
         }
-        (_, Some(_)) => return Err(SavedError::Content),
+        (_, Some(_)) => reader.fail(),
         (_, None) => {}
     }
-    if let Some(warmth) = camera.warmth {
-        within("pack (K)", warmth.as_kelvin(), &KELVIN)?;
-    }
-    within("deviation of the depth", belief.sd, &(1e-4..=1.0))?;
-    within("news", belief.news, &(1e-5..=1.0))?;
-    Ok(())
 }
 
-const KELVIN: core::ops::RangeInclusive<f64> = 150.0..=400.0;
-
 /// What a cell may hold on its way, wider than what it may start with: the wells are not level.
-fn cell(cell: &Cell, state: &CellState) -> Result<(), OutOfRange> {
-    let held = |what, charge| within(what, charge / cell.capacity, &(-1.0..=2.0));
-    held("available charge", state.wells.available)?;
-    held("bound charge", state.wells.bound)?;
-    let volts = state.polarisation.as_volts();
-    within("polarisation (V)", volts, &(-100.0..=100.0))?;
-    within("age (d)", state.age.as_days(), &(0.0..=1e9))
+#[inline(never)]
+fn cell(reader: &mut Reader<'_>, capacity: Charge, state: &CellState) {
+    let full = capacity.as_coulombs();
+    let Wells { available, bound } = state.wells;
+    let range = Range::between(-full, 2.0 * full);
+    reader.check_within(available.as_coulombs(), Of::SavedAvailable, &range);
+    reader.check_within(bound.as_coulombs(), Of::SavedBound, &range);
 }

@@ -1,7 +1,7 @@
 //! The voltage that a pack would show at another depth than it is thought to have.
 
 use crate::blob::Installation;
-use crate::cell::{Cell, CellState, Wells};
+use crate::cell::{CellState, Specimen, Wells};
 use crate::circuit::Load;
 use crate::pack::{Pack, PackAt, PackState};
 use crate::season::CameraState;
@@ -99,7 +99,7 @@ impl<'a> Terminals<'a> {
     pub(super) fn settled(&self, depth: f64) -> PackState {
         let PackState { ordinary, weakest } = moved(self.pack, &self.cells, depth - self.depth);
         PackState {
-            ordinary: within(self.pack.cell(), ordinary),
+            ordinary: within(self.pack.cell().specimen(), ordinary),
             weakest: within(self.pack.weakest(), weakest),
         }
     }
@@ -122,9 +122,9 @@ fn moved(pack: &Pack, cells: &PackState, deeper: f64) -> PackState {
     }
 }
 
-fn within(cell: &Cell, state: CellState) -> CellState {
-    let share = cell.kinetics.available_share;
-    let held = |charge: Charge, share: f64| charge.max(Charge::ZERO).min(cell.capacity * share);
+fn within(one: Specimen<'_>, state: CellState) -> CellState {
+    let share = one.cell().kinetics.available_share;
+    let held = |charge: Charge, share: f64| charge.max(Charge::ZERO).min(one.capacity() * share);
     CellState {
         wells: Wells {
             available: held(state.wells.available, share),

@@ -52,8 +52,9 @@ impl SkyDay {
     #[must_use]
     #[inline(never)]
     pub fn new(place: &Place, day: Day, elevation_m: f64, light_offset: Time) -> Self {
-        let course = Course::over(place, day, elevation_m, light_offset);
-        let suns: [Sun; 24] = core::array::from_fn(|hour| course.sun(hour));
+        let sun = &SunDay::new(place, day);
+        let course = Course::over(sun, day, elevation_m, light_offset);
+        let suns: [Sun; 24] = core::array::from_fn(|hour| course.sun(sun, hour));
         let mut shares = [0.0; 24];
         let mut sums = Sums::default();
         for (hour, (share, sun)) in shares.iter_mut().zip(&suns).enumerate() {
@@ -142,32 +143,33 @@ impl SkyDay {
 
 /// The same day one hour after the other: the suns of a whole day are too many for a small device's
 /// stack.
+#[derive(Clone, Debug)]
 pub(crate) struct HourlySky {
     course: Course,
     sums: Sums,
 }
 
 impl HourlySky {
-    /// As [`SkyDay::new`].
-    pub(crate) fn new(place: &Place, day: Day, elevation_m: f64) -> Self {
-        let course = Course::over(place, day, elevation_m, Time::ZERO);
+    /// As [`SkyDay::new`], under the day's sun.
+    pub(crate) fn new(sun: &SunDay, day: Day, elevation_m: f64) -> Self {
+        let course = Course::over(sun, day, elevation_m, Time::ZERO);
         let mut sums = Sums::default();
         for hour in 0..24 {
-            let up = course.direction(hour).up();
+            let up = course.direction(sun, hour).up();
             sums.add(up, course.weight(hour, up));
         }
         Self { course, sums }
     }
 
-    /// One of its hours, `None` if that brings no light.
+    /// One of its hours under its sun, `None` if that brings no light.
     #[cfg_attr(target_os = "none", inline(never))]
-    pub(crate) fn hour(&self, hour: usize) -> Option<SkyHour> {
+    pub(crate) fn hour(&self, sun: &SunDay, hour: usize) -> Option<SkyHour> {
         let Course {
             outside,
             pressure_share,
             ..
         } = self.course;
-        let direction = self.course.direction(hour);
+        let direction = self.course.direction(sun, hour);
         let weight = self.course.weight(hour, direction.up());
         (weight > 0.0).then(|| SkyHour {
             sun: Sun::over(direction, outside, pressure_share),
@@ -178,8 +180,8 @@ impl HourlySky {
 }
 
 /// The sun's course over a day, in the middle of any hour of it.
+#[derive(Clone, Debug)]
 struct Course {
-    sun: SunDay,
     shape: DayShape,
     /// Light outside the atmosphere on a plane that faces the sun.
     outside: Irradiance,
@@ -188,11 +190,9 @@ struct Course {
 }
 
 impl Course {
-    fn over(place: &Place, day: Day, elevation_m: f64, light_offset: Time) -> Self {
-        let sun = SunDay::new(place, day);
+    fn over(sun: &SunDay, day: Day, elevation_m: f64, light_offset: Time) -> Self {
         Self {
-            shape: DayShape::of(&sun),
-            sun,
+            shape: DayShape::of(sun),
             outside: outside_atmosphere(day),
             pressure_share: pressure_share(elevation_m),
             light_offset,
@@ -203,12 +203,12 @@ impl Course {
         Time::from_hours(crate::sun::hour_start(hour) + 0.5) + self.light_offset
     }
 
-    fn direction(&self, hour: usize) -> Direction {
-        self.sun.direction(self.middle(hour))
+    fn direction(&self, sun: &SunDay, hour: usize) -> Direction {
+        sun.direction(self.middle(hour))
     }
 
-    fn sun(&self, hour: usize) -> Sun {
-        let direction = self.direction(hour);
+    fn sun(&self, sun: &SunDay, hour: usize) -> Sun {
+        let direction = self.direction(sun, hour);
         if direction.up() < LOWEST_OF_INTEREST {
             night(direction, self.outside, self.pressure_share)
         } else {
@@ -223,7 +223,7 @@ impl Course {
 }
 
 /// Sums over the hours of a day.
-#[derive(Default)]
+#[derive(Clone, Debug, Default)]
 struct Sums {
     /// Of the sines of the sun's heights.
     ups: f64,
@@ -268,6 +268,7 @@ fn night(direction: Direction, outside: Irradiance, pressure_share: f64) -> Sun 
 /// ```
 ///
 /// where `ω_s` is the hour angle at sunset (Collares-Pereira and Rabl 1979).
+#[derive(Clone, Debug)]
 struct DayShape {
     noon: Time,
     a: f64,

@@ -100,14 +100,15 @@ impl<'a> LaneCells<'a> {
         ordinary: Lanes<L>,
         weakest: Lanes<L>,
     ) -> LaneState<L> {
-        let wells = |cell: &Cell, state: &crate::cell::CellState, factor: Lanes<L>| LaneWells {
-            available: factor * state.wells.available.as_coulombs(),
-            bound: factor * state.wells.bound.as_coulombs(),
-            capacity: factor * cell.capacity.as_coulombs(),
-        };
+        let wells =
+            |capacity: Charge, state: &crate::cell::CellState, factor: Lanes<L>| LaneWells {
+                available: factor * state.wells.available.as_coulombs(),
+                bound: factor * state.wells.bound.as_coulombs(),
+                capacity: factor * capacity.as_coulombs(),
+            };
         LaneState {
-            ordinary: wells(pack.cell(), &start.ordinary, ordinary),
-            weakest: wells(pack.weakest(), &start.weakest, weakest),
+            ordinary: wells(pack.cell().capacity, &start.ordinary, ordinary),
+            weakest: wells(pack.weakest().capacity(), &start.weakest, weakest),
             age_s: Lanes::all(start.ordinary.age.as_seconds()),
         }
     }

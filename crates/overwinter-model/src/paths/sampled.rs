@@ -144,7 +144,7 @@ impl CameraChances {
         let [power, airtime, ..] = drawn.words(self.stream, purpose::CAMERA, 0);
         let cell = pack.cell();
         let batch = factor(self.between_packs_sd, normal(uniform(batch)));
-        let taken_for = pack.weakest().capacity / cell.capacity;
+        let taken_for = pack.weakest().capacity() / cell.capacity;
         let weakest = batch * weakest_cell(cell, pack.series(), uniform(weakest));
         Luck {
             // The others are no weaker than the weakest.

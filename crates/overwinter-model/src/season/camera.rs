@@ -5,7 +5,7 @@ use core::ops::ControlFlow;
 use serde::{Deserialize, Serialize};
 
 use super::plan::Plan;
-use super::step::Air;
+use super::step::Step;
 use super::store::Beside;
 use super::{Feeds, Hour, Outcome, Scenario, Seen};
 use crate::draw::UploadMode;
@@ -62,7 +62,7 @@ pub struct Camera<'a> {
     pub(super) waiting_pictures: f64,
     pub(super) to_send: f64,
     pub(super) card_mb: f64,
-    pub(super) store: Option<Beside>,
+    pub(super) store: Option<Beside<'a>>,
     pub(super) warmth: Option<Temperature>,
     /// By night, with the light that they need.
     pub(super) night_pictures: f64,
@@ -86,7 +86,7 @@ impl<'a> Camera<'a> {
             ..Outcome::default()
         };
         outcome.ledger.put_in = scenario.pack.energy_left(&state.cells);
-        let store = match scenario.feeds {
+        let store = match &scenario.feeds {
             Some(Feeds::Store(store)) => Some(Beside::resume(store, state.store)),
             _ => None,
         };
@@ -126,6 +126,12 @@ impl<'a> Camera<'a> {
         }
     }
 
+    /// What its cells hold.
+    #[must_use]
+    pub const fn cells(&self) -> &PackState {
+        &self.state
+    }
+
     /// What has become of it so far, with the books not closed yet.
     #[must_use]
     pub const fn so_far(&self) -> &Outcome {
@@ -162,26 +168,26 @@ impl<'a> Camera<'a> {
         observe: &mut dyn FnMut(&Seen),
     ) -> ControlFlow<()> {
         self.collect_pictures(hour);
-        let pack = &self.scenario.pack;
-        let air = Air::of(pack, hour);
         let began = self.outcome.followed;
         let steps = steps.max(1);
-        let span = Time::from_hours(1.0) / f64::from(steps);
+        let whole = Time::from_hours(1.0) / f64::from(steps);
+        let step = &mut Step::of(&self.scenario.pack, hour, whole);
         let plan = &mut Plan::default();
         for _ in 0..steps {
-            self.follow_air(hour.air, span);
-            self.plan(plan, &air, &self.state, span);
-            let brought = self.recharge(&air, plan.charge, span);
-            let parts = self.parts(&air.mean, plan.charge.max(brought.kept * CHARGING_FINER));
+            step.span = whole;
+            self.follow_air(step);
+            self.plan(plan, step, &self.state);
+            let kept = self.kept(step, plan.charge);
+            let parts = self.parts(&step.mean, plan.charge.max(kept * CHARGING_FINER));
             if parts <= 1.0 {
-                self.take(&air, span, plan, observe)?;
+                self.take(step, plan, observe)?;
                 continue;
             }
-            let part = span / parts;
+            step.span = whole / parts;
             let mut taken = 0.0;
             while taken < parts {
-                self.plan(plan, &air, &self.state, part);
-                self.take(&air, part, plan, observe)?;
+                self.plan(plan, step, &self.state);
+                self.take(step, plan, observe)?;
                 taken += 1.0;
             }
         }

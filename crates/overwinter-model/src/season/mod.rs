@@ -43,37 +43,31 @@ pub struct Hour {
 /// The hours of one day, out of its traffic, its air and what a panel brings in each.
 #[must_use]
 pub fn hours_of_day(rates: &[HourRate; 24], air: &AirOfDay, panel: &[Power; 24]) -> [Hour; 24] {
-    let mut hours = Hour::day_of_nothing();
+    let mut hours = [Hour::NOTHING; 24];
     let of_hours = rates.iter().zip(&air.hours).zip(panel);
-    for (hour, ((rate, hour_air), panel)) in hours.iter_mut().zip(of_hours) {
-        hour.set_air(*hour_air, air);
-        hour.set_traffic(rate);
-        hour.panel = *panel;
+    for ((of_day, hour), ((rate, hour_air), panel)) in (0..).zip(&mut hours).zip(of_hours) {
+        *hour = Hour::new(of_day, *hour_air, air.coldest(*hour_air), rate, *panel);
     }
     hours
 }
 
 impl Hour {
-    /// The hours of a day on which nothing happens.
-    pub(crate) fn day_of_nothing() -> [Self; 24] {
-        let mut hours = [Self::NOTHING; 24];
-        for (of_day, hour) in (0..).zip(&mut hours) {
-            hour.of_day = of_day;
+    pub(crate) fn new(
+        of_day: u8,
+        air: Temperature,
+        coldest: Temperature,
+        rate: &HourRate,
+        panel: Power,
+    ) -> Self {
+        Self {
+            of_day,
+            air,
+            coldest,
+            day_triggers: rate.per_hour * (1.0 - rate.night_share),
+            night_triggers: rate.per_hour * rate.night_share,
+            dark_share: rate.dark_share,
+            panel,
         }
-        hours
-    }
-
-    /// Sets the air of the hour, one of a day's.
-    pub(crate) fn set_air(&mut self, air: Temperature, of_day: &AirOfDay) {
-        self.air = air;
-        self.coldest = of_day.coldest(air);
-    }
-
-    /// Sets what passes.
-    pub(crate) fn set_traffic(&mut self, rate: &HourRate) {
-        self.day_triggers = rate.per_hour * (1.0 - rate.night_share);
-        self.night_triggers = rate.per_hour * rate.night_share;
-        self.dark_share = rate.dark_share;
     }
 
     /// No animals, no light, at the reference temperature.

@@ -4,7 +4,7 @@ use core::ops::ControlFlow;
 
 use super::camera::Camera;
 use super::plan::{Failure, Plan};
-use super::step::Air;
+use super::step::Step;
 use super::store::Beside;
 use super::{Cause, End, Seen};
 use crate::cell::Asked;
@@ -24,7 +24,7 @@ impl Camera<'_> {
     }
 
     /// Notes the first step at whose end the card is full.
-    pub(super) fn note_card(&mut self, air: &Air<'_>) {
+    pub(super) fn note_card(&mut self, step: &Step<'_>) {
         if let Some(card) = &self.scenario.draw.card
             && self.outcome.card_full.is_none()
             && self.card_mb >= card.capacity_mb
@@ -33,26 +33,26 @@ impl Camera<'_> {
                 cause: Cause::CardFull,
                 voltage: None,
             };
-            self.outcome.card_full = Some(self.end(failure, air));
+            self.outcome.card_full = Some(self.end(failure, step));
         }
     }
 
     /// Notes what a plan finds failing for the first time; breaks off if the camera is dead.
-    pub(super) fn note_failures(&mut self, plan: &Plan, air: &Air<'_>) -> ControlFlow<()> {
+    pub(super) fn note_failures(&mut self, plan: &Plan, step: &Step<'_>) -> ControlFlow<()> {
         if self.outcome.night_pictures_lost.is_none() {
-            self.outcome.night_pictures_lost = plan.flash_failed.map(|why| self.end(why, air));
+            self.outcome.night_pictures_lost = plan.flash_failed.map(|why| self.end(why, step));
         }
         if self.outcome.uploads_failed.is_none() {
-            self.outcome.uploads_failed = plan.upload_failed.map(|why| self.end(why, air));
+            self.outcome.uploads_failed = plan.upload_failed.map(|why| self.end(why, step));
         }
         match plan.dead {
-            Some(failure) => self.die(failure, air),
+            Some(failure) => self.die(failure, step),
             None => ControlFlow::Continue(()),
         }
     }
 
-    pub(super) fn die(&mut self, failure: Failure, air: &Air<'_>) -> ControlFlow<()> {
-        self.outcome.dead = Some(self.end(failure, air));
+    pub(super) fn die(&mut self, failure: Failure, step: &Step<'_>) -> ControlFlow<()> {
+        self.outcome.dead = Some(self.end(failure, step));
         if self.outlives {
             return ControlFlow::Continue(());
         }
@@ -61,27 +61,27 @@ impl Camera<'_> {
 
     /// Notes what was asked of the cells, and the first time that the weakest of them is pulled
     /// under its floor.
-    pub(super) fn note_asked(&mut self, air: &Air<'_>, plan: &Plan) {
+    pub(super) fn note_asked(&mut self, step: &Step<'_>, plan: &Plan) {
         let (current, polarisation) = plan.peak;
-        let coldest = air.hour.coldest;
+        let coldest = step.hour.coldest;
         self.outcome
             .asked
             .get_or_insert(Asked::once(coldest, current))
             .widen(coldest, current);
         if self.outcome.under_floor.is_none() {
             let floor = self.scenario.pack.cell().floor;
-            let weakest = air
+            let weakest = step
                 .coldest
                 .weakest_voltage(&self.state, current, polarisation);
             self.outcome.under_floor = (weakest < floor).then_some(self.outcome.followed);
         }
     }
 
-    fn end(&self, failure: Failure, air: &Air<'_>) -> End {
+    fn end(&self, failure: Failure, step: &Step<'_>) -> End {
         End {
             after: self.outcome.followed,
             cause: failure.cause,
-            air: air.hour.coldest,
+            air: step.hour.coldest,
             voltage: failure.voltage,
             charge_left: self.charge_left(),
         }

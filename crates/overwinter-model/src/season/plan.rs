@@ -4,10 +4,13 @@
 //! gives up, and both still draw. A load that pulls it under the camera's cut-off switches the
 //! camera off, whatever load it is.
 
-use super::{Cause, Hour};
+use heapless::Vec;
+
+use super::Cause;
+use super::step::Step;
 use crate::circuit::{Circuit, Load};
-use crate::draw::{ByUse, Draw, Event, UploadMode, Use};
-use crate::units::{Charge, Current, Energy, Time, Voltage};
+use crate::draw::{self, Burst, ByUse, Draw, UploadMode, Use};
+use crate::units::{Charge, Current, Energy, Time, Voltage, mean};
 
 /// One string of the pack as a step finds it.
 pub(super) struct Standing {
@@ -25,8 +28,33 @@ pub(super) struct Failure {
     pub(super) voltage: Option<Voltage>,
 }
 
+impl Failure {
+    /// Whether it is one: the voltage is lower, or there is none at which the load can be carried.
+    fn is_under(&self, lowest: Voltage) -> bool {
+        self.voltage.is_none_or(|voltage| voltage < lowest)
+    }
+}
+
+/// What the camera does so many times in a step.
+struct Doing<'a> {
+    bursts: &'a [Burst],
+    times: f64,
+    /// Of what a failure is one.
+    cause: Cause,
+    /// The voltage under which it fails.
+    lowest: Voltage,
+}
+
+/// An upload, so many times in a step: none at all as it is at first.
+#[derive(Default)]
+struct Session {
+    bursts: Vec<Burst, 2>,
+    times: f64,
+    lowest: Voltage,
+}
+
 /// A step, worked out but not taken.
-#[derive(Clone, Default)]
+#[derive(Clone, Copy, Default)]
 pub(super) struct Plan {
     /// Charge from each string.
     pub(super) charge: Charge,
@@ -67,36 +95,92 @@ pub(super) struct Planner<'a> {
 impl Planner<'_> {
     /// Works out a step of `span` within `hour` that the pack runs, into a plan that is empty yet:
     /// plans are the largest things of a step, and a small stack has no room for copies.
-    pub(super) fn plan(&self, plan: &mut Plan, standing: &Standing, hour: &Hour, span: Time) {
-        if self.sleep(plan, standing, span) {
-            self.events(plan, Some(standing), hour, span);
+    pub(super) fn plan(&self, plan: &mut Plan, standing: &Standing, step: &Step<'_>) {
+        if self.sleep(plan, standing, step.span) {
+            self.events(plan, Some(standing), step);
         }
     }
 
     /// The same for a step that a store runs, behind a converter whose voltage does not sag.
-    pub(super) fn plan_on_store(&self, plan: &mut Plan, hour: &Hour, span: Time) {
-        plan.used.add(Use::Standby, self.draw.standby * span);
-        self.events(plan, None, hour, span);
+    pub(super) fn plan_on_store(&self, plan: &mut Plan, step: &Step<'_>) {
+        plan.used.add(Use::Standby, self.draw.standby * step.span);
+        self.events(plan, None, step);
     }
 
     /// All that comes beside standby, from the pack as it stands or from a store.
-    fn events(&self, plan: &mut Plan, standing: Option<&Standing>, hour: &Hour, span: Time) {
-        let hours = span.as_hours();
-        let (day, night) = self.draw.answered(hour.day_triggers, hour.night_triggers);
-        let clock = self.draw.scheduled_per_day / 24.0;
+    fn events(&self, plan: &mut Plan, standing: Option<&Standing>, step: &Step<'_>) {
+        let (hour, hours) = (step.hour, step.span.as_hours());
+        let draw = self.draw;
+        let (day, night) = draw.answered(hour.day_triggers, hour.night_triggers);
+        let clock = draw.scheduled_per_day / 24.0;
         let by_day = (day + clock * (1.0 - hour.dark_share)) * hours;
         let by_night = (night + clock * hour.dark_share) * hours;
         plan.triggers = by_day + by_night;
         plan.night_triggers = by_night;
-        plan.card_mb = self
-            .draw
+        plan.card_mb = draw
             .card
             .map_or(0.0, |card| card.written_mb(by_day, by_night));
 
-        self.day_picture(plan, standing, by_day);
-        self.night_picture(plan, standing, by_night);
-        self.upload(plan, standing, hour, hours);
-        self.check_in(plan, standing, hours);
+        let lit = draw.night_trigger.is_lit();
+        let session = &self.session(plan, step);
+        for doing in &[
+            Doing {
+                bursts: draw.day_trigger.bursts(),
+                times: by_day,
+                cause: Cause::VoltageUnderPicture,
+                lowest: draw.cut_off,
+            },
+            Doing {
+                bursts: draw.night_trigger.bursts(),
+                times: by_night,
+                cause: if lit {
+                    Cause::VoltageUnderFlash
+                } else {
+                    Cause::VoltageUnderPicture
+                },
+                lowest: draw.flash_lowest.max(draw.cut_off),
+            },
+            Doing {
+                bursts: &session.bursts,
+                times: session.times,
+                cause: Cause::VoltageUnderUpload,
+                lowest: session.lowest,
+            },
+            Doing {
+                bursts: draw.check_in.as_ref().map_or(&[], |it| it.event.bursts()),
+                times: draw
+                    .check_in
+                    .as_ref()
+                    .map_or(0.0, |it| it.per_day / 24.0 * hours),
+                cause: Cause::VoltageUnderUpload,
+                lowest: draw.check_in.as_ref().map_or(Voltage::ZERO, |it| it.lowest),
+            },
+        ] {
+            if doing.times > 0.0 {
+                self.carry(plan, standing, doing);
+            }
+        }
+    }
+
+    /// What a step uploads, and what it leaves to the daily session.
+    fn session(&self, plan: &mut Plan, step: &Step<'_>) -> Session {
+        let Some(upload) = &self.draw.upload else {
+            return Session::default();
+        };
+        let pictures = plan.triggers * upload.pictures_per_trigger;
+        let (times, pictures) = match upload.mode {
+            UploadMode::Each => (plan.triggers, upload.pictures_per_trigger),
+            UploadMode::Daily { hour } => {
+                plan.waiting_pictures = pictures;
+                let now = step.hour.of_day == hour;
+                (if now { step.span.as_hours() } else { 0.0 }, self.to_send)
+            }
+        };
+        Session {
+            bursts: upload.bursts(pictures),
+            times: if pictures > 0.0 { times } else { 0.0 },
+            lowest: upload.lowest,
+        }
     }
 
     /// Standby for the whole of `span`. False if the camera is off.
@@ -131,130 +215,91 @@ impl Planner<'_> {
         }
     }
 
-    fn day_picture(&self, plan: &mut Plan, standing: Option<&Standing>, times: f64) {
-        if times > 0.0 {
-            let event = &self.draw.day_trigger;
-            self.carry(plan, standing, event, times, Cause::VoltageUnderPicture);
-        }
-    }
-
-    /// A picture by night: lost if the flash is too dim.
-    fn night_picture(&self, plan: &mut Plan, standing: Option<&Standing>, times: f64) {
-        if times <= 0.0 {
-            return;
-        }
-        let event = &self.draw.night_trigger;
-        if !event.is_lit() {
-            self.carry(plan, standing, event, times, Cause::VoltageUnderPicture);
-            return;
-        }
-        let cause = Cause::VoltageUnderFlash;
-        let voltage = self.carry(plan, standing, event, times, cause);
-        let lowest = self.draw.flash_lowest.max(self.draw.cut_off);
-        if voltage.is_none_or(|voltage| voltage < lowest) {
-            plan.flash_failed = Some(Failure { cause, voltage });
-            plan.dark_triggers = times;
-        }
-    }
-
-    fn upload(&self, plan: &mut Plan, standing: Option<&Standing>, hour: &Hour, hours: f64) {
-        let Some(upload) = &self.draw.upload else {
-            return;
-        };
-        let pictures = plan.triggers * upload.pictures_per_trigger;
-        let (times, pictures) = match upload.mode {
-            UploadMode::Each => (plan.triggers, upload.pictures_per_trigger),
-            UploadMode::Daily { hour: at } => {
-                plan.waiting_pictures = pictures;
-                (if hour.of_day == at { hours } else { 0.0 }, self.to_send)
-            }
-        };
-        if times > 0.0 && pictures > 0.0 {
-            self.send(
-                plan,
-                standing,
-                &upload.event(pictures),
-                times,
-                upload.lowest,
-            );
-        }
-    }
-
-    fn check_in(&self, plan: &mut Plan, standing: Option<&Standing>, hours: f64) {
-        if let Some(check_in) = &self.draw.check_in
-            && check_in.per_day > 0.0
-        {
-            let times = check_in.per_day / 24.0 * hours;
-            self.send(plan, standing, &check_in.event, times, check_in.lowest);
-        }
-    }
-
-    /// A radio's `event`: a failure is noted, and the camera goes on without.
-    fn send(
-        &self,
-        plan: &mut Plan,
-        standing: Option<&Standing>,
-        event: &Event,
-        times: f64,
-        lowest: Voltage,
-    ) {
-        let cause = Cause::VoltageUnderUpload;
-        let voltage = self.carry(plan, standing, event, times, cause);
-        if voltage.is_none_or(|voltage| voltage < lowest) {
-            plan.upload_failed = plan.upload_failed.or(Some(Failure { cause, voltage }));
-        }
-    }
-
-    /// Draws `event`, `times` over, and gives the lowest voltage under it, or `None` if the pack
-    /// cannot carry it at any. Under the cut-off the camera is dead of `cause`. A store carries
-    /// everything, at a voltage that is high enough for all.
-    fn carry(
-        &self,
-        plan: &mut Plan,
-        standing: Option<&Standing>,
-        event: &Event,
-        times: f64,
-        cause: Cause,
-    ) -> Option<Voltage> {
-        plan.used.add_all(&event.energy(), times);
+    /// Draws what is done, and notes what fails of it for want of voltage: a picture by night is lost if
+    /// the flash is too dim, a radio's failure is borne. Under the cut-off the camera is dead of it. A
+    /// store carries everything, at a voltage that is high enough for all.
+    fn carry(&self, plan: &mut Plan, standing: Option<&Standing>, doing: &Doing<'_>) {
+        plan.add_use(doing);
         let Some(standing) = standing else {
-            return Some(Voltage::from_volts(f64::INFINITY));
+            return;
         };
         let Standing {
             circuit,
             polarisation,
             strings,
         } = standing;
-        let pulse = event.pulse(circuit, *polarisation, *strings);
+        let pulse = draw::pulse(doing.bursts, circuit, *polarisation, *strings);
         plan.lowest = match (plan.lowest, pulse.lowest) {
             (Some(so_far), Some(lowest)) => Some(so_far.min(lowest)),
             _ => None,
         };
-        if pulse.lowest.is_none_or(|lowest| lowest < self.draw.cut_off) {
-            let failure = Failure {
-                cause,
-                voltage: pulse.lowest,
-            };
-            plan.dead = plan.dead.or(Some(failure));
-        }
         if pulse.peak > plan.peak.0 {
             plan.peak = (pulse.peak, pulse.polarisation);
         }
-        plan.draw(standing, pulse.charge * times);
-        plan.heat += pulse.heat * (times * *strings);
-        pulse.lowest
+        plan.draw(standing, pulse.charge * doing.times);
+        plan.heat += pulse.heat * (doing.times * *strings);
+        let failure = Failure {
+            cause: doing.cause,
+            voltage: pulse.lowest,
+        };
+        if failure.is_under(self.draw.cut_off) {
+            plan.dead.get_or_insert(failure);
+        }
+        if failure.is_under(doing.lowest) {
+            plan.note(failure, doing.times);
+        }
     }
 }
 
 impl Plan {
+    /// Not part of its caller, which would keep an empty plan on the stack to copy it from; nor is what
+    /// follows, for like reasons.
+    #[inline(never)]
+    pub(super) fn clear(&mut self) {
+        *self = Self::default();
+    }
+
+    /// Notes what failed so many times.
+    fn note(&mut self, failure: Failure, times: f64) {
+        match failure.cause {
+            Cause::VoltageUnderFlash => {
+                self.flash_failed = Some(failure);
+                self.dark_triggers = times;
+            }
+            Cause::VoltageUnderUpload => {
+                self.upload_failed.get_or_insert(failure);
+            }
+            _ => {}
+        }
+    }
+
+    #[inline(never)]
+    fn add_use(&mut self, doing: &Doing<'_>) {
+        self.used.add_all(&draw::energy(doing.bursts), doing.times);
+    }
+
     /// Draws a charge from each string.
     fn draw(&mut self, standing: &Standing, charge: Charge) {
         self.charge += charge;
         self.released += charge * standing.circuit.open_circuit * standing.strings;
     }
 
+    /// Makes a plan for the pack alone one for a pack beside a store, where `on_store` is the plan for
+    /// the store alone and leaves so small a share to the pack. One that is left nothing fails at
+    /// nothing.
+    pub(super) fn beside_store(&mut self, on_store: &Self, left_to_pack: f64) {
+        if left_to_pack > 0.0 {
+            self.scale(left_to_pack);
+        } else {
+            let asleep = self.asleep;
+            *self = *on_store;
+            self.asleep = asleep;
+            self.lowest = Some(asleep);
+        }
+    }
+
     /// Leaves so small a share of the draw to the pack.
-    pub(super) fn scale(&mut self, share: f64) {
+    fn scale(&mut self, share: f64) {
         self.charge = self.charge * share;
         self.released = self.released * share;
         self.heat = self.heat * share;
@@ -263,16 +308,14 @@ impl Plan {
     /// Makes of the plan of a step's start what is drawn in the step, where its end is planned as `end`.
     /// Voltages and failures stay those of the start.
     pub(super) fn draw_mean_with(&mut self, end: &Self) {
-        let start_used = core::mem::take(&mut self.used);
-        self.used.add_all(&start_used, 0.5);
-        self.used.add_all(&end.used, 0.5);
-        self.charge = (self.charge + end.charge) / 2.0;
-        self.released = (self.released + end.released) / 2.0;
-        self.heat = (self.heat + end.heat) / 2.0;
-        self.triggers = (self.triggers + end.triggers) / 2.0;
-        self.night_triggers = (self.night_triggers + end.night_triggers) / 2.0;
-        self.dark_triggers = (self.dark_triggers + end.dark_triggers) / 2.0;
-        self.card_mb = (self.card_mb + end.card_mb) / 2.0;
-        self.waiting_pictures = (self.waiting_pictures + end.waiting_pictures) / 2.0;
+        self.used.make_mean_with(&end.used);
+        self.charge = mean(self.charge, end.charge);
+        self.released = mean(self.released, end.released);
+        self.heat = mean(self.heat, end.heat);
+        self.triggers = mean(self.triggers, end.triggers);
+        self.night_triggers = mean(self.night_triggers, end.night_triggers);
+        self.dark_triggers = mean(self.dark_triggers, end.dark_triggers);
+        self.card_mb = mean(self.card_mb, end.card_mb);
+        self.waiting_pictures = mean(self.waiting_pictures, end.waiting_pictures);
     }
 }

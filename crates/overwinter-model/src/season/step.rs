@@ -9,7 +9,7 @@ use super::store::Served;
 use super::{Cause, Feeds, Hour, Seen};
 use crate::harvest::followed;
 use crate::pack::{Pack, PackAt, PackState};
-use crate::units::{Charge, Temperature, Time};
+use crate::units::{Charge, Time};
 
 /// A step never moves more than this share of the weakest cell's capacity: with it, halving the
 /// step moves the end of a two-day discharge by less than 0.2 %.
@@ -18,35 +18,39 @@ const LARGEST_SHARE: f64 = 1.0 / 250.0;
 /// The most parts that a step is divided into: one second of an hour.
 const MOST_PARTS: f64 = 3600.0;
 
-/// An hour with the pack at its mean temperature and at its coldest.
-pub(super) struct Air<'a> {
+/// What a step meets: an hour, with the pack at its mean temperature and at its coldest, for a while.
+pub(super) struct Step<'a> {
     pub(super) hour: &'a Hour,
     pub(super) mean: PackAt<'a>,
     pub(super) coldest: PackAt<'a>,
+    pub(super) span: Time,
 }
 
-impl<'a> Air<'a> {
-    pub(super) fn of(pack: &'a Pack, hour: &'a Hour) -> Self {
+impl<'a> Step<'a> {
+    pub(super) fn of(pack: &'a Pack, hour: &'a Hour, span: Time) -> Self {
         Self {
             hour,
             mean: pack.at(hour.air),
             coldest: pack.at(hour.coldest),
+            span,
         }
     }
 }
 
+// On a device no two of these may stand in one frame of the stack beside each other: so what is not
+// inlined here.
 impl Camera<'_> {
     /// Works a step out from `state` into `plan`. Its voltages are those of the hour's coldest; the
     /// charge that they cost differs from that of its mean by less than the cells do.
     #[inline(never)]
-    pub(super) fn plan(&self, plan: &mut Plan, air: &Air<'_>, state: &PackState, span: Time) {
-        *plan = Plan::default();
+    pub(super) fn plan(&self, plan: &mut Plan, step: &Step<'_>, state: &PackState) {
+        plan.clear();
         let standing = Standing {
-            circuit: air.coldest.string_circuit(state),
-            polarisation: air.coldest.polarisation(state),
+            circuit: step.coldest.string_circuit(state),
+            polarisation: step.coldest.polarisation(state),
             strings: f64::from(self.scenario.pack.parallel()),
         };
-        self.planner().plan(plan, &standing, air.hour, span);
+        self.planner().plan(plan, &standing, step);
     }
 
     fn planner(&self) -> Planner<'_> {
@@ -67,39 +71,34 @@ impl Camera<'_> {
     ///
     /// The end is asked for its failures too: the next hour may be light or warm again, and what
     /// fails in the last minutes of a night would be missed.
+    #[inline(never)]
     pub(super) fn take(
         &mut self,
-        air: &Air<'_>,
-        span: Time,
+        step: &Step<'_>,
         plan: &mut Plan,
         observe: &mut dyn FnMut(&Seen),
     ) -> ControlFlow<()> {
-        let served = &self.serve(air, span);
-        beside_store(plan, served, |plan| self.plan_on_store(plan, air, span));
-        self.note_asked(air, plan);
+        let other = &mut Plan::default();
+        let served = &self.serve(other, step);
+        if let Some(served) = served {
+            plan.beside_store(other, served.left_to_pack);
+        }
+        self.note_asked(step, plan);
         if plan.dead.is_some() {
             self.see(plan, Time::ZERO, observe);
         }
-        self.note_failures(plan, air)?;
-        let end = &mut Plan::default();
-        self.plan_end(end, air, plan.charge, span);
-        beside_store(end, served, |end| end.clone_from(plan));
+        self.note_failures(plan, step)?;
+        let end = other;
+        self.plan_end(end, step, plan.charge);
+        if let Some(served) = served {
+            end.beside_store(plan, served.left_to_pack);
+        }
         if end.dead.is_none() {
             plan.draw_mean_with(end);
         }
-        let brought = &self.recharge(air, plan.charge, span);
-        let current = (plan.charge - brought.kept) / span;
-        let empty = air.mean.time_to_empty(&self.state, current, span);
-        let taken = empty.unwrap_or(span);
-        self.draw(
-            &air.mean,
-            plan,
-            brought,
-            served.as_ref(),
-            (taken, taken / span),
-        );
-        self.see(end, taken, observe);
-        self.note_card(air);
+        let empty = self.draw(step, plan, served.as_ref());
+        self.see(end, empty.unwrap_or(step.span), observe);
+        self.note_card(step);
         if empty.is_some() {
             // The other cells of a string drive an empty one on, under its floor.
             if self.scenario.pack.cells_in_series() > 1 {
@@ -111,71 +110,84 @@ impl Camera<'_> {
                 cause: Cause::WeakestCellEmpty,
                 voltage: None,
             };
-            return self.die(failure, air);
+            return self.die(failure, step);
         }
         self.waiting_pictures += plan.waiting_pictures;
-        self.note_asked(air, end);
-        self.note_failures(end, air)
+        self.note_asked(step, end);
+        self.note_failures(end, step)
     }
 
     /// Works out the end of a step in which each string gives `charge`.
-    fn plan_end(&self, end: &mut Plan, air: &Air<'_>, charge: Charge, span: Time) {
-        let brought = self.recharge(air, charge, span);
-        let net = charge - brought.kept;
-        let predicted = air.mean.after(&self.state, net / span, span);
-        self.plan(end, air, &predicted, span);
-    }
-
-    /// What a store beside the pack makes of a step, if there is one.
     #[inline(never)]
-    fn serve(&self, air: &Air<'_>, span: Time) -> Option<Served> {
-        let store = self.store.as_ref()?;
-        let mut plan = Plan::default();
-        self.plan_on_store(&mut plan, air, span);
-        Some(store.serve(plan.used.total(), air.hour, span))
+    fn plan_end(&self, end: &mut Plan, step: &Step<'_>, charge: Charge) {
+        let net = charge - self.kept(step, charge);
+        let predicted = step.mean.after(&self.state, net / step.span, step.span);
+        self.plan(end, step, &predicted);
     }
 
-    /// Works out a step that a store runs.
-    fn plan_on_store(&self, plan: &mut Plan, air: &Air<'_>, span: Time) {
-        *plan = Plan::default();
-        self.planner().plan_on_store(plan, air.hour, span);
+    /// Works out a step that a store beside the pack runs, if there is one, into an empty plan, and
+    /// what the store makes of it.
+    #[inline(never)]
+    fn serve(&self, plan: &mut Plan, step: &Step<'_>) -> Option<Served> {
+        let store = self.store.as_ref()?;
+        self.planner().plan_on_store(plan, step);
+        Some(store.serve(plan.used.total(), step.hour, step.span))
+    }
+
+    /// The charge that each string keeps of what a panel brings while it gives `drawn`.
+    #[inline(never)]
+    pub(super) fn kept(&self, step: &Step<'_>, drawn: Charge) -> Charge {
+        self.recharge(step, drawn).kept
     }
 
     /// What a panel brings to the pack in a step in which each string gives `drawn`.
-    pub(super) fn recharge(&self, air: &Air<'_>, drawn: Charge, span: Time) -> Recharge {
+    fn recharge(&self, step: &Step<'_>, drawn: Charge) -> Recharge {
         match self.warmth {
             Some(warmth) => {
                 let offer = Offer {
                     warmth,
-                    panel: air.hour.panel,
+                    panel: step.hour.panel,
                     drawn,
-                    span,
+                    span: step.span,
                 };
-                recharge(&self.scenario.pack, &air.mean, &self.state, &offer)
+                recharge(&self.scenario.pack, &step.mean, &self.state, &offer)
             }
             None => Recharge::default(),
         }
     }
 
     /// Lets a pack that a panel charges follow the air.
-    pub(super) fn follow_air(&mut self, air: Temperature, span: Time) {
+    pub(super) fn follow_air(&mut self, step: &Step<'_>) {
         if let Some(Feeds::Pack { lag }) = self.scenario.feeds {
+            let air = step.hour.air;
             let before = self.warmth.unwrap_or(air);
-            self.warmth = Some(followed(before, air, span, lag));
+            self.warmth = Some(followed(before, air, step.span, lag));
         }
     }
 
-    /// Moves the charge of a plan and of what a panel brought, over `span`, a share of the step, and
-    /// books it.
+    /// Moves the charge of a plan and of what a panel brings, and books it: over the step, or until the
+    /// weakest cell has nothing left within reach, and gives that time.
     #[inline(never)]
-    fn draw(
+    fn draw(&mut self, step: &Step<'_>, plan: &Plan, served: Option<&Served>) -> Option<Time> {
+        let brought = &self.recharge(step, plan.charge);
+        let current = (plan.charge - brought.kept) / step.span;
+        let empty = step.mean.time_to_empty(&self.state, current, step.span);
+        self.book(step, plan, brought, served, empty.unwrap_or(step.span));
+        empty
+    }
+
+    /// The same for the first `span` of the step, in which the weakest cell is not empty yet.
+    #[inline(never)]
+    fn book(
         &mut self,
-        at: &PackAt<'_>,
+        step: &Step<'_>,
         plan: &Plan,
         brought: &Recharge,
         served: Option<&Served>,
-        (span, share): (Time, f64),
+        span: Time,
     ) {
+        let share = span / step.span;
+        let at = &step.mean;
         let pack = &self.scenario.pack;
         let charge = (plan.charge - brought.kept) * share;
         let before = self.state;
@@ -209,21 +221,5 @@ impl Camera<'_> {
             self.outcome.kept += (plan.triggers - plan.dark_triggers) * share;
         }
         self.card_mb += plan.card_mb * share;
-    }
-}
-
-/// Makes a plan for the pack alone one for a pack beside a store, if there is one, where `on_store`
-/// plans for the store alone. A pack that is left nothing fails at nothing.
-fn beside_store(plan: &mut Plan, served: &Option<Served>, on_store: impl FnOnce(&mut Plan)) {
-    let Some(served) = served else {
-        return;
-    };
-    if served.left_to_pack <= 0.0 {
-        let asleep = plan.asleep;
-        on_store(plan);
-        plan.asleep = asleep;
-        plan.lowest = Some(asleep);
-    } else {
-        plan.scale(served.left_to_pack);
     }
 }

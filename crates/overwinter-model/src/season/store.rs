@@ -7,8 +7,8 @@ use crate::units::{Energy, Power, Time};
 
 /// A store beside the pack, which takes over where it is empty.
 #[derive(Clone, Debug)]
-pub(super) struct Beside {
-    store: Store,
+pub(super) struct Beside<'a> {
+    store: &'a Store,
     /// `None` before the first hour, whose air gives it its temperature.
     state: Option<StoreState>,
 }
@@ -21,9 +21,9 @@ pub(super) struct Served {
     after: StoreState,
 }
 
-impl Beside {
+impl<'a> Beside<'a> {
     /// As it stands, or full.
-    pub(super) const fn resume(store: Store, state: Option<StoreState>) -> Self {
+    pub(super) const fn resume(store: &'a Store, state: Option<StoreState>) -> Self {
         Self { store, state }
     }
 

@@ -39,6 +39,9 @@ pub(super) struct YearCourse {
 }
 
 impl YearCourse {
+    /// Zero all year.
+    pub(super) const LEVEL: Self = Self { starts: [0.0; 12] };
+
     /// The course through these monthly means, January first.
     pub(super) fn through(means: &[f64; 12]) -> Self {
         let mut starts = *means;

@@ -60,6 +60,7 @@ const HALF_DAY_LIMITS_H: (f64, f64) = (2.0, 9.5);
 /// here, and single hours are up to 2.9 K off.
 ///
 /// The lags come out near Parton & Logan's own (1.86 h, 2.20, -0.17 h for air at 1.5 m).
+#[derive(Clone, Debug)]
 pub(super) struct DayShape {
     minimum_at_h: f64,
     light_h: f64,

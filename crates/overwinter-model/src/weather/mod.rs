@@ -6,6 +6,7 @@ mod normals;
 mod replay;
 mod spread;
 
+pub(crate) use normals::ExpectedDay;
 use normals::InMonth;
 pub use normals::{MonthNormals, Normals, NormalsError};
 pub use replay::{HOURS_OF_YEAR, HourlyYear, HourlyYearError};

@@ -65,26 +65,61 @@ impl Normals {
     /// [`NormalsError`] for the first month with a value that is not a number, outside -90 to 60
     /// degrees Celsius, or with a mean that does not lie between minimum and maximum.
     pub fn new(months: [MonthNormals; 12]) -> Result<Self, NormalsError> {
-        for (month, normals) in (1_u8..).zip(&months) {
-            let all = [normals.daily_min, normals.mean, normals.daily_max];
-            for value in all.map(Temperature::as_celsius) {
-                if !BELIEVED_C.contains(&value) {
-                    return Err(NormalsError::OutOfRange {
-                        month,
-                        celsius: value,
-                    });
+        let mut normals = Self {
+            months,
+            ..Self::BLANK
+        };
+        normals.settle()?;
+        Ok(normals)
+    }
+
+    /// No climate yet: months to be filled where they stay, for [`Self::settle`] to follow. Normals are
+    /// large for a small device's stack.
+    pub(crate) const BLANK: Self = Self {
+        months: [MonthNormals {
+            mean: Temperature::from_kelvin(0.0),
+            daily_max: Temperature::from_kelvin(0.0),
+            daily_min: Temperature::from_kelvin(0.0),
+        }; 12],
+        mean_c: YearCourse::LEVEL,
+        range_k: YearCourse::LEVEL,
+        minimum_c: YearCourse::LEVEL,
+    };
+
+    pub(crate) const fn months_mut(&mut self) -> &mut [MonthNormals; 12] {
+        &mut self.months
+    }
+
+    /// Makes the courses through the months.
+    pub(crate) fn settle(&mut self) -> Result<(), NormalsError> {
+        for (month, normals) in (1_u8..).zip(&self.months) {
+            let MonthNormals {
+                mean,
+                daily_max,
+                daily_min,
+            } = normals;
+            for value in [daily_min, mean, daily_max] {
+                let celsius = value.as_celsius();
+                if !BELIEVED_C.contains(&celsius) {
+                    return Err(NormalsError::OutOfRange { month, celsius });
                 }
             }
-            if !all.is_sorted() {
+            if daily_min > mean || mean > daily_max {
                 return Err(NormalsError::OutOfOrder { month });
             }
         }
-        Ok(Self {
-            mean_c: YearCourse::through(&months.map(|m| m.mean.as_celsius())),
-            range_k: YearCourse::through(&months.map(|m| m.daily_range_k())),
-            minimum_c: YearCourse::through(&months.map(|m| m.daily_min.as_celsius())),
-            months,
-        })
+        self.mean_c = self.course(|month| month.mean.as_celsius());
+        self.range_k = self.course(MonthNormals::daily_range_k);
+        self.minimum_c = self.course(|month| month.daily_min.as_celsius());
+        Ok(())
+    }
+
+    fn course(&self, of: fn(&MonthNormals) -> f64) -> YearCourse {
+        let mut means = [0.0; 12];
+        for (mean, month) in means.iter_mut().zip(&self.months) {
+            *mean = of(month);
+        }
+        YearCourse::through(&means)
     }
 
     /// The months it was made from, January first.
@@ -102,19 +137,19 @@ impl Normals {
     /// The expected temperature of each hour of a day of local standard time.
     #[must_use]
     pub fn air_of_day(&self, place: &Place, day: Day) -> [Temperature; 24] {
-        let day = self.day(place, day);
+        let day = self.day(&SunDay::new(place, day), day);
         core::array::from_fn(|hour| day.air(hour))
     }
 
-    /// What is expected of a day.
-    pub(crate) fn day(&self, place: &Place, day: Day) -> ExpectedDay<'_> {
+    /// What is expected of a day with this sun.
+    pub(crate) fn day(&self, sun: &SunDay, day: Day) -> ExpectedDay<'_> {
         let date = InMonth::of(day);
         let of_month = self.month(date.month);
         ExpectedDay {
             course: &self.mean_c,
             mean_c: of_month.mean.as_celsius(),
             range_k: positive(date.value(&self.range_k, of_month.daily_range_k(), 12.0)),
-            shape: DayShape::new(&SunDay::new(place, day)),
+            shape: DayShape::new(sun),
             date,
         }
     }
@@ -134,6 +169,7 @@ impl Normals {
 }
 
 /// A day as a part of its month.
+#[derive(Clone, Debug)]
 pub(crate) struct InMonth {
     /// 0 for January.
     month: usize,
@@ -160,6 +196,7 @@ impl InMonth {
 }
 
 /// What normals let expect of one day.
+#[derive(Clone, Debug)]
 pub(crate) struct ExpectedDay<'a> {
     /// Of the daily mean over the year.
     course: &'a YearCourse,

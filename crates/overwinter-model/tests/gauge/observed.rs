@@ -2,7 +2,7 @@
 
 use overwinter_model::blob::{Air, Installation};
 use overwinter_model::cell::catalogue::CATALOGUE;
-use overwinter_model::cell::{Cell, CellState, Wells};
+use overwinter_model::cell::{CellState, Specimen, Wells};
 use overwinter_model::gauge::{Correction, Gauge, Passed, UnderLoad};
 use overwinter_model::pack::Pack;
 use overwinter_model::season::Camera;
@@ -56,11 +56,11 @@ fn voltage(camera: &Camera<'_>, pack: &Pack, air: Temperature, load: Power) -> O
     Some(circuit.voltage(current, polarisation))
 }
 
-fn used(cell: &Cell, depth: f64) -> CellState {
-    let left = cell.capacity * (1.0 - depth);
+fn used(one: Specimen<'_>, depth: f64) -> CellState {
+    let left = one.capacity() * (1.0 - depth);
     CellState {
-        wells: Wells::level(left, cell.kinetics.available_share),
-        ..cell.full()
+        wells: Wells::level(left, one.cell().kinetics.available_share),
+        ..one.full()
     }
 }
 
@@ -77,7 +77,7 @@ fn found(case: &Case, true_start: f64, readings: u32, off_v: f64) -> Option<Foun
     let believed = camera(case);
     let mut truth = believed.clone();
     let pack = truth.scenario.pack;
-    truth.scenario.start.ordinary = used(pack.cell(), true_start);
+    truth.scenario.start.ordinary = used(pack.cell().specimen(), true_start);
     truth.scenario.start.weakest = used(pack.weakest(), true_start);
     let air = Temperature::from_celsius(case.mean_c);
     let mut hours = truth.hours();

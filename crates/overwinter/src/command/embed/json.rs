@@ -1,7 +1,7 @@
 //! What a blob holds, for a script.
 
 use overwinter_model::blob::{Air, Installation, Sunlight, VERSION, checksum};
-use overwinter_model::draw::{CheckIn, Draw, Event, Upload, UploadMode};
+use overwinter_model::draw::{self, Burst, CheckIn, Draw, Upload, UploadMode};
 use overwinter_model::season::{Feeds, Scenario};
 use overwinter_model::{MonthNormals, Pattern};
 use serde_json::{Value, json};
@@ -80,7 +80,7 @@ fn cells_json(scenario: &Scenario) -> Value {
         "parallel": pack.parallel(),
         "cells_in_a_case": cell.in_series,
         "capacity_mah": rounded(cell.capacity.as_milliampere_hours(), 3),
-        "weakest_capacity_mah": rounded(pack.weakest().capacity.as_milliampere_hours(), 3),
+        "weakest_capacity_mah": rounded(pack.weakest().capacity().as_milliampere_hours(), 3),
         "fresh_v": rounded(pack.fresh_voltage().as_volts(), 4),
         "charge_fraction": rounded(1.0 - pack.depth(start), 6),
         "age_days": rounded(start.ordinary.age.as_days(), 3),
@@ -90,8 +90,8 @@ fn cells_json(scenario: &Scenario) -> Value {
 fn draw_json(draw: &Draw) -> Value {
     json!({
         "standby_mw": rounded(draw.standby.as_milliwatts(), 6),
-        "day_trigger": event_json(&draw.day_trigger),
-        "night_trigger": event_json(&draw.night_trigger),
+        "day_trigger": bursts_json(draw.day_trigger.bursts()),
+        "night_trigger": bursts_json(draw.night_trigger.bursts()),
         "scheduled_per_day": draw.scheduled_per_day,
         "quiet_s": draw.quiet.as_seconds(),
         "upload": draw.upload.as_ref().map(upload_json),
@@ -102,11 +102,11 @@ fn draw_json(draw: &Draw) -> Value {
     })
 }
 
-fn event_json(event: &Event) -> Value {
+fn bursts_json(bursts: &[Burst]) -> Value {
     json!({
-        "energy_j": rounded(event.energy().total().as_joules(), 6),
-        "length_s": rounded(event.length().as_seconds(), 6),
-        "bursts": event.bursts().len(),
+        "energy_j": rounded(draw::energy(bursts).total().as_joules(), 6),
+        "length_s": rounded(draw::length(bursts).as_seconds(), 6),
+        "bursts": bursts.len(),
     })
 }
 
@@ -119,7 +119,7 @@ fn upload_json(upload: &Upload) -> Value {
         "mode": mode,
         "hour": hour,
         "pictures_per_trigger": upload.pictures_per_trigger,
-        "one_picture": event_json(&upload.event(1.0)),
+        "one_picture": bursts_json(&upload.bursts(1.0)),
         "cutoff_v": rounded(upload.lowest.as_volts(), 6),
     })
 }
@@ -127,7 +127,7 @@ fn upload_json(upload: &Upload) -> Value {
 fn check_in_json(check_in: &CheckIn) -> Value {
     json!({
         "per_day": check_in.per_day,
-        "report": event_json(&check_in.event),
+        "report": bursts_json(check_in.event.bursts()),
         "cutoff_v": rounded(check_in.lowest.as_volts(), 6),
     })
 }

@@ -1,7 +1,7 @@
 //! What a blob holds, for a person.
 
 use overwinter_model::blob::{Air, Installation, Sunlight, VERSION, checksum};
-use overwinter_model::draw::{Draw, Event, UploadMode};
+use overwinter_model::draw::{self, Burst, Draw, UploadMode};
 use overwinter_model::season::{Feeds, Scenario};
 use overwinter_model::{Activity, MonthNormals, Place};
 
@@ -111,8 +111,8 @@ fn cells_text(scenario: &Scenario) -> String {
 fn draw_rows(draw: &Draw) -> Vec<(&'static str, String)> {
     let mut rows = vec![
         ("standby", format!("{:.3} mW", draw.standby.as_milliwatts())),
-        ("by day", event_text(&draw.day_trigger)),
-        ("by night", event_text(&draw.night_trigger)),
+        ("by day", bursts_text(draw.day_trigger.bursts())),
+        ("by night", bursts_text(draw.night_trigger.bursts())),
         (
             "voltages",
             format!(
@@ -127,11 +127,11 @@ fn draw_rows(draw: &Draw) -> Vec<(&'static str, String)> {
             UploadMode::Each => "after each trigger".to_owned(),
             UploadMode::Daily { hour } => format!("daily at {hour} h"),
         };
-        let picture = event_text(&upload.event(1.0));
+        let picture = bursts_text(&upload.bursts(1.0));
         rows.push(("uploads", format!("{when}; one picture {picture}")));
     }
     if let Some(check_in) = &draw.check_in {
-        let report = event_text(&check_in.event);
+        let report = bursts_text(check_in.event.bursts());
         let per_day = plain(check_in.per_day);
         rows.push(("reports", format!("{per_day} a day, {report}")));
     }
@@ -141,11 +141,11 @@ fn draw_rows(draw: &Draw) -> Vec<(&'static str, String)> {
     rows
 }
 
-fn event_text(event: &Event) -> String {
+fn bursts_text(bursts: &[Burst]) -> String {
     format!(
         "{:.2} J in {:.1} s",
-        event.energy().total().as_joules(),
-        event.length().as_seconds()
+        draw::energy(bursts).total().as_joules(),
+        draw::length(bursts).as_seconds()
     )
 }
 
