@@ -108,17 +108,17 @@ fn run(case: &Case, rows: &[Row], name: &str, verdict: &mut Verdict) -> (State, 
     for step in &case.steps {
         let current = Current::from_amperes(step.current_a);
         let duration = Time::from_hours(step.duration_h);
-        let empty = state.wells.time_to_empty(kinetics, current, duration);
+        let empty = state.wells.time_to_empty(&kinetics, current, duration);
         let span = empty.unwrap_or(duration);
         // Times are given to nine digits.
         let until_h = (state.elapsed + span).as_hours() * (1.0 + 1e-8);
         let of_step = |row: &&Row| same_current(row, step) && row.time_h <= until_h;
         while let Some(row) = due.next_if(of_step) {
             let since = Time::from_hours(row.time_h) - state.elapsed;
-            let ours = state.wells.after(kinetics, current, since);
+            let ours = state.wells.after(&kinetics, current, since);
             compare_row(case, row, &ours, name, verdict);
         }
-        state.wells = state.wells.after(kinetics, current, span);
+        state.wells = state.wells.after(&kinetics, current, span);
         state.elapsed += span;
         state.delivered += current * span;
         if empty.is_some() {

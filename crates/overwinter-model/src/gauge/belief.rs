@@ -1,8 +1,7 @@
 //! How sure the depth is, and what a voltage says of it.
 
-use serde::{Deserialize, Serialize};
-
 use super::weighing::{Evidence, Moments, Points};
+use crate::arithmetic::{clamp, max, share};
 
 /// Standard deviation of the depth of cells just put in. Common practice, no source.
 const START_SD: f64 = 0.05;
@@ -44,14 +43,15 @@ pub enum Correction {
 }
 
 /// How sure the depth is; the depth itself is in the cells' state.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(test, derive(serde::Deserialize))]
 pub(super) struct Belief {
     /// Standard deviation of the depth.
-    #[serde(with = "crate::number")]
+    #[cfg_attr(test, serde(with = "crate::number"))]
     pub(super) sd: f64,
     /// How much of the model's error at the next reading is another one than at those before, 0 to 1.
     /// It is the same for weeks, so that a hundred readings in a row say little more than one.
-    #[serde(with = "crate::number")]
+    #[cfg_attr(test, serde(with = "crate::number"))]
     pub(super) news: f64,
     /// No reading has been taken in yet.
     pub(super) unread: bool,
@@ -74,7 +74,7 @@ impl Belief {
     pub(super) fn hour(&mut self, moved: f64, error: f64, refused: f64) {
         self.news = 1.0 - (1.0 - self.news) * libm::exp(-1.0 / MODEL_HOURS);
         let grown = self.sd + error * libm::fabs(moved) + SD_PER_YEAR / HOURS_PER_YEAR;
-        self.sd = (grown - refused).clamp(LEAST_SD, MOST_SD);
+        self.sd = clamp(grown - refused, LEAST_SD, MOST_SD);
     }
 
     /// Takes a reading in, and gives the depth that is believed then.
@@ -126,9 +126,9 @@ impl Belief {
         self.unread = false;
         let after = points.weighed(self.news);
         let var = self.sd * self.sd * (after.var / before.var);
-        self.sd = libm::sqrt(libm::fmax(var, points.least_var())).clamp(LEAST_SD, MOST_SD);
-        self.news = libm::fmax(self.news * (1.0 - evidence.used()), LEAST_NEWS);
-        let found = (depth + (after.mean - before.mean)).clamp(0.0, 1.0);
+        self.sd = clamp(libm::sqrt(max(var, points.least_var())), LEAST_SD, MOST_SD);
+        self.news = max(self.news * (1.0 - evidence.used()), LEAST_NEWS);
+        let found = share(depth + (after.mean - before.mean));
         (found, correction)
     }
 }

@@ -1,6 +1,7 @@
 //! Hours that went by, with what the camera itself knows of them.
 
 use super::GaugeError;
+use crate::arithmetic::min;
 use crate::blob::Quantity;
 use crate::draw::Draw;
 use crate::season::Hour;
@@ -123,7 +124,7 @@ impl Spread {
             let night = came.by_night.at(hour.dark_share);
             // [`Draw::answered`] the other way round: n = m / (1 + m τ), so m = n / (1 − n τ).
             let busy = came.busy_day * day + came.busy_night * night;
-            let idle = 1.0 - libm::fmin(busy, BUSIEST);
+            let idle = 1.0 - min(busy, BUSIEST);
             hour.day_triggers = day / idle;
             hour.night_triggers = night / idle;
         }

@@ -1,5 +1,7 @@
 //! A reading weighed at many depths.
 
+use crate::arithmetic::{max, min};
+
 /// How far the model's voltage of one cell is off, for a long time: nine tenths of the alkaline AA's
 /// published voltages that were held out of its fit lie within 36 mV, which is 22 mV as a standard
 /// deviation.
@@ -76,7 +78,7 @@ impl Sums {
     /// Some weight must be above 0.
     fn moments(&self) -> Moments {
         let mean = self.x / self.weight;
-        let var = libm::fmax(self.xx / self.weight - mean * mean, 0.0);
+        let var = max(self.xx / self.weight - mean * mean, 0.0);
         Moments { mean, var }
     }
 }
@@ -84,10 +86,10 @@ impl Sums {
 impl<'e, F: Fn(f64) -> f64> Points<'e, F> {
     /// Around a depth that is known with this standard deviation.
     pub(super) fn around(depth: f64, sd: f64, anywhere: f64, evidence: &'e Evidence<F>) -> Self {
-        let mut lowest = libm::fmax(depth - REACH * sd, LOWEST);
-        let mut highest = libm::fmin(depth + REACH * sd, HIGHEST);
+        let mut lowest = max(depth - REACH * sd, LOWEST);
+        let mut highest = min(depth + REACH * sd, HIGHEST);
         if anywhere > 0.0 {
-            (lowest, highest) = (libm::fmin(lowest, 0.0), libm::fmax(highest, 1.0));
+            (lowest, highest) = (min(lowest, 0.0), max(highest, 1.0));
         }
         Self {
             lowest,
@@ -131,7 +133,7 @@ impl<'e, F: Fn(f64) -> f64> Points<'e, F> {
         };
         let normal = libm::exp(around) / (self.sd * libm::sqrt(2.0 * core::f64::consts::PI));
         // Outside nothing may be left of either, whose logarithm would be no number to weigh with.
-        libm::log(libm::fmax(
+        libm::log(max(
             (1.0 - self.anywhere) * normal + elsewhere,
             f64::MIN_POSITIVE,
         ))
@@ -157,7 +159,7 @@ impl<'e, F: Fn(f64) -> f64> Points<'e, F> {
         };
         let mut heaviest = f64::MIN;
         for at in self.iter() {
-            heaviest = libm::fmax(heaviest, log_weight(&at));
+            heaviest = max(heaviest, log_weight(&at));
         }
         let mut depth = Sums::default();
         for at in self.iter() {

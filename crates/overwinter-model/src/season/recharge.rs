@@ -1,6 +1,7 @@
 //! What a panel does to the pack that it charges.
 
 use super::ledger::FromPanel;
+use crate::arithmetic::min;
 use crate::cell::Charging;
 use crate::pack::{Pack, PackAt, PackState};
 use crate::units::{Charge, Current, Energy, Power, Resistance, Temperature, Time, Voltage};
@@ -75,7 +76,7 @@ pub(super) fn recharge(pack: &Pack, at: &PackAt<'_>, state: &PackState, offer: &
     } else {
         1.0
     };
-    let current = fastest * libm::fmin(by_voltage, by_room);
+    let current = fastest * min(by_voltage, by_room);
     let taken = energy(current).min(taken_fastest);
     panel.kept_out = offered - taken_fastest;
     panel.spilled = taken_fastest - taken;

@@ -7,6 +7,7 @@ use super::plan::{Failure, Plan, Planner, Standing};
 use super::recharge::{Offer, Recharge, recharge};
 use super::store::Served;
 use super::{Cause, Feeds, Hour, Seen};
+use crate::arithmetic::min;
 use crate::harvest::followed;
 use crate::pack::{Pack, PackAt, PackState};
 use crate::units::{Charge, Time};
@@ -77,7 +78,7 @@ impl Camera<'_> {
     /// Into how many parts a step must be divided, as a whole number.
     pub(super) fn parts(&self, at: &PackAt<'_>, moved: Charge) -> f64 {
         let largest = at.smallest_capacity() * LARGEST_SHARE;
-        libm::fmin(libm::ceil(moved / largest), MOST_PARTS)
+        min(libm::ceil(moved / largest), MOST_PARTS)
     }
 
     /// Takes a step whose start is planned for the pack alone as `plan`, by Heun's method: what is

@@ -2,6 +2,7 @@
 
 use super::Hour;
 use super::ledger::{FromPanel, Ledger};
+use crate::arithmetic::share;
 use crate::harvest::{Store, StoreHour, StoreState};
 use crate::units::{Energy, Power, Time};
 
@@ -66,7 +67,7 @@ impl<'a> Beside<'a> {
             .store
             .step(&mut after, hour.panel, load, hour.air, span);
         let left_to_pack = if books.unmet > Energy::ZERO {
-            (books.unmet / wanted).clamp(0.0, 1.0)
+            share(books.unmet / wanted)
         } else {
             0.0
         };

@@ -87,9 +87,8 @@ impl SunDay {
     /// The sun's height at noon, degrees; negative in polar night.
     #[must_use]
     pub fn noon_elevation_deg(&self) -> f64 {
-        let (sin_dec, cos_dec) = libm::sincos(self.declination_rad(self.noon_h()));
-        let sine = self.sin_latitude * sin_dec + self.cos_latitude * cos_dec;
-        height_deg(sine)
+        let Circle { centre, swing } = self.circle(self.noon_h());
+        height_deg(centre + swing)
     }
 
     /// The sun's daily circle with the declination of `hours`.
