@@ -9,33 +9,50 @@ use crate::words;
 /// A store that is weak at this temperature is not weak for the frost.
 const WARM: Temperature = Temperature::REFERENCE;
 
-/// Says below which temperature it is, where a day of the season is so cold.
-pub(crate) fn caution(line: &Line, camera: &Camera) -> Option<String> {
+/// Below which temperature it is, if a day of an ordinary season is so cold, and how many are.
+fn on_days(line: &Line, camera: &Camera) -> Option<(Temperature, usize)> {
     let panel = camera.panel.as_ref()?;
     if panel.charges(&camera.pack) != Charges::Store {
         return None;
     }
     let below = panel.store.weak_below(&camera.draw)?;
     let days = colder_days(line, below);
-    let when = if below > WARM {
-        format!("even at {}", words::temperature(WARM))
-    } else {
+    (days > 0).then_some((below, days))
+}
+
+/// The same in a sentence, for a store of which it is said that it carries the camera.
+pub(crate) fn beside(line: &Line, camera: &Camera) -> Option<String> {
+    on_days(line, camera).map(|(below, _)| {
         format!(
-            "below {} ({days} of {} days of an ordinary season get colder)",
-            words::temperature(below),
-            line.season.days()
-        )
-    };
-    (days > 0).then(|| {
-        format!(
-            "{when}, {} Wh of {}, half full, cannot give the {:.1} W that the camera takes at its \
-             heaviest: the odds let the panel's store run it asleep there, and the cells in the camera \
-             carry pictures and uploads. A bigger store is strong in harder frost",
-            plain(panel.store.capacity.as_watt_hours()),
-            panel.store.cell.name,
-            heaviest(&camera.draw).as_watts()
+            "That store is too weak {}: the cells in the camera carry pictures and uploads there.",
+            when(below)
         )
     })
+}
+
+/// Says so with all that is known of it.
+pub(crate) fn caution(line: &Line, camera: &Camera) -> Option<String> {
+    let panel = camera.panel.as_ref()?;
+    let (below, days) = on_days(line, camera)?;
+    Some(format!(
+        "{} ({days} of {} days of an ordinary season get so cold), {} Wh of {}, half full, \
+         cannot give the {:.1} W that the camera takes at its heaviest: the odds let the panel's store \
+         run it asleep there, and the cells in the camera carry pictures and uploads. A bigger store is \
+         strong in harder frost",
+        when(below),
+        line.season.days(),
+        plain(panel.store.capacity.as_watt_hours()),
+        panel.store.cell.name,
+        heaviest(&camera.draw).as_watts()
+    ))
+}
+
+fn when(below: Temperature) -> String {
+    if below > WARM {
+        format!("even at {}", words::temperature(WARM))
+    } else {
+        format!("below {}", words::temperature(below))
+    }
 }
 
 /// How many days of the season are colder at their coldest.
