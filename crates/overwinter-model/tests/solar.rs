@@ -10,7 +10,7 @@ use overwinter_model::harvest::{
 };
 use overwinter_model::lanes::PortableRoot;
 use overwinter_model::paths::{Block, Expected, Luck, Prepared, follow};
-use overwinter_model::season::{Feeds, Hour, Outcome, run};
+use overwinter_model::season::{Feeds, Hour, Outcome, Seen, run};
 use overwinter_model::{Day, Energy, Place, Power, Temperature, Time, Voltage};
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
@@ -25,18 +25,22 @@ struct Sunny {
     /// How dull each day of a fortnight is, 0 to 1; the fortnights are alike.
     dull: [f64; 14],
     store_wh: Option<f64>,
+    /// Colder than this the store is weak.
+    weak_c: Option<f64>,
     lag_h: f64,
 }
 
 fn sunny() -> impl Strategy<Value = Sunny> {
     let store = prop_oneof![Just(None), (0.5..40.0_f64).prop_map(Some)];
     let dull = prop::array::uniform14(0.0..1.0_f64);
-    (case(), 0.0..10.0_f64, dull, store, 0.0..8.0_f64).prop_map(
-        |(case, peak_w, dull, store_wh, lag_h)| Sunny {
+    let weak = prop::option::of(-30.0..30.0_f64);
+    (case(), 0.0..10.0_f64, dull, store, weak, 0.0..8.0_f64).prop_map(
+        |(case, peak_w, dull, store_wh, weak_c, lag_h)| Sunny {
             case,
             peak_w,
             dull,
             store_wh,
+            weak_c,
             lag_h,
         },
     )
@@ -57,6 +61,7 @@ impl Sunny {
                 },
                 lag,
                 self_discharge_per_month: 0.02,
+                weak_below: self.weak_c.map(Temperature::from_celsius),
             }),
         }
     }
@@ -74,9 +79,26 @@ impl Sunny {
     }
 
     fn run(&self, steps: u32) -> Outcome {
+        self.watch(steps, |_| {})
+    }
+
+    fn watch(&self, steps: u32, observe: impl FnMut(&Seen)) -> Outcome {
         let mut scenario = self.case.scenario(1.0);
         scenario.feeds = Some(self.feeds());
-        run(&scenario, self.hours(), steps, |_| {})
+        run(&scenario, self.hours(), steps, observe)
+    }
+
+    /// Share of the pack's charge left at each hour.
+    fn charge_left(&self) -> Vec<f64> {
+        let mut left = Vec::new();
+        self.watch(1, |seen| {
+            // Parts of a step are seen, too.
+            let hour = seen.after.as_hours().round();
+            if (left.len() as f64) < hour && (seen.after.as_hours() - hour).abs() < 1e-6 {
+                left.push(seen.charge_left);
+            }
+        });
+        left
     }
 }
 
@@ -133,6 +155,42 @@ proptest! {
         let bigger = Sunny { store_wh: Some(store_wh * more), ..sunny.clone() };
         let (small, big) = (sunny.run(1), bigger.run(1));
         prop_assert!(not_earlier(big.followed, small.followed), "{:?} {:?}", big.followed, small.followed);
+    }
+
+    #[test]
+    fn a_weak_store_never_spares_the_pack(sunny in sunny(), weak_c in -30.0..30.0_f64) {
+        let store_wh = Some(sunny.store_wh.unwrap_or(5.0));
+        let strong = Sunny { store_wh, weak_c: None, ..sunny };
+        let weak = Sunny { weak_c: Some(weak_c), ..strong.clone() };
+        for (hour, (weak, strong)) in weak.charge_left().iter().zip(strong.charge_left()).enumerate() {
+            prop_assert!(*weak <= strong + 1e-6, "hour {hour}: {weak} {strong}");
+        }
+        let (weak, strong) = (weak.run(1), strong.run(1));
+        prop_assert!(not_earlier(strong.followed, weak.followed), "{:?} {:?}", strong.followed, weak.followed);
+    }
+
+    #[test]
+    fn a_store_that_is_never_so_cold_is_strong(sunny in sunny()) {
+        let strong = Sunny { weak_c: None, ..sunny.clone() };
+        let never = Sunny { weak_c: Some(-60.0), ..sunny };
+        prop_assert_eq!(never.run(1), strong.run(1));
+    }
+
+    #[test]
+    fn a_weak_store_runs_a_camera_that_does_nothing(sunny in sunny()) {
+        let mut scenario = sunny.case.scenario(1.0);
+        scenario.draw.scheduled_per_day = 0.0;
+        scenario.draw.check_in = None;
+        let quiet = |weak_c| {
+            let mut scenario = scenario.clone();
+            scenario.feeds = Some(Sunny { weak_c, store_wh: Some(5.0), ..sunny.clone() }.feeds());
+            let hours = sunny.hours().map(|hour| Hour { day_triggers: 0.0, night_triggers: 0.0, ..hour });
+            run(&scenario, hours, 1, |_| {})
+        };
+        let (weak, strong) = (quiet(Some(60.0)), quiet(None));
+        prop_assert_eq!(weak.followed, strong.followed);
+        prop_assert_eq!(weak.store_empty, strong.store_empty);
+        prop_assert!((weak.charge_left - strong.charge_left).abs() < 1e-9);
     }
 
     #[test]
@@ -212,7 +270,7 @@ impl Mast {
 #[test]
 fn paths_in_blocks_are_those_of_hours() {
     let mut runner = TestRunner::deterministic();
-    let (mut off, mut ended, mut kept_apart) = (0, 0, 0);
+    let (mut off, mut ended, mut kept_apart, mut left_apart) = (0, 0, 0, 0);
     for number in 0..200 {
         let sunny = sunny().new_tree(&mut runner).unwrap().current();
         let mut scenario = sunny.case.scenario(1.0);
@@ -251,19 +309,27 @@ fn paths_in_blocks_are_those_of_hours() {
             off += 1;
             println!("{number}: {a:.2} {b:.2} {sunny:?}");
         }
+        let left = (hourly.charge_left, followed.charge_left.0[0]);
+        if (a - b).abs() < 0.5 && (left.0 - left.1).abs() > 0.03 {
+            left_apart += 1;
+            println!("{number}: left {left:?} {sunny:?}");
+        }
         let stored = hourly.ledger.panel.stored().as_watt_hours();
         let in_blocks = followed.panel.stored_j().0[0] / 3600.0;
         if (a - b).abs() < 0.5 && (stored - in_blocks).abs() > 0.05 * stored.max(1.0) {
             kept_apart += 1;
             println!(
-                "{number}: stored {stored:.2} {in_blocks:.2} {:?} {:?}",
-                sunny.store_wh, sunny.case
+                "{number}: stored {stored:.2} {in_blocks:.2} {:?} {:?} {:?}",
+                sunny.store_wh, sunny.weak_c, sunny.case
             );
         }
     }
-    println!("{ended} ended, {off} apart, {kept_apart} with other charges");
+    println!(
+        "{ended} ended, {off} apart, {kept_apart} with other charges, {left_apart} with more or less left"
+    );
     assert!(ended > 50);
     // One in a hundred ends a night earlier or later.
     assert!(off <= 3, "{off}");
     assert!(kept_apart <= 2, "{kept_apart}");
+    assert!(left_apart <= 1, "{left_apart}");
 }

@@ -1,69 +1,65 @@
-//! What a panel's own store may give in frost, which the odds do not ask: they count it in watt-hours.
+//! What is said of a panel's own store that is too weak in frost for all that its camera does.
 
-use overwinter_model::cell::{Cell, CellState, Wells};
-use overwinter_model::draw::Draw;
-use overwinter_model::{Power, Temperature, Time, Voltage};
+use overwinter_model::{Day, Temperature};
 
 use crate::keys::plain;
-use crate::line::{Camera, Charges, Line, StoreChoice};
+use crate::line::{Camera, Charges, Line, heaviest};
 use crate::words;
 
-/// Says so where a store that is half full could not carry the camera's heaviest moment on the coldest
-/// ordinary day of the season.
-pub(crate) fn caution(line: &Line, camera: &Camera) -> Option<String> {
+/// A store that is weak at this temperature is not weak for the frost.
+const WARM: Temperature = Temperature::REFERENCE;
+
+/// Below which temperature it is, if a day of an ordinary season is so cold, and how many are.
+fn on_days(line: &Line, camera: &Camera) -> Option<(Temperature, usize)> {
     let panel = camera.panel.as_ref()?;
     if panel.charges(&camera.pack) != Charges::Store {
         return None;
     }
-    let at = coldest(line)?;
-    let (gives, takes) = (most_given(&panel.store, at), heaviest(&camera.draw));
-    (gives < takes).then(|| {
+    let below = panel.store.weak_below(&camera.draw)?;
+    let days = colder_days(line, below);
+    (days > 0).then_some((below, days))
+}
+
+/// The same in a sentence, for a store of which it is said that it carries the camera.
+pub(crate) fn beside(line: &Line, camera: &Camera) -> Option<String> {
+    on_days(line, camera).map(|(below, _)| {
         format!(
-            "the odds count the panel's store in watt-hours, as strong in frost as in the warm. Half \
-             full at {} (the coldest ordinary day), {} Wh of {} give {:.1} W before the cells are \
-             pulled under {} each, and the camera takes {:.1} W at its heaviest: count on the cells in \
-             the camera on such nights, or take a bigger store",
-            words::temperature(at),
-            plain(panel.store.capacity.as_watt_hours()),
-            panel.store.cell.name,
-            gives.as_watts(),
-            words::volts(panel.store.cell.cell.floor),
-            takes.as_watts()
+            "That store is too weak {}: the cells in the camera carry pictures and uploads there.",
+            when(below)
         )
     })
 }
 
-fn coldest(line: &Line) -> Option<Temperature> {
+/// Says so with all that is known of it.
+pub(crate) fn caution(line: &Line, camera: &Camera) -> Option<String> {
+    let panel = camera.panel.as_ref()?;
+    let (below, days) = on_days(line, camera)?;
+    Some(format!(
+        "{} ({days} of {} days of an ordinary season get so cold), {} Wh of {}, half full, \
+         cannot give the {:.1} W that the camera takes at its heaviest: the odds let the panel's store \
+         run it asleep there, and the cells in the camera carry pictures and uploads. A bigger store is \
+         strong in harder frost",
+        when(below),
+        line.season.days(),
+        plain(panel.store.capacity.as_watt_hours()),
+        panel.store.cell.name,
+        heaviest(&camera.draw).as_watts()
+    ))
+}
+
+fn when(below: Temperature) -> String {
+    if below > WARM {
+        format!("even at {}", words::temperature(WARM))
+    } else {
+        format!("below {}", words::temperature(below))
+    }
+}
+
+/// How many days of the season are colder at their coldest.
+fn colder_days(line: &Line, than: Temperature) -> usize {
     let first = line.season.first_day();
     let weather = line.climate.weather();
-    let days = (0..line.season.days()).map(|day| weather.of_day(&line.place, first.plus(day)));
-    days.map(|air| air.lowest())
-        .min_by(|a, b| a.as_kelvin().total_cmp(&b.as_kelvin()))
-}
-
-/// The largest power that a half-full store carries for as long as its slow resistance takes.
-fn most_given(store: &StoreChoice, at: Temperature) -> Power {
-    let cell: &Cell = &store.cell.cell;
-    let state = CellState {
-        wells: Wells::level(cell.capacity / 2.0, cell.kinetics.available_share),
-        polarisation: Voltage::ZERO,
-        age: Time::ZERO,
-    };
-    let circuit = cell.at(at).circuit(&state);
-    let room = (circuit.open_circuit - cell.floor).max(Voltage::ZERO);
-    let current = room / (circuit.ohmic + circuit.slow);
-    let one_wh = (cell.capacity * cell.open_circuit.at(0.5)).as_watt_hours();
-    cell.floor * current * (store.capacity.as_watt_hours() / one_wh)
-}
-
-/// The camera's largest power.
-fn heaviest(draw: &Draw) -> Power {
-    let events = [&draw.day_trigger, &draw.night_trigger];
-    let check_in = draw.check_in.as_ref().map(|check_in| &check_in.event);
-    let bursts = events.into_iter().chain(check_in);
-    let bursts = bursts.flat_map(|event| event.bursts());
-    let upload = draw.upload.iter();
-    let upload = upload.flat_map(|upload| [&upload.session, &upload.picture]);
-    let powers = bursts.chain(upload).map(|burst| burst.power + burst.flash);
-    powers.fold(draw.standby, Power::max)
+    let coldest = |day: Day| weather.of_day(&line.place, day).lowest();
+    let days = (0..line.season.days()).map(|day| first.plus(day));
+    days.filter(|day| coldest(*day) < than).count()
 }

@@ -186,6 +186,7 @@ quantities! {
     StoreCharging "charging of the store (W)" BURST_W;
     StoreLag "lag of the store (s)" SPAN_S;
     StoreLoss "self-discharge of the store (1/month)" SHARE;
+    StoreWeak "weak below, of the store (K)" KELVIN;
     PackLag "lag of the pack (s)" SPAN_S;
 
     Air "temperature (°C)" -90.0..=60.0;

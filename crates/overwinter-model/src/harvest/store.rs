@@ -30,6 +30,9 @@ pub struct Store {
     /// Share of its charge that it loses in 30 days, 0 to 1.
     #[serde(with = "crate::number")]
     pub self_discharge_per_month: f64,
+    /// Colder than this its cells carry what a camera draws asleep and nothing that happens; `None`
+    /// if they carry everything however cold they are.
+    pub weak_below: Option<Temperature>,
 }
 
 /// What a store holds at a moment, and how warm it is.
@@ -84,7 +87,7 @@ impl Store {
         air: Temperature,
         span: Time,
     ) -> StoreHour {
-        state.pack = followed(state.pack, air, span, self.lag);
+        state.pack = self.followed(state.pack, air, span);
         let taken = self.taken(panel, state.pack);
         let charged = taken * self.charge_efficiency * span;
         let wanted = load * span;
@@ -108,6 +111,17 @@ impl Store {
             drawn: wanted - unmet,
             unmet,
         }
+    }
+
+    /// Whether it is too cold for more than a camera asleep, after `span` in this air.
+    #[must_use]
+    pub fn is_weak(&self, state: &StoreState, air: Temperature, span: Time) -> bool {
+        self.weak_below
+            .is_some_and(|below| self.followed(state.pack, air, span) < below)
+    }
+
+    fn followed(&self, pack: Temperature, air: Temperature, span: Time) -> Temperature {
+        followed(pack, air, span, self.lag)
     }
 
     /// What goes in of the panel's power, before the losses of charging.
@@ -163,6 +177,7 @@ mod tests {
             },
             lag: Time::from_hours(6.0),
             self_discharge_per_month: 0.05,
+            weak_below: None,
         }
     }
 

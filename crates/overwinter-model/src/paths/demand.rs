@@ -1,6 +1,7 @@
 //! What a camera does in a block, and what that draws.
 
 use super::pulses::{LEAST_VOLTS, Pull, Session, Standing};
+use super::solar::Wanted;
 use super::step::Paths;
 use super::{Block, Joules, Prepared};
 use crate::lanes::{Lanes, Root};
@@ -71,7 +72,7 @@ impl<const L: usize> Paths<'_, '_, L> {
         standing: &Standing<L>,
         done: &Done<L>,
         asleep: Lanes<L>,
-        left_to_pack: Lanes<L>,
+        events_on_pack: Lanes<L>,
     ) -> Lanes<L> {
         let Prepared {
             day,
@@ -96,12 +97,12 @@ impl<const L: usize> Paths<'_, '_, L> {
             let pulse = check_in.pulse::<R>(standing, power);
             coulombs += pulse.coulombs * self.luck.airtime * done.check_ins;
         }
-        asleep + coulombs * left_to_pack
+        asleep + coulombs * events_on_pack
     }
 
-    /// What the camera wants in a block, joules.
+    /// What the camera wants in a block.
     #[inline(always)]
-    pub(super) fn wanted(&self, block: &Block, done: &Done<L>) -> Lanes<L> {
+    pub(super) fn wanted(&self, block: &Block, done: &Done<L>) -> Wanted<L> {
         let Joules {
             day,
             night,
@@ -112,6 +113,11 @@ impl<const L: usize> Paths<'_, '_, L> {
         let asleep = (self.prepared.scenario.draw.standby * block.span).as_joules();
         let seen = done.by_day * day + done.by_night * night + asleep;
         let sent = done.sessions * (done.pictures * picture + session) + done.check_ins * check_in;
-        (seen + sent * self.luck.airtime) * self.luck.power
+        let power = self.luck.power;
+        let all_j = (seen + sent * self.luck.airtime) * power;
+        Wanted {
+            all_j,
+            events_j: (all_j - power * asleep).max(Lanes::all(0.0)),
+        }
     }
 }

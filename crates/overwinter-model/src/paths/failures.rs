@@ -50,7 +50,7 @@ impl<const L: usize> Paths<'_, '_, L> {
         let days = (self.seconds + block.span.as_seconds() * block.coldest_from) / 86_400.0;
         let shift = prepared.cells.shift(coldest.warmer_k + block.coldest_k());
         let resting = coldest.open_circuit + shift - coldest.polarisation - asleep_volts;
-        let mut died = resting.below(cut_off) * self.on_pack * code(Cause::VoltageAsleep);
+        let mut died = resting.below(cut_off) * self.on_pack.asleep * code(Cause::VoltageAsleep);
         let mut pulled = |lowest: Lanes<L>, cause: Cause| {
             let dead = lowest.below(cut_off);
             died = died.choose(died, dead * code(cause));
@@ -125,7 +125,7 @@ impl<const L: usize> Paths<'_, '_, L> {
         limit: Lanes<L>,
     ) -> Lanes<L> {
         let power = self.luck.power;
-        let mut asked = self.alive * self.on_pack * Lanes::all(0.0).below(times);
+        let mut asked = self.alive * self.on_pack.events * Lanes::all(0.0).below(times);
         if self.prepared.cells.worst_when_cold() {
             asked *= what.surely_above(&coldest.worst, power, limit).below(limit);
         }

@@ -19,6 +19,7 @@ mod pulses;
 mod sampled;
 mod solar;
 mod step;
+mod store;
 
 pub use block::Block;
 pub use luck::{DayAir, Expected, Luck, Traffic};

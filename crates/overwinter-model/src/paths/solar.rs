@@ -5,7 +5,7 @@ use super::EndDays;
 use super::block::Block;
 use super::cells::{LaneCells, LaneState, Levelling};
 use super::light::BlockLight;
-use crate::harvest::Store;
+use super::store::LaneStore;
 use crate::lanes::{Lanes, Root};
 use crate::pack::Pack;
 use crate::season::Feeds;
@@ -54,17 +54,6 @@ pub(super) enum LaneFeeds {
     Pack(LanePack),
 }
 
-/// A store beside the pack.
-pub(super) struct LaneStore {
-    pub(super) capacity_j: f64,
-    charge_efficiency: f64,
-    coldest_k: f64,
-    warmest_k: f64,
-    highest_w: f64,
-    lag: Time,
-    self_discharge_per_month: f64,
-}
-
 /// A pack that may be charged.
 pub(super) struct LanePack {
     efficiency: f64,
@@ -107,33 +96,19 @@ impl LaneFeeds {
         }
     }
 
+    /// Colder than this a store carries a camera asleep and no more, kelvin.
+    fn weak_below_k(&self) -> f64 {
+        match self {
+            Self::Store(store) => store.weak_below_k,
+            Self::Pack(_) => 0.0,
+        }
+    }
+
     fn lag(&self) -> Time {
         match self {
             Self::Store(store) => store.lag,
             Self::Pack(pack) => pack.lag,
         }
-    }
-}
-
-impl LaneStore {
-    fn of(store: &Store) -> Self {
-        Self {
-            capacity_j: store.capacity.as_joules(),
-            charge_efficiency: store.charge_efficiency,
-            coldest_k: store.limit.coldest.map_or(0.0, Temperature::as_kelvin),
-            warmest_k: store
-                .limit
-                .warmest
-                .map_or(f64::INFINITY, Temperature::as_kelvin),
-            highest_w: store.limit.highest.map_or(f64::INFINITY, |p| p.as_watts()),
-            lag: store.lag,
-            self_discharge_per_month: store.self_discharge_per_month,
-        }
-    }
-
-    fn share_lost(&self, seconds: f64) -> f64 {
-        let months = seconds / Time::from_days(30.0).as_seconds();
-        1.0 - libm::pow(1.0 - self.self_discharge_per_month, months)
     }
 }
 
@@ -149,32 +124,85 @@ pub(super) struct Sunlit<const L: usize> {
     pub(super) store_empty: EndDays<L>,
     /// What the camera has wanted so far, joules.
     pub(super) wanted_j: Lanes<L>,
-    /// What of it an empty store has left to the pack, joules.
+    /// What of it came from the pack, joules.
     pub(super) from_pack_j: Lanes<L>,
+    /// In so many blocks so far a store was empty.
+    pub(super) dry_blocks: Lanes<L>,
+}
+
+/// What a panel has to give in a block, and how warm what it charges is meanwhile.
+pub(super) struct Offered<const L: usize> {
+    pub(super) watts: Lanes<L>,
+    /// Share of that which comes while it may be charged.
+    pub(super) allowed: Lanes<L>,
+    /// Share of the block in which a store is too cold for more than a camera asleep.
+    pub(super) weak: Lanes<L>,
+}
+
+impl<const L: usize> Offered<L> {
+    /// No panel.
+    pub(super) const NONE: Self = Self {
+        watts: Lanes::all(0.0),
+        allowed: Lanes::all(0.0),
+        weak: Lanes::all(0.0),
+    };
+}
+
+/// What the camera wants in a block, joules.
+pub(super) struct Wanted<const L: usize> {
+    pub(super) all_j: Lanes<L>,
+    /// Of that, what happens while it is not asleep.
+    pub(super) events_j: Lanes<L>,
+}
+
+/// Shares of a block's draw that are left to the pack.
+#[derive(Clone, Copy)]
+pub(super) struct OnPack<const L: usize> {
+    pub(super) asleep: Lanes<L>,
+    pub(super) events: Lanes<L>,
+}
+
+impl<const L: usize> OnPack<L> {
+    pub(super) const ALL: Self = Self {
+        asleep: Lanes::all(1.0),
+        events: Lanes::all(1.0),
+    };
+
+    /// 1 in each lane in which the pack has a share, else 0.
+    #[inline(always)]
+    pub(super) fn any_share(&self) -> Self {
+        let zero = Lanes::all(0.0);
+        Self {
+            asleep: zero.below(self.asleep),
+            events: zero.below(self.events),
+        }
+    }
 }
 
 /// What a panel and its store do for a block.
 pub(super) struct BlockSun<const L: usize> {
-    /// Share of the draw that is left to the pack.
-    pub(super) left_to_pack: Lanes<L>,
+    pub(super) on_pack: OnPack<L>,
     /// What is in the store at its end.
-    held_j: Lanes<L>,
+    pub(super) held_j: Lanes<L>,
     /// What each string keeps of a charge, coulombs.
     pub(super) kept: Lanes<L>,
-    self_discharge_j: Lanes<L>,
-    books: PanelBooks<L>,
-    wanted_j: Lanes<L>,
+    pub(super) self_discharge_j: Lanes<L>,
+    pub(super) books: PanelBooks<L>,
+    pub(super) wanted: Wanted<L>,
 }
 
 impl<const L: usize> BlockSun<L> {
     /// No panel.
     pub(super) const NONE: Self = Self {
-        left_to_pack: Lanes::all(1.0),
+        on_pack: OnPack::ALL,
         held_j: Lanes::all(0.0),
         kept: Lanes::all(0.0),
         self_discharge_j: Lanes::all(0.0),
         books: PanelBooks::NOTHING,
-        wanted_j: Lanes::all(0.0),
+        wanted: Wanted {
+            all_j: Lanes::all(0.0),
+            events_j: Lanes::all(0.0),
+        },
     };
 }
 
@@ -204,26 +232,28 @@ impl<const L: usize> Sunlit<L> {
             store_empty: Lanes::all(f64::INFINITY),
             wanted_j: Lanes::all(0.0),
             from_pack_j: Lanes::all(0.0),
+            dry_blocks: Lanes::all(0.0),
         }
     }
 
-    /// Lets what is charged follow the air over a block, and gives the share of the light that comes
-    /// while it may be charged.
+    /// Lets what is charged follow the air over a block, and says what a panel of these `watts` offers.
     #[inline(always)]
     pub(super) fn follow_air(
         &mut self,
         feeds: &LaneFeeds,
         light: &BlockLight,
         warmer_k: Lanes<L>,
+        watts: Lanes<L>,
         first: bool,
-    ) -> Lanes<L> {
+    ) -> Offered<L> {
         let (lag, (coldest_k, warmest_k)) = (feeds.lag(), feeds.window_k());
+        let weak_below_k = Lanes::all(feeds.weak_below_k());
         let follows = if lag > Time::ZERO {
             1.0 - libm::exp(-(light.piece / lag))
         } else {
             1.0
         };
-        let mut allowed = Lanes::all(0.0);
+        let (mut allowed, mut weak, mut pieces) = (Lanes::all(0.0), Lanes::all(0.0), 0.0);
         let mut starts = first;
         for piece in light.pieces.iter().filter(|piece| piece.air_k > 0.0) {
             let air_k = warmer_k + piece.air_k;
@@ -233,45 +263,13 @@ impl<const L: usize> Sunlit<L> {
             let cold = self.warm_k.below(Lanes::all(coldest_k));
             let warm = Lanes::all(warmest_k).below(self.warm_k);
             allowed += (Lanes::all(1.0) - cold.max(warm)) * piece.share;
+            weak += self.warm_k.below(weak_below_k);
+            pieces += 1.0;
         }
-        allowed
-    }
-
-    /// A block in which a store serves the camera, which wants so much: as [`Store::step`].
-    #[inline(always)]
-    pub(super) fn serve(
-        &self,
-        store: &LaneStore,
-        block: &Block,
-        (panel_w, allowed): (Lanes<L>, Lanes<L>),
-        wanted_j: Lanes<L>,
-    ) -> BlockSun<L> {
-        let (zero, one) = (Lanes::all(0.0), Lanes::all(1.0));
-        let seconds = block.span.as_seconds();
-        let taken_w = panel_w.min(Lanes::all(store.highest_w)) * allowed;
-        let charged_j = taken_w * (store.charge_efficiency * seconds);
-        let self_discharge_j = self.held_j * store.share_lost(seconds);
-        let balance = self.held_j - self_discharge_j + charged_j - wanted_j;
-        let unmet = (-balance).max(zero);
-        let beyond_j = (balance - store.capacity_j).max(zero);
-        let spilled_j = if store.charge_efficiency > 0.0 {
-            beyond_j / store.charge_efficiency
-        } else {
-            beyond_j
-        };
-        let some = wanted_j.max(Lanes::all(f64::MIN_POSITIVE));
-        BlockSun {
-            left_to_pack: (unmet / some).min(one),
-            held_j: balance.max(zero).min(Lanes::all(store.capacity_j)),
-            kept: zero,
-            self_discharge_j,
-            books: PanelBooks {
-                offered_j: panel_w * seconds,
-                kept_out_j: (panel_w - taken_w) * seconds,
-                spilled_j,
-                charging_loss_j: taken_w * seconds - charged_j - (spilled_j - beyond_j),
-            },
-            wanted_j,
+        Offered {
+            watts,
+            allowed,
+            weak: weak / libm::fmax(pieces, 1.0),
         }
     }
 
@@ -281,13 +279,13 @@ impl<const L: usize> Sunlit<L> {
         &self,
         feeds: &LanePack,
         block: &Block,
-        (panel_w, allowed): (Lanes<L>, Lanes<L>),
+        offered: &Offered<L>,
         pack: &Chargeable<'_, '_, L>,
-        wanted_j: Lanes<L>,
+        wanted: Wanted<L>,
     ) -> BlockSun<L> {
         let (zero, one) = (Lanes::all(0.0), Lanes::all(1.0));
         let seconds = block.span.as_seconds();
-        let allowed_w = panel_w * allowed;
+        let allowed_w = offered.watts * offered.allowed;
         let shift = pack.cells.shift(pack.kelvin);
         let volts = |state: &LaneState<L>| pack.cells.open_circuit(state, one) + shift;
         let inner = volts(pack.state).max(Lanes::all(super::pulses::LEAST_VOLTS));
@@ -311,7 +309,7 @@ impl<const L: usize> Sunlit<L> {
         let by_room = (room / kept(fastest).max(Lanes::all(f64::MIN_POSITIVE))).min(one);
         let amperes = fastest * by_voltage.min(by_room);
 
-        let offered_j = panel_w * seconds;
+        let offered_j = offered.watts * seconds;
         let fastest_j = joules(fastest).min(offered_j);
         let taken_j = joules(amperes).min(fastest_j);
         let stored_j = kept(amperes) * inner * feeds.strings;
@@ -323,7 +321,7 @@ impl<const L: usize> Sunlit<L> {
                 spilled_j: fastest_j - taken_j,
                 charging_loss_j: taken_j - stored_j,
             },
-            wanted_j,
+            wanted,
             ..BlockSun::NONE
         }
     }
@@ -332,10 +330,13 @@ impl<const L: usize> Sunlit<L> {
     #[inline(always)]
     pub(super) fn take(&mut self, sun: &BlockSun<L>, part: Lanes<L>, days: f64) -> Lanes<L> {
         self.books.add(&sun.books, part);
-        self.wanted_j += sun.wanted_j * part;
-        self.from_pack_j += sun.wanted_j * sun.left_to_pack * part;
+        let OnPack { asleep, events } = sun.on_pack;
+        let Wanted { all_j, events_j } = sun.wanted;
+        self.wanted_j += all_j * part;
+        self.from_pack_j += (all_j * asleep + events_j * (events - asleep)) * part;
         self.held_j += (sun.held_j - self.held_j) * part;
-        let empty = Lanes::all(0.0).below(sun.left_to_pack) * part;
+        let empty = Lanes::all(0.0).below(asleep) * part;
+        self.dry_blocks += empty;
         super::failures::note(&mut self.store_empty, empty, days);
         sun.self_discharge_j * part
     }

@@ -4,7 +4,7 @@ use super::cells::{LaneState, inverse};
 use super::demand::Done;
 use super::failures::{Coldest, cause_of, code, note};
 use super::pulses::Standing;
-use super::solar::{BlockSun, Chargeable, LaneFeeds, Sunlit};
+use super::solar::{BlockSun, Chargeable, LaneFeeds, Offered, OnPack, Sunlit};
 use super::{Block, DayAir, Followed, Luck, PanelBooks, Prepared, Traffic};
 use crate::cell::Cell;
 use crate::lanes::{Lanes, Root};
@@ -61,8 +61,11 @@ pub struct Today<const L: usize> {
     pub panel: PanelBooks<L>,
     /// What a camera with a panel has drawn so far, joules.
     pub wanted_j: Lanes<L>,
-    /// What of that came from the pack: all, or what an empty store left to it.
+    /// What of that came from the pack: all, or what an empty store or one that is weak in frost left
+    /// to it.
     pub from_pack_j: Lanes<L>,
+    /// In so many blocks so far a store was empty.
+    pub dry_blocks: Lanes<L>,
 }
 
 /// Paths on their way.
@@ -84,8 +87,8 @@ pub(super) struct Paths<'a, 'b, const L: usize> {
     pub(super) charge_left: Lanes<L>,
     pub(super) cause: Lanes<L>,
     pub(super) doubted_below_k: f64,
-    /// 1 in each lane whose pack has to do something in the block, else 0: a store does the rest.
-    pub(super) on_pack: Lanes<L>,
+    /// 1 in each lane whose pack has a share of it in the block, else 0: a store does the rest.
+    pub(super) on_pack: OnPack<L>,
     sunlit: Sunlit<L>,
     /// Lost by a store that lay there, joules.
     of_store_j: Lanes<L>,
@@ -114,7 +117,7 @@ impl<'a, 'b, const L: usize> Paths<'a, 'b, L> {
             seconds: 0.0,
             cause: Lanes::all(0.0),
             doubted_below_k: doubted_below_k(prepared),
-            on_pack: Lanes::all(1.0),
+            on_pack: OnPack::ALL,
             sunlit,
             of_store_j: Lanes::all(0.0),
             followed,
@@ -144,10 +147,10 @@ impl<const L: usize> Paths<'_, '_, L> {
             slow,
         };
         let done = self.done(block, triggers);
-        let light = self.light(block, air);
-        let mut sun = self.served(block, light, &done);
-        let asleep = self.asleep(&standing) * sun.left_to_pack;
-        let coulombs = self.coulombs::<R>(&standing, &done, asleep * seconds, sun.left_to_pack);
+        let offered = self.offered(block, air);
+        let mut sun = self.served(block, &offered, &done);
+        let asleep = self.asleep(&standing) * sun.on_pack.asleep;
+        let coulombs = self.coulombs::<R>(&standing, &done, asleep * seconds, sun.on_pack.events);
         let levelling = cells.levelling(seconds, inverse, block.levelling_gain);
         let foreseen = cells.after(&self.state, coulombs, &levelling);
         if let Some(LaneFeeds::Pack(feeds)) = &self.prepared.feeds {
@@ -160,10 +163,10 @@ impl<const L: usize> Paths<'_, '_, L> {
                 ohms: ohmic + slow,
                 drawn: coulombs,
             };
-            let wanted_j = self.wanted(block, &done);
+            let wanted = self.wanted(block, &done);
             sun = self
                 .sunlit
-                .charge::<R>(feeds, block, light, &pack, wanted_j);
+                .charge::<R>(feeds, block, &offered, &pack, wanted);
         }
         let net = coulombs - sun.kept;
         let foreseen = if self.prepared.feeds.is_some() {
@@ -200,31 +203,27 @@ impl<const L: usize> Paths<'_, '_, L> {
         self.close(block, (&done, &sun), &end, died, inverse);
     }
 
-    /// The panel's power in a block, watts, and the share of it that comes while it may charge.
+    /// What the panel offers in a block.
     #[inline(always)]
-    fn light(&mut self, block: &Block, air: &DayAir<L>) -> (Lanes<L>, Lanes<L>) {
+    fn offered(&mut self, block: &Block, air: &DayAir<L>) -> Offered<L> {
         let (Some(feeds), Some(light)) = (&self.prepared.feeds, &block.light) else {
-            return (Lanes::all(0.0), Lanes::all(0.0));
+            return Offered::NONE;
         };
         let first = self.seconds <= 0.0;
-        let allowed = self.sunlit.follow_air(feeds, light, air.warmer_k, first);
-        (light.watts(air.clearer), allowed)
+        let watts = light.watts(air.clearer);
+        self.sunlit
+            .follow_air(feeds, light, air.warmer_k, watts, first)
     }
 
     /// What a store does for a block, where a panel has one; and who needs the pack.
     #[inline(always)]
-    fn served(
-        &mut self,
-        block: &Block,
-        light: (Lanes<L>, Lanes<L>),
-        done: &Done<L>,
-    ) -> BlockSun<L> {
+    fn served(&mut self, block: &Block, offered: &Offered<L>, done: &Done<L>) -> BlockSun<L> {
         let Some(LaneFeeds::Store(store)) = &self.prepared.feeds else {
             return BlockSun::NONE;
         };
-        let wanted_j = self.wanted(block, done);
-        let sun = self.sunlit.serve(store, block, light, wanted_j);
-        self.on_pack = Lanes::all(0.0).below(sun.left_to_pack);
+        let wanted = self.wanted(block, done);
+        let sun = store.serve(self.sunlit.held_j, block, offered, wanted);
+        self.on_pack = sun.on_pack.any_share();
         sun
     }
 
@@ -237,6 +236,7 @@ impl<const L: usize> Paths<'_, '_, L> {
             panel: self.sunlit.books,
             wanted_j: self.sunlit.wanted_j,
             from_pack_j: self.sunlit.from_pack_j,
+            dry_blocks: self.sunlit.dry_blocks,
         }
     }
 

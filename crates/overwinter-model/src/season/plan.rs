@@ -8,6 +8,7 @@ use heapless::Vec;
 
 use super::Cause;
 use super::step::Step;
+use super::store::Served;
 use crate::circuit::{Circuit, Load};
 use crate::draw::{self, Burst, ByUse, Draw, UploadMode, Use};
 use crate::units::{Charge, Current, Energy, Time, Voltage, mean};
@@ -90,6 +91,8 @@ pub(super) struct Planner<'a> {
     pub(super) draw: &'a Draw,
     /// Pictures that this hour's daily session sends; 0 in every other hour.
     pub(super) to_send: f64,
+    /// Share of standby that the pack carries: a store that is too cold for more may carry the rest.
+    pub(super) asleep_on_pack: f64,
 }
 
 impl Planner<'_> {
@@ -194,9 +197,17 @@ impl Planner<'_> {
         let current = circuit.current(load, *polarisation);
         let voltage = current.map(|current| circuit.voltage(current, *polarisation));
         match (current, voltage) {
+            _ if self.asleep_on_pack <= 0.0 => {
+                plan.used.add(Use::Standby, self.draw.standby * span);
+                plan.asleep = voltage.unwrap_or(Voltage::ZERO);
+                plan.lowest = Some(plan.asleep);
+                true
+            }
             (Some(current), Some(voltage)) if voltage >= self.draw.cut_off => {
-                plan.draw(standing, current * span);
-                plan.heat = (*polarisation + circuit.ohmic * current) * current * span * *strings;
+                let on_pack = span * self.asleep_on_pack;
+                plan.draw(standing, current * on_pack);
+                plan.heat =
+                    (*polarisation + circuit.ohmic * current) * current * on_pack * *strings;
                 plan.peak = (current, *polarisation);
                 plan.used.add(Use::Standby, self.draw.standby * span);
                 plan.asleep = voltage;
@@ -285,16 +296,32 @@ impl Plan {
     }
 
     /// Makes a plan for the pack alone one for a pack beside a store, where `on_store` is the plan for
-    /// the store alone and leaves so small a share to the pack. One that is left nothing fails at
-    /// nothing.
-    pub(super) fn beside_store(&mut self, on_store: &Self, left_to_pack: f64) {
-        if left_to_pack > 0.0 {
-            self.scale(left_to_pack);
+    /// the store alone. A pack that is left nothing fails at nothing. Where the store carries only the
+    /// camera asleep, the planner knew.
+    pub(super) fn beside_store(&mut self, on_store: &Self, served: &Served) {
+        if served.only_asleep {
+            return;
+        }
+        if served.left_to_pack > 0.0 {
+            self.scale(served.left_to_pack);
         } else {
             let asleep = self.asleep;
             *self = *on_store;
             self.asleep = asleep;
             self.lowest = Some(asleep);
+        }
+    }
+
+    /// Books what the camera got in so large a share of a step, at the end of which its pack is empty.
+    /// What a store gives it gives in the whole step.
+    pub(super) fn book_used(&self, used: &mut ByUse, served: Option<&Served>, share: f64) {
+        let of_pack = served.map_or(1.0, |served| served.left_to_pack);
+        if served.is_some_and(|served| served.only_asleep) {
+            let of_store = (1.0 - of_pack) * (1.0 - share);
+            used.add_all(&self.used, share);
+            used.add(Use::Standby, self.used.get(Use::Standby) * of_store);
+        } else {
+            used.add_all(&self.used, 1.0 - of_pack + of_pack * share);
         }
     }
 

@@ -51,14 +51,28 @@ impl Camera<'_> {
             polarisation: step.coldest.polarisation(state),
             strings: f64::from(self.scenario.pack.parallel()),
         };
-        self.planner().plan(plan, &standing, step);
+        self.planner(step).plan(plan, &standing, step);
     }
 
-    fn planner(&self) -> Planner<'_> {
+    fn planner(&self, step: &Step<'_>) -> Planner<'_> {
         Planner {
             draw: &self.scenario.draw,
             to_send: self.to_send,
+            asleep_on_pack: self
+                .serve_asleep(step)
+                .map_or(1.0, |served| served.left_to_pack),
         }
+    }
+
+    /// What a store beside the pack makes of a step in which it is too cold for more than the camera
+    /// asleep; `None` in every other.
+    #[inline(never)]
+    fn serve_asleep(&self, step: &Step<'_>) -> Option<Served> {
+        let store = self.store.as_ref()?;
+        let standby = self.scenario.draw.standby;
+        store
+            .is_weak(step.hour, step.span)
+            .then(|| store.serve_asleep(standby, step.hour, step.span))
     }
 
     /// Into how many parts a step must be divided, as a whole number.
@@ -82,7 +96,7 @@ impl Camera<'_> {
         let other = &mut Plan::default();
         let served = &self.serve(other, step);
         if let Some(served) = served {
-            plan.beside_store(other, served.left_to_pack);
+            plan.beside_store(other, served);
         }
         self.note_asked(step, plan);
         if plan.dead.is_some() {
@@ -92,7 +106,7 @@ impl Camera<'_> {
         let end = other;
         self.plan_end(end, step, plan.charge);
         if let Some(served) = served {
-            end.beside_store(plan, served.left_to_pack);
+            end.beside_store(plan, served);
         }
         if end.dead.is_none() {
             plan.draw_mean_with(end);
@@ -131,7 +145,11 @@ impl Camera<'_> {
     #[inline(never)]
     fn serve(&self, plan: &mut Plan, step: &Step<'_>) -> Option<Served> {
         let store = self.store.as_ref()?;
-        self.planner().plan_on_store(plan, step);
+        let asleep = self.serve_asleep(step);
+        if asleep.is_some() {
+            return asleep;
+        }
+        self.planner(step).plan_on_store(plan, step);
         Some(store.serve(plan.used.total(), step.hour, step.span))
     }
 
@@ -202,11 +220,7 @@ impl Camera<'_> {
         ledger.held_back += charge * levelled * strings - (plan.released - brought.stored) * share;
         ledger.self_discharge += pack.energy_left(&drawn) - pack.energy_left(&self.state);
         ledger.panel.add(&brought.panel, share);
-        // What a store gives it gives in the whole step.
-        let of_pack = served.map_or(1.0, |served| served.left_to_pack);
-        ledger
-            .used
-            .add_all(&plan.used, 1.0 - of_pack + of_pack * share);
+        plan.book_used(&mut ledger.used, served, share);
         if let (Some(store), Some(served)) = (&mut self.store, served) {
             store.take(served, ledger);
             if served.left_to_pack > 0.0 {

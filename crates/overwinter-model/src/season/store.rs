@@ -16,8 +16,10 @@ pub(super) struct Beside<'a> {
 
 /// A step that a store serves as far as it can.
 pub(super) struct Served {
-    /// Share of the draw that it leaves to the pack, 0 to 1.
+    /// Share of what is asked of it that it leaves to the pack, 0 to 1.
     pub(super) left_to_pack: f64,
+    /// Whether it is asked for what the camera draws asleep and no more: all else is the pack's.
+    pub(super) only_asleep: bool,
     books: StoreHour,
     after: StoreState,
 }
@@ -48,9 +50,18 @@ impl<'a> Beside<'a> {
         }
     }
 
-    /// Works out a step of `span` in which the camera wants so much.
+    fn standing(&self, hour: &Hour) -> StoreState {
+        self.state.unwrap_or_else(|| self.store.full(hour.air))
+    }
+
+    /// Whether it is too cold in a step of `span` to carry more than the camera asleep.
+    pub(super) fn is_weak(&self, hour: &Hour, span: Time) -> bool {
+        self.store.is_weak(&self.standing(hour), hour.air, span)
+    }
+
+    /// Works out a step of `span` in which so much is wanted of it.
     pub(super) fn serve(&self, wanted: Energy, hour: &Hour, span: Time) -> Served {
-        let mut after = self.state.unwrap_or_else(|| self.store.full(hour.air));
+        let mut after = self.standing(hour);
         let load: Power = wanted / span;
         let books = self
             .store
@@ -62,8 +73,17 @@ impl<'a> Beside<'a> {
         };
         Served {
             left_to_pack,
+            only_asleep: false,
             books,
             after,
+        }
+    }
+
+    /// Works out the same where the store carries a camera asleep, which draws `standby`, and no more.
+    pub(super) fn serve_asleep(&self, standby: Power, hour: &Hour, span: Time) -> Served {
+        Served {
+            only_asleep: true,
+            ..self.serve(standby * span, hour, span)
         }
     }
 

@@ -108,6 +108,7 @@ prop_compose! {
         coldest in prop::option::of(-20.0..10.0_f64),
         highest_w in prop::option::of(0.1..50.0_f64),
         lag_h in 0.0..48.0_f64,
+        weak_c in prop::option::of(-60.0..60.0_f64),
     ) -> Feeds {
         Feeds::Store(Store {
             capacity: Energy::from_watt_hours(wh),
@@ -119,6 +120,7 @@ prop_compose! {
             },
             lag: Time::from_hours(lag_h),
             self_discharge_per_month,
+            weak_below: weak_c.map(Temperature::from_celsius),
         })
     }
 }
@@ -216,6 +218,7 @@ pub(crate) fn sample() -> Installation {
         },
         lag: Time::from_hours(3.0),
         self_discharge_per_month: 0.02,
+        weak_below: Some(Temperature::from_celsius(-8.5)),
     }));
     let months = [
         -12.3, -11.0, -5.8, 0.4, 7.1, 12.6, 15.2, 13.1, 7.8, 2.2, -4.9, -10.4,

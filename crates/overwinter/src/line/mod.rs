@@ -35,6 +35,7 @@ pub use climate::{Climate, WeatherOrigin};
 pub use file::WeatherUse;
 pub use key::{Key, Section};
 pub use kinds::{Figure, Kind, Signal};
+pub(crate) use panel::heaviest;
 pub use panel::{Charges, PanelChoice, StoreChoice};
 
 pub use value::{KeyType, Value};
@@ -292,7 +293,8 @@ impl Camera {
     /// # Errors
     /// [`PackError`] if the numbers of cells are out of range.
     pub fn scenario(&self, pack: &PackChoice) -> Result<Scenario, PackError> {
-        let feeds = self.panel.as_ref().map(|panel| panel.feeds(pack));
+        let panel = self.panel.as_ref();
+        let feeds = panel.map(|panel| panel.feeds(pack, &self.draw));
         let (pack, start) = pack.pack()?;
         Ok(Scenario {
             pack,

@@ -79,7 +79,7 @@ impl SunDays {
         };
         let stored = today.panel.stored_j();
         let was = |of: fn(&Today<L>) -> Lanes<L>| before.as_ref().map_or(Lanes::all(0.0), of);
-        let (drawn, from_pack) = (was(|today| today.wanted_j), was(|today| today.from_pack_j));
+        let (drawn, dry) = (was(|today| today.wanted_j), was(|today| today.dry_blocks));
         for lane in 0..wanted.min(L) {
             sums.offered += today.panel.offered_j.0[lane];
             sums.kept_out += today.panel.kept_out_j.0[lane];
@@ -90,7 +90,7 @@ impl SunDays {
             sums.in_store += today.in_store_j.0[lane];
             // A camera that lives draws something.
             sums.alive += u32::from(today.wanted_j.0[lane] > drawn.0[lane]);
-            sums.dry += u32::from(today.from_pack_j.0[lane] > from_pack.0[lane]);
+            sums.dry += u32::from(today.dry_blocks.0[lane] > dry.0[lane]);
         }
         *before = Some(*today);
     }

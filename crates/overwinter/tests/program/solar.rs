@@ -169,7 +169,8 @@ fn options_stand_side_by_side() {
 
 #[test]
 fn weeks_trees_and_turns_agree_with_one_another() {
-    let own = "panel = { watts = 3, store_wh = 12, tilt_deg = 45, trees_pct = 30, trees = \"deciduous\" }";
+    // A store that is strong in this frost: where cameras die, weeks count the living only.
+    let own = "panel = { watts = 3, store_wh = 50, tilt_deg = 45, trees_pct = 30, trees = \"deciduous\" }";
     let camera = solar(&line_with(own), "40");
     let weeks = list(&camera, "weeks");
     let sum: f64 = weeks.iter().map(|week| number(week, "offered_wh")).sum();

@@ -30,6 +30,7 @@ pub(super) fn feeds(rechargeable: bool, number: usize) -> Option<Feeds> {
             },
             lag: Time::from_hours(2.0),
             self_discharge_per_month: 0.03,
+            weak_below: nth(&[Some(Temperature::from_celsius(-6.0)), None], number / 2),
         })
     })
 }

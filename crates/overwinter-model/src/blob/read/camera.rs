@@ -177,6 +177,7 @@ const NO_STORE: Store = Store {
     },
     lag: Time::ZERO,
     self_discharge_per_month: 0.0,
+    weak_below: None,
 };
 
 fn store(reader: &mut Reader<'_>, place: &mut Store) {
@@ -191,6 +192,7 @@ fn store(reader: &mut Reader<'_>, place: &mut Store) {
             },
         lag,
         self_discharge_per_month,
+        weak_below,
     } = place;
     reader.number(capacity.si_mut(), Of::StoreCapacity);
     reader.number(charge_efficiency, Of::StoreEfficiency);
@@ -199,6 +201,7 @@ fn store(reader: &mut Reader<'_>, place: &mut Store) {
     *highest = if_any(reader, Of::StoreCharging).map(Power::from_watts);
     reader.number(lag.si_mut(), Of::StoreLag);
     reader.number(self_discharge_per_month, Of::StoreLoss);
+    *weak_below = if_any(reader, Of::StoreWeak).map(Temperature::from_kelvin);
 }
 
 #[inline(never)]

@@ -137,6 +137,7 @@ fn feeds_json(feeds: &Feeds) -> Value {
         Feeds::Store(store) => json!({
             "what": "store",
             "store_wh": rounded(store.capacity.as_watt_hours(), 6),
+            "weak_below_c": store.weak_below.map(|below| rounded(below.as_celsius(), 4)),
         }),
         Feeds::Pack { lag } => json!({ "what": "pack", "lag_h": rounded(lag.as_hours(), 4) }),
     }

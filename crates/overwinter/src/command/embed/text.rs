@@ -158,8 +158,11 @@ fn panel_text(sunlight: Option<&Sunlight>, scenario: &Scenario) -> String {
         None => "feeds nothing".to_owned(),
         Some(Feeds::Pack { .. }) => "charges the pack".to_owned(),
         Some(Feeds::Store(store)) => {
+            let weak = store.weak_below.map_or(String::new(), |below| {
+                format!(", weak below {}", words::temperature(below))
+            });
             format!(
-                "charges a store of {:.1} Wh",
+                "charges a store of {:.1} Wh{weak}",
                 store.capacity.as_watt_hours()
             )
         }

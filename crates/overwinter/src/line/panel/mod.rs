@@ -3,9 +3,11 @@
 mod around;
 mod keys;
 mod read;
+mod strength;
 #[cfg(test)]
 mod tests;
 
+use overwinter_model::draw::Draw;
 use overwinter_model::harvest::{
     ChargeLimit, Controller, Mount, Panel, Plane, Store, Surroundings,
 };
@@ -15,6 +17,7 @@ use overwinter_model::{Energy, Power, Time, Voltage};
 pub(super) use around::Standing;
 pub(super) use keys::PanelKeys;
 pub(super) use read::read;
+pub(crate) use strength::heaviest;
 
 use super::{Camera, Misfit, PackChoice};
 use crate::cells::{NamedCell, SharedCell};
@@ -65,24 +68,28 @@ pub struct StoreChoice {
 }
 
 impl StoreChoice {
-    /// For the model. It takes charge as its cell does: never colder, and at most the cell's largest
+    /// For the model, before a camera that draws so. It takes charge as its cell does: never colder, and at most the cell's largest
     /// current for its size. What it loses by lying there is what a cell loses in the first month after
     /// it was charged, at 20 °C: a store is charged again and again.
     #[must_use]
-    pub fn store(&self, lag: Time) -> Store {
+    pub fn store(&self, lag: Time, draw: &Draw) -> Store {
         let month = Time::from_days(30.0);
-        let charging = self.cell.cell.charging;
         Store {
             capacity: self.capacity,
             charge_efficiency: self.efficiency,
-            limit: ChargeLimit {
-                coldest: charging.map(|charging| charging.coldest),
-                warmest: charging.map(|charging| charging.warmest),
-                highest: charging
-                    .map(|charging| self.capacity / (self.cell.rated / charging.largest)),
-            },
+            limit: self.limit(),
             lag,
             self_discharge_per_month: 1.0 - self.cell.cell.storage.kept(Time::ZERO, month),
+            weak_below: self.weak_below(draw),
+        }
+    }
+
+    fn limit(&self) -> ChargeLimit {
+        let charging = self.cell.cell.charging;
+        ChargeLimit {
+            coldest: charging.map(|charging| charging.coldest),
+            warmest: charging.map(|charging| charging.warmest),
+            highest: charging.map(|charging| self.capacity / (self.cell.rated / charging.largest)),
         }
     }
 
@@ -114,7 +121,7 @@ impl PanelChoice {
     #[must_use]
     pub fn most_taken(&self, pack: &PackChoice) -> Option<Power> {
         match self.charges(pack) {
-            Charges::Store => self.store.store(self.lag).limit.highest,
+            Charges::Store => self.store.limit().highest,
             Charges::Pack => {
                 let charging = pack.cell.cell.charging?;
                 Some(pack_voltage(pack) * (charging.largest * f64::from(pack.parallel)))
@@ -122,12 +129,12 @@ impl PanelChoice {
         }
     }
 
-    /// For the model, with this pack in the camera. A primary pack is never charged: the model refuses
+    /// For the model, with this pack in a camera that draws so. A primary pack is never charged: the model refuses
     /// it too.
     #[must_use]
-    pub fn feeds(&self, pack: &PackChoice) -> Feeds {
+    pub fn feeds(&self, pack: &PackChoice, draw: &Draw) -> Feeds {
         match self.charges(pack) {
-            Charges::Store => Feeds::Store(self.store.store(self.lag)),
+            Charges::Store => Feeds::Store(self.store.store(self.lag, draw)),
             Charges::Pack => Feeds::Pack { lag: self.lag },
         }
     }

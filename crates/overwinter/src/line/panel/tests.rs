@@ -2,12 +2,15 @@
 
 use std::path::Path;
 
-use overwinter_model::harvest::PanelDay;
+use overwinter_model::cell::catalogue::CATALOGUE;
+use overwinter_model::cell::{CellState, Wells};
+
+use overwinter_model::harvest::{PanelDay, Store};
 use overwinter_model::season::Feeds;
-use overwinter_model::{Power, Temperature, Time};
+use overwinter_model::{Circuit, Load, Power, Resistance, Temperature, Time, Voltage};
 use proptest::prelude::*;
 
-use super::Charges;
+use super::{Charges, StoreChoice, heaviest};
 use crate::cells;
 use crate::line::{Camera, Line, PackChoice, load, misfit};
 use crate::run::SeasonAir;
@@ -103,6 +106,54 @@ fn what_is_usual_stands_towards_the_equator_and_steep() {
         let plane = only(&line).panel.as_ref().expect("a panel").plane;
         assert_eq!((plane.tilt_deg(), plane.azimuth_deg()), (tilt, azimuth));
     }
+}
+
+/// Whether the cells of a store, half full, carry this power above their floor for good.
+fn carries(store: &StoreChoice, power: Power, celsius: f64) -> bool {
+    let cell = &store.cell.cell;
+    let state = CellState {
+        wells: Wells::level(cell.capacity / 2.0, cell.kinetics.available_share),
+        polarisation: Voltage::ZERO,
+        age: Time::ZERO,
+    };
+    let now = cell.at(Temperature::from_celsius(celsius)).circuit(&state);
+    let settled = Circuit {
+        ohmic: now.ohmic + now.slow,
+        slow: Resistance::ZERO,
+        ..now
+    };
+    let cells = store.capacity / (cell.capacity * cell.open_circuit.at(0.5));
+    let current = settled.current(Load::Power(power / cells), Voltage::ZERO);
+    current.is_some_and(|current| settled.voltage(current, Voltage::ZERO) >= cell.floor)
+}
+
+proptest! {
+    #[test]
+    fn a_store_is_weak_where_its_cells_fail(
+        cell in prop::sample::select(rechargeable()),
+        wh in 0.2..40.0_f64,
+    ) {
+        let panel = format!("watts = 3\ncharges = \"store\"\nstore_cell = \"{cell}\"\nstore_wh = {wh}");
+        let line = line("cell = \"lithium-aa\"", &panel);
+        let camera = only(&line);
+        let store = &camera.panel.as_ref().expect("a panel").store;
+        let power = heaviest(&camera.draw);
+        match camera.scenario(&camera.pack).expect("one").feeds {
+            Some(Feeds::Store(Store { weak_below: Some(below), .. })) => {
+                let below = below.as_celsius();
+                prop_assert!(!carries(store, power, below - 0.002), "{below}");
+                // At the warmest that is looked at it may be weak all the same.
+                prop_assert!(below > 59.9 || carries(store, power, below + 0.002), "{below}");
+            }
+            _ => prop_assert!(carries(store, power, -60.0)),
+        }
+    }
+}
+
+fn rechargeable() -> Vec<&'static str> {
+    let of_catalogue = CATALOGUE.iter();
+    let charged = of_catalogue.filter(|entry| entry.cell.charging.is_some());
+    charged.map(|entry| entry.name).collect()
 }
 
 /// Watt-hours that arrive over the season's expected days.

@@ -4,6 +4,7 @@ use super::{percent, wanted, watt_hours};
 use crate::command::solar::{Cause, Planned, Point, Shortfall, Size, Solar};
 use crate::keys::plain;
 use crate::line::{Charges, PanelChoice};
+use crate::weak_store;
 use overwinter_model::harvest::{Controller, Surroundings};
 
 /// Whether the cells do alone, the smallest panel and store, and what was taken of a panel that the
@@ -62,14 +63,20 @@ fn smallest(solar: &Solar<'_>, one: &Planned) -> String {
 
 fn panel_alone(solar: &Solar<'_>, one: &Planned) -> String {
     match (&one.answer.panel_alone, &one.shortfall) {
-        (Some(point), _) => format!(
-            "{} that carries it on the panel alone, with its store never empty: {}, in {} of the \
-             seasons{}.",
-            superlative(point),
-            size(&point.size),
-            percent(point.lasting.never_empty),
-            cost(solar, point)
-        ),
+        (Some(point), _) => {
+            let carries = format!(
+                "{} that carries it on the panel alone, with its store never empty: {}, in {} of the \
+                 seasons{}.",
+                superlative(point),
+                size(&point.size),
+                percent(point.lasting.never_empty),
+                cost(solar, point)
+            );
+            match weak_store::beside(solar.line, &point.size.put_on(&one.camera)) {
+                Some(weak) => format!("{carries} {weak}"),
+                None => carries,
+            }
+        }
         (None, Some(short)) if one.answer.smallest.is_some() => format!(
             "None of the map carries it on the panel alone with {} %. The best is {}, its store \
              never empty in {} of the seasons. {}",
