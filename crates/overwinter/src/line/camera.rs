@@ -1,10 +1,11 @@
 //! From a camera's keys to what the model runs.
 
-use overwinter_model::draw::{Burst, Card, CheckIn, Draw, Event, Upload, UploadMode, Use};
-use overwinter_model::{Power, Time, Voltage};
+use overwinter_model::Voltage;
+use overwinter_model::draw::UploadMode;
 use toml::Spanned;
 
 use super::activity;
+use super::draws::draw;
 use super::file::{ActivityKeys, CameraKeys, CellNames, DrawKeys, PackKeys, SettingsKeys};
 use super::kinds::{Kind, Signal, figures, supply};
 use super::modem;
@@ -297,137 +298,4 @@ fn read_cell(
         },
     };
     own.find(reader, &Spanned::new(span, name.clone()))
-}
-
-/// The value of a figure by its key.
-fn value(assumed: &[Assumed], key: &str) -> f64 {
-    assumed
-        .iter()
-        .find(|a| a.figure.key == key)
-        .map_or(0.0, |a| a.value)
-}
-
-/// The model's draw out of figures and settings.
-pub(super) fn draw(assumed: &[Assumed], settings: &Settings, supply: &Supply) -> Draw {
-    Draw {
-        standby: Power::from_milliwatts(value(assumed, "standby_mw")),
-        day_trigger: trigger(assumed, settings, Use::DayPictures, 0.0),
-        night_trigger: trigger(
-            assumed,
-            settings,
-            Use::NightPictures,
-            settings.flash_pct / 100.0,
-        ),
-        scheduled_per_day: settings.scheduled_per_day,
-        quiet: Time::from_seconds(settings.quiet_s),
-        upload: settings
-            .upload
-            .map(|mode| upload(assumed, settings, supply, mode)),
-        check_in: (settings.check_ins_per_day > 0.0).then(|| check_in(assumed, settings, supply)),
-        card: settings.card_gb.map(|gb| card(assumed, settings, gb)),
-        cut_off: supply.cut_off,
-        flash_lowest: supply.flash,
-    }
-}
-
-/// A burst of `span` seconds.
-fn burst(span_s: f64, watts: f64, what: Use, flash_w: f64) -> Burst {
-    Burst {
-        span: Time::from_seconds(span_s),
-        power: Power::from_watts(watts),
-        what,
-        flash: Power::from_watts(flash_w),
-    }
-}
-
-/// One trigger: pictures, then a video, each as far as they are set.
-///
-/// The light of a picture stands at the end of its time, after the camera has woken up. Of
-/// several further pictures all but the last are taken together, with the light's mean power, and
-/// the last with its full power: the voltage is lowest then.
-fn trigger(assumed: &[Assumed], settings: &Settings, what: Use, light: f64) -> Event {
-    let of = |key| value(assumed, key);
-    let mut event = Event::default();
-    let flash_w = of("flash_w") * light;
-    let mut add = |burst: Burst| {
-        // Six bursts have room and no more than five are ever added.
-        let _ = event.push(burst);
-    };
-    if settings.shots > 0 {
-        let watts = of("first_still_j") / of("first_still_s");
-        let lit_s = of("first_flash_s").min(of("first_still_s"));
-        add(burst(of("first_still_s") - lit_s, watts, what, 0.0));
-        add(burst(lit_s, watts, what, flash_w));
-    }
-    if settings.shots > 1 {
-        let further = f64::from(settings.shots) - 1.0;
-        let watts = of("next_still_j") / of("next_still_s");
-        let lit_s = of("next_flash_s").min(of("next_still_s"));
-        let before_s = further * of("next_still_s") - lit_s;
-        let mean_flash_w = if before_s > 0.0 {
-            flash_w * (further - 1.0) * lit_s / before_s
-        } else {
-            0.0
-        };
-        add(burst(before_s, watts, what, mean_flash_w));
-        add(burst(lit_s, watts, what, flash_w));
-    }
-    if settings.video_s > 0.0 {
-        if settings.shots == 0 {
-            add(burst(1.0, of("video_wake_j"), Use::Video, 0.0));
-        }
-        add(burst(
-            settings.video_s,
-            of("video_w"),
-            Use::Video,
-            of("video_flash_w") * light,
-        ));
-    }
-    event
-}
-
-fn upload(assumed: &[Assumed], settings: &Settings, supply: &Supply, mode: UploadMode) -> Upload {
-    let of = |key| value(assumed, key);
-    let longer = settings.signal.factor();
-    let picture_s = of("data_s_per_mb") * settings.upload_mb * longer;
-    let session_w = of("session_j") / of("session_s");
-    let data_w = of("data_j_per_mb") / of("data_s_per_mb");
-    Upload {
-        mode,
-        session: burst(of("session_s") * longer, session_w, Use::UploadSession, 0.0),
-        picture: burst(picture_s, data_w, Use::UploadData, 0.0),
-        pictures_per_trigger: settings.upload_pictures,
-        lowest: supply.upload,
-    }
-}
-
-fn check_in(assumed: &[Assumed], settings: &Settings, supply: &Supply) -> CheckIn {
-    let of = |key| value(assumed, key);
-    let watts = of("check_in_j") / of("check_in_s");
-    let mut event = Event::default();
-    // One burst always has room.
-    let _ = event.push(burst(
-        of("check_in_s") * settings.signal.factor(),
-        watts,
-        Use::CheckIn,
-        0.0,
-    ));
-    CheckIn {
-        per_day: settings.check_ins_per_day,
-        event,
-        lowest: supply.upload,
-    }
-}
-
-/// A card of `gb` gigabytes, and what a trigger writes on it.
-fn card(assumed: &[Assumed], settings: &Settings, gb: f64) -> Card {
-    let of = |key| value(assumed, key);
-    let shots = f64::from(settings.shots);
-    let video_mb = settings.video_s * of("video_mb_per_s");
-    // A picture by night without the light is as big as one with it: dark, without colour.
-    Card {
-        capacity_mb: gb * 1000.0,
-        day_trigger_mb: shots * of("picture_mb") + video_mb,
-        night_trigger_mb: shots * of("night_picture_mb") + video_mb,
-    }
 }

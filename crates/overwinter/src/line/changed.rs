@@ -2,7 +2,7 @@
 
 use overwinter_model::{Activity, Counts};
 
-use super::camera::draw;
+use super::draws::draw;
 use super::{Camera, PackChoice, Settings};
 use crate::cells::{NamedCell, SharedCell};
 

@@ -2,8 +2,64 @@
 
 use std::ops::Range;
 
-use super::file::{SECTIONS, SectionKeys};
+use super::file::{
+    ActivityKeys, DrawKeys, NormalsKeys, PackKeys, SeasonKeys, SettingsKeys, SiteKeys,
+};
+use super::panel::PanelKeys;
 use crate::problem::{Problem, suggest};
+
+/// A section's name and keys.
+struct SectionKeys {
+    /// As it stands in brackets.
+    name: &'static str,
+    /// Its keys.
+    keys: &'static [&'static str],
+    /// Whether a camera may have its own.
+    in_camera: bool,
+}
+
+/// The sections, to tell where a misplaced key belongs.
+const SECTIONS: [SectionKeys; 10] = [
+    section("site", SiteKeys::KEYS, false),
+    section("season", SeasonKeys::KEYS, false),
+    section("draw", DrawKeys::KEYS, true),
+    section("pack", PackKeys::KEYS, true),
+    section("activity", ActivityKeys::KEYS, true),
+    section("settings", SettingsKeys::KEYS, true),
+    section("panel", PanelKeys::KEYS, true),
+    section(
+        "prices",
+        &["currency", "visit", "panel_per_w", "store_per_wh", "cell"],
+        false,
+    ),
+    section("site.normals", NormalsKeys::KEYS, false),
+    section(
+        "[camera]",
+        &[
+            "name",
+            "facing_deg",
+            "draw",
+            "pack",
+            "activity",
+            "settings",
+            "panel",
+        ],
+        false,
+    ),
+];
+
+/// Shorthand for the table above.
+const fn section(
+    name: &'static str,
+    keys: &'static [&'static str],
+    in_camera: bool,
+) -> SectionKeys {
+    SectionKeys {
+        name,
+        keys,
+        in_camera,
+    }
+}
 
 /// Endings of keys that are units.
 const UNITS: [&str; 22] = [

@@ -5,13 +5,14 @@ use std::path::{Path, PathBuf};
 use rust_decimal::Decimal;
 use toml::Spanned;
 
+use super::assemble::{assemble, keys_of};
 use super::file::LineKeys;
 use super::key::{Key, Section};
 use super::own_cells::OwnCells;
 use super::section::Keyed;
 use super::site::{self, Site};
 use super::value::{KeyType, Value};
-use super::{LARGEST_FILE_BYTES, Line, assemble, keys_of};
+use super::{LARGEST_FILE_BYTES, Line};
 use crate::cells;
 use crate::keys::Reader;
 use crate::problem::{Failure, Problem};

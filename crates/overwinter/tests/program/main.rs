@@ -22,4 +22,5 @@ mod settings;
 mod solar;
 mod sun;
 mod sweep;
+mod sweep_refused;
 mod sweep_text;
