@@ -130,6 +130,11 @@ pub(in crate::command) fn night_ends<'a>(camera: &Camera, odds: &'a Odds) -> Opt
         .then_some(&odds.night_pictures_ended)
 }
 
+/// When uploads end, where there are any: a dead camera sends none either.
+pub(in crate::command) fn upload_ends<'a>(camera: &Camera, odds: &'a Odds) -> Option<&'a Ends> {
+    camera.sends().then_some(&odds.uploads_ended)
+}
+
 /// Days from the season's start to the end of a date.
 fn days_to(season: &Season, date: Date) -> f64 {
     f64::from(date.to_julian_day() - season.start.to_julian_day() + 1)
@@ -148,11 +153,7 @@ pub(super) fn camera_json(
     let ends = [
         ("days", Some(&odds.dead)),
         ("night_pictures_days", night_ends(camera, odds)),
-        (
-            "uploads_days",
-            (camera.draw.upload.is_some() || camera.draw.check_in.is_some())
-                .then_some(&odds.uploads_failed),
-        ),
+        ("uploads_days", upload_ends(camera, odds)),
         ("card_full_days", Some(&odds.card_full)),
         ("record_days", Some(&odds.record_broken)),
     ];
