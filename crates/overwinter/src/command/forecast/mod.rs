@@ -18,7 +18,7 @@ pub(super) use odds::{
 
 pub(super) use budget::{budget, budget_table};
 pub(super) use json::budget_json;
-pub(super) use path::{budget_heading, has_panels, path_name};
+pub(super) use path::{budget_heading, has_panels, on_path, path_name, same_weather};
 pub(super) use warnings::{Warning, doubts, notes, told_once, warnings, warnings_json};
 
 use super::{assumptions, refused};

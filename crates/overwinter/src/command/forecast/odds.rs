@@ -4,6 +4,7 @@ use overwinter_model::Time;
 use serde_json::{Map, Value, json};
 use time::Date;
 
+use super::path::same_weather;
 use crate::command::{assumptions, rounded};
 use crate::line::{Camera, Line, Season};
 use crate::odds::{Ends, LineOdds, Odds, Paths};
@@ -43,9 +44,11 @@ pub(super) fn text(line: &Line, sampled: &Sampled) -> String {
     let Paths { count, seed } = sampled.paths;
     // The standard error of a share is largest at one half.
     let error = 50.0 / f64::from(count).sqrt();
+    let same = same_weather(&line.climate.origin);
+    let weather = if same.is_empty() { "weather, " } else { "" };
     let how = format!(
-        "Odds from {count} sampled seasons (seed {seed}): weather, traffic, cells and draw as they may \
-         turn out. In 90 % of the seasons things last at least to the day under \"in 90 %\", and so on; \
+        "Odds from {count} sampled seasons (seed {seed}): {weather}traffic, cells and draw as they may \
+         turn out.{same} In 90 % of the seasons things last at least to the day under \"in 90 %\", and so on; \
          a share is good to {error:.1} % or better, one standard deviation."
     );
     let mut text = assumptions::wrap(&how) + "\n\n" + &until_table(line, &sampled.odds) + "\n\n";

@@ -3,7 +3,7 @@
 use super::risk::by_end_of;
 use super::{Cost, Latest, Plan, Visit, Visits};
 use crate::command::assumptions::wrap;
-use crate::command::forecast::{cells, site_heading};
+use crate::command::forecast::{cells, same_weather, site_heading};
 use crate::line::Line;
 use crate::odds::Ends;
 use crate::table::{Column, table};
@@ -47,7 +47,7 @@ fn how(plan: &Plan<'_>) -> String {
         "Be back by these days, and no more than {} % of {} sampled seasons (seed {}) have lost \
          pictures by the end of that day: a night picture without enough light, a full card where \
          `card_gb` is given, or a dead camera. Days are counted after {}, which is day 0, and every \
-         risk is that at the end of its day, as in `forecast --by`. Sampling leaves that risk open by {error:.1} %, one \
+         risk is that at the end of its day, as in `forecast --by`.{} Sampling leaves that risk open by {error:.1} %, one \
          standard deviation. The risk is that of one interval, taken again at each visit. Visits: \
          how many the season takes if each comes on the latest day and brings fresh cells and an \
          empty card; in all: the risk that the whole season then loses anything, as if one \
@@ -55,7 +55,8 @@ fn how(plan: &Plan<'_>) -> String {
         crate::keys::plain(percent),
         plan.paths.count,
         plan.paths.seed,
-        words::date(plan.line.season.start)
+        words::date(plan.line.season.start),
+        same_weather(&plan.line.climate.origin)
     )
 }
 

@@ -74,16 +74,19 @@ pub(super) fn unknowns(
             ends: both(rate_sd, triggers)?,
         },
         Unknown {
-            input: Input::Air,
-            values: [-air_sd, air_sd].map(|kelvin| format!("{kelvin:+.1} °C")),
-            ends: both(air_sd, warmer)?,
-        },
-        Unknown {
             input: Input::Draw,
             values: [-POWER_SD_LN, POWER_SD_LN].map(|by| percent(by.exp())),
             ends: both(POWER_SD_LN, draw)?,
         },
     ];
+    // Replayed hours leave nothing open.
+    if air_sd > 0.0 {
+        unknowns.push(Unknown {
+            input: Input::Air,
+            values: [-air_sd, air_sd].map(|kelvin| format!("{kelvin:+.1} °C")),
+            ends: both(air_sd, warmer)?,
+        });
+    }
     let cell = &camera.pack.cell.cell;
     unknowns.push(Unknown {
         input: Input::Cells,
