@@ -19,7 +19,7 @@ pub(super) use odds::{
 pub(super) use budget::{budget, budget_table};
 pub(super) use json::budget_json;
 pub(super) use path::{budget_heading, has_panels, on_path, path_name, same_weather};
-pub(super) use warnings::{Warning, doubts, notes, told_once, warnings, warnings_json};
+pub(super) use warnings::{Warning, doubts, left_out, notes, told_once, warnings, warnings_json};
 
 use super::{assumptions, refused};
 use crate::line::{Camera, Line, PackChoice, Season};
@@ -151,7 +151,7 @@ pub fn text(line: &Line, runs: &[CameraRun], sampled: Option<&Sampled>) -> Strin
             site_heading(line)
                 + &panels::text(line)
                 + "\n"
-                + &odds::text(line, sampled)
+                + &odds::text(line, runs, sampled)
                 + &path::heading_after_odds(line)
         }
     };

@@ -5,9 +5,11 @@ use serde_json::{Map, Value, json};
 use time::Date;
 
 use super::path::same_weather;
+use super::warnings::left_out;
 use crate::command::{assumptions, rounded};
 use crate::line::{Camera, Line, Season};
 use crate::odds::{Ends, LineOdds, Odds, Paths};
+use crate::run::CameraRun;
 use crate::table::{Column, table};
 use crate::words;
 
@@ -40,7 +42,7 @@ pub(in crate::command) fn percent(share: f64) -> String {
 }
 
 /// Until when with which odds, and the odds at the dates asked about.
-pub(super) fn text(line: &Line, sampled: &Sampled) -> String {
+pub(super) fn text(line: &Line, runs: &[CameraRun], sampled: &Sampled) -> String {
     let Paths { count, seed } = sampled.paths;
     // The standard error of a share is largest at one half.
     let error = 50.0 / f64::from(count).sqrt();
@@ -49,7 +51,8 @@ pub(super) fn text(line: &Line, sampled: &Sampled) -> String {
     let how = format!(
         "Odds from {count} sampled seasons (seed {seed}): {weather}traffic, cells and draw as they may \
          turn out.{same} In 90 % of the seasons things last at least to the day under \"in 90 %\", and so on; \
-         a share is good to {error:.1} % or better, one standard deviation."
+         a share is good to {error:.1} % or better, one standard deviation.{}",
+        left_out(runs.iter(), "")
     );
     let mut text = assumptions::wrap(&how) + "\n\n" + &until_table(line, &sampled.odds) + "\n\n";
     for date in &sampled.by {

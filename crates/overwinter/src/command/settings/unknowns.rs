@@ -93,8 +93,7 @@ pub(super) fn unknowns(
         values: [-1.0, 1.0].map(|sign| percent(1.0 + sign * cell.spread)),
         ends: both(cell.spread, cells)?,
     });
-    let asked = now.outcome.asked.as_ref();
-    if asked.is_some_and(|asked| cell.tested.doubts(asked).next().is_some()) {
+    if now.doubts().next().is_some() {
         unknowns.push(Unknown {
             input: Input::CellsBeyondPoints,
             values: [-1.0, 1.0].map(|sign| percent(1.0 + sign * cell.cold_uncertainty)),
