@@ -84,6 +84,8 @@ pub struct Odds {
     pub night_pictures_ended: Ends,
     /// An upload or a report failed for the first time.
     pub uploads_failed: Ends,
+    /// The first upload that did not come: it failed or the camera had stopped.
+    pub uploads_ended: Ends,
     /// The memory card was full.
     pub card_full: Ends,
     /// The camera stopped for good.
@@ -299,6 +301,7 @@ impl Odds {
             night_pictures_lost: tally.night_pictures_lost,
             night_pictures_ended: tally.night_pictures_ended,
             uploads_failed: tally.uploads_failed,
+            uploads_ended: tally.uploads_ended,
             card_full: tally.card_full,
             dead: tally.dead,
             record_broken: tally.record_broken,

@@ -23,6 +23,7 @@ pub(super) struct CameraTally {
     pub(super) night_pictures_lost: Ends,
     pub(super) night_pictures_ended: Ends,
     pub(super) uploads_failed: Ends,
+    pub(super) uploads_ended: Ends,
     pub(super) card_full: Ends,
     pub(super) dead: Ends,
     pub(super) record_broken: Ends,
@@ -63,6 +64,7 @@ impl CameraTally {
             night_pictures_lost: none.clone(),
             night_pictures_ended: none.clone(),
             uploads_failed: none.clone(),
+            uploads_ended: none.clone(),
             card_full: none.clone(),
             dead: none.clone(),
             record_broken: none.clone(),
@@ -94,6 +96,10 @@ impl CameraTally {
         );
         note(|t| &mut t.night_pictures_ended, &dark);
         note(|t| &mut t.uploads_failed, &followed.uploads_failed);
+        note(
+            |t| &mut t.uploads_ended,
+            &followed.uploads_failed.min(followed.dead),
+        );
         note(|t| &mut t.card_full, &followed.card_full);
         note(|t| &mut t.dead, &followed.dead);
         note(|t| &mut t.record_broken, &broken);
@@ -113,6 +119,7 @@ impl CameraTally {
         self.night_pictures_lost.add(&other.night_pictures_lost);
         self.night_pictures_ended.add(&other.night_pictures_ended);
         self.uploads_failed.add(&other.uploads_failed);
+        self.uploads_ended.add(&other.uploads_ended);
         self.card_full.add(&other.card_full);
         self.dead.add(&other.dead);
         self.record_broken.add(&other.record_broken);
