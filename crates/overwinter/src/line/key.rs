@@ -150,6 +150,9 @@ impl Key {
     /// Its name in words, and its unit if it has one: `standby` and `µA`.
     #[must_use]
     pub fn words(&self) -> (String, Option<&'static str>) {
+        if self.name == "watts" {
+            return ("panel".to_owned(), Some("W"));
+        }
         // The longer endings first.
         const UNITS: [(&str, &str); 14] = [
             ("_j_per_mb", "J/MB"),

@@ -120,10 +120,10 @@ impl Frame {
 
 /// Values with as many decimals as their step needs; the minus sign is a real one.
 pub(super) fn labelled(ticks: &[f64]) -> Vec<(f64, String)> {
-    let step = ticks
-        .windows(2)
-        .map(|pair| (pair[1] - pair[0]).abs())
-        .fold(f64::INFINITY, f64::min);
+    let steps = ticks.windows(2).map(|pair| (pair[1] - pair[0]).abs());
+    // A single one is a step from zero.
+    let step = steps.reduce(f64::min);
+    let step = step.or(ticks.first().map(|tick| tick.abs())).unwrap_or(0.0);
     // A step of 0.25 needs two decimals, one of 0.2 one.
     let decimals = (0..4)
         .find(|&decimals| {
@@ -175,6 +175,7 @@ mod tests {
                 .collect::<Vec<_>>()
         };
         assert_eq!(shown(&[-10.0, -0.0, 10.0]), ["\u{2212}10", "0", "10"]);
+        assert_eq!(shown(&[3.0]), ["3"]);
         assert_eq!(shown(&[1.0, 1.25, 1.5]), ["1.00", "1.25", "1.50"]);
         assert_eq!([9.0, 1.125, 8.4].map(plain_volts), ["9.0", "1.125", "8.4"]);
         assert_eq!([7.5, 25.000_000_4, 0.126].map(plain), ["7.5", "25", "0.13"]);

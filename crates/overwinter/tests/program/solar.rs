@@ -132,10 +132,45 @@ fn where_nothing_does_it_says_why() {
 fn a_camera_that_dies_has_not_kept_its_store() {
     for keys in [HUNGRY, HOPELESS] {
         for point in list(&solar(&line_with(keys), "40"), "map") {
-            let never_empty = number(point, "odds_store_never_empty");
-            assert!(never_empty <= number(point, "odds_alive"), "{point}");
+            for key in ["odds_store_never_empty", "odds_night_pictures_kept"] {
+                assert!(number(point, key) <= number(point, "odds_alive"), "{point}");
+            }
         }
     }
+}
+
+#[test]
+fn the_panel_in_the_file_is_answered_first() {
+    let line = line_with(&format!("{HUNGRY}\npanel = {{ watts = 3, store_wh = 50 }}"));
+    let text = Sandbox::with_line(&line).run(&["solar", "line.toml", "--paths", "40"]);
+    let text = text.good();
+    let (_, after) = text
+        .split_once("\n\nford, 8 x alkaline-aa\n\n")
+        .expect(&text);
+    assert!(
+        after.starts_with("The panel in the file, 3 W with 50 Wh, do"),
+        "{text}"
+    );
+    let camera = solar(&line, "40");
+    let own = &camera["panel_in_file"];
+    let mut map = list(&camera, "map").iter();
+    let point = map.find(|point| point["panel_w"] == 3.0 && point["store_wh"] == 50.0);
+    assert_eq!(
+        own["odds_alive"],
+        point.expect("the own size is in the map")["odds_alive"]
+    );
+}
+
+#[test]
+fn a_pack_that_is_charged_has_no_store_that_is_empty() {
+    let keys = "pack = { cell = \"nimh-aa\" }\npanel = { watts = 1.5 }";
+    let camera = solar(&line_with(keys), "40");
+    for point in ["map", "trees", "tilts", "options"] {
+        let mut points = list(&camera, point).iter();
+        assert!(points.all(|point| point["odds_store_never_empty"].is_null()));
+    }
+    let mut weeks = list(&camera, "weeks").iter();
+    assert!(weeks.all(|week| week["store_empty_fraction"].is_null()));
 }
 
 #[test]
@@ -176,6 +211,12 @@ fn weeks_trees_and_turns_agree_with_one_another() {
     let sum: f64 = weeks.iter().map(|week| number(week, "offered_wh")).sum();
     let offered = number(&camera["detail"], "offered_wh");
     assert!((sum / offered - 1.0).abs() < 1e-3, "{sum} {offered}");
+    let shares = ["kept_out_wh", "spilled_wh", "charging_loss_wh", "stored_wh"];
+    let sum: f64 = shares
+        .map(|key| number(&camera["detail"], key))
+        .iter()
+        .sum();
+    assert!((sum - offered).abs() < 0.01, "{sum} {offered}");
     let days: f64 = weeks.iter().map(|week| number(week, "days")).sum();
     assert!((days - 45.0).abs() < 1e-9);
     assert_eq!(weeks.iter().filter(|week| week["worst"] == true).count(), 3);

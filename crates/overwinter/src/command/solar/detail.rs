@@ -1,6 +1,7 @@
 //! One size looked at closely: the worst weeks, what becomes of the light, and its place.
 
 use overwinter_model::Time;
+use time::{Date, Duration};
 
 use super::place::InPlace;
 use super::sampler::Sampler;
@@ -76,6 +77,27 @@ impl Detail {
         }
     }
 
+    /// The first of the darkest days.
+    #[must_use]
+    pub fn dark_from(&self) -> Option<Date> {
+        let start = self.weeks.first()?.start;
+        // A season is at most 1200 days long.
+        Some(start + Duration::days(self.place.dark.start as i64))
+    }
+
+    /// What the panel is offered in them, watt-hours: by the seasons that its weeks are from, or by what
+    /// is expected where in none of them the camera lives so long.
+    #[must_use]
+    pub fn dark_offered_wh(&self) -> f64 {
+        let dark = &self.place.dark;
+        let sampled_wh = self.sun.mean(dark.start, dark.end).offered_wh;
+        if sampled_wh > 0.0 {
+            sampled_wh
+        } else {
+            self.place.own_wh
+        }
+    }
+
     fn at(
         sampler: &Sampler<'_>,
         camera: &Camera,
@@ -87,7 +109,7 @@ impl Detail {
         let (Some(odds), Some(panel)) = (odds.first(), &camera.panel) else {
             return Ok(None);
         };
-        let lasting = sampler.lasting(odds);
+        let lasting = sampler.lasting(&camera, odds);
         let weeks = weeks::weeks(sampler.line, odds);
         let worst = weeks::worst(&weeks);
         Ok(Some(Self {

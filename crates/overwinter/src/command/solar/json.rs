@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::options::{Choice, Kind};
 use super::place::Try;
-use super::{Cause, Detail, Planned, Point, Shortfall, Size, Solar, Why, WithoutSun};
+use super::{Cause, Detail, Lasting, Planned, Point, Shortfall, Size, Solar, Why, WithoutSun};
 use crate::command::{document, rounded};
 
 /// The smallest that does for each camera, the map, what else could be done, and one size closely.
@@ -28,13 +28,18 @@ fn camera_json(solar: &Solar<'_>, one: &Planned) -> Value {
     let mut object = one.answer.smallest.as_ref().map_or_else(
         || {
             json!({ "panel_w": null, "store_wh": null, "strings": null, "odds_alive": null,
-                   "odds_store_never_empty": null, "cost": null })
+                   "odds_store_never_empty": null, "odds_night_pictures_kept": null,
+                   "odds_uploads_kept": null, "cost": null })
         },
         point_json,
     );
     object["name"] = one.camera.name.as_str().into();
     object["charges_pack"] = one.charges_pack().into();
-    object["panel_in_file"] = one.own.as_ref().map_or(Value::Null, size_json);
+    object["panel_in_file"] = one.own_lasting().map_or(Value::Null, |(size, lasting)| {
+        let mut object = size_json(&size);
+        put_lasting(&mut object, &lasting, one.charges_pack());
+        object
+    });
     object["usual_keys"] = panel.map_or(Value::Null, |panel| json!(panel.usual));
     object["cells_alone_do"] = one.cells_alone_do(solar.wanted).into();
     object["panel_alone"] = one
@@ -47,7 +52,7 @@ fn camera_json(solar: &Solar<'_>, one: &Planned) -> Value {
     object["map"] = one.map.points.iter().map(point_json).collect();
     object["options"] = one.choices.iter().map(choice_json).collect();
     if let Some(detail) = &one.detail {
-        put_detail(&mut object, detail);
+        put_detail(&mut object, detail, one.charges_pack());
     }
     object
 }
@@ -62,10 +67,22 @@ fn size_json(size: &Size) -> Value {
 
 fn point_json(point: &Point) -> Value {
     let mut object = size_json(&point.size);
-    object["odds_alive"] = rounded(point.lasting.alive, 4);
-    object["odds_store_never_empty"] = rounded(point.lasting.never_empty, 4);
+    put_lasting(
+        &mut object,
+        &point.lasting,
+        point.size.store.strings.is_some(),
+    );
     object["cost"] = amount(point.cost);
     object
+}
+
+/// Without a store of its own there is none that could be empty.
+fn put_lasting(object: &mut Value, lasting: &Lasting, no_store: bool) {
+    let share = |share: Option<f64>| share.map_or(Value::Null, |share| rounded(share, 4));
+    object["odds_alive"] = rounded(lasting.alive, 4);
+    object["odds_store_never_empty"] = share((!no_store).then_some(lasting.never_empty));
+    object["odds_night_pictures_kept"] = share(lasting.night_pictures);
+    object["odds_uploads_kept"] = share(lasting.uploads);
 }
 
 /// The best where none does, and why it does not.
@@ -95,19 +112,20 @@ fn choice_json(choice: &Choice) -> Value {
         Kind::Smallest(size) => ("smallest-panel", Some(size)),
         Kind::PanelAlone(size) => ("panel-alone", Some(size)),
     };
-    json!({
+    let mut object = json!({
         "option": name,
         "cell": choice.pack.cell.name,
         "cells": choice.pack.count(),
         "panel_w": size.map(|size| rounded(size.panel_w, 3)),
         "store_wh": size.map(|size| rounded(size.store.wh, 3)),
-        "odds_alive": rounded(choice.lasting.alive, 4),
-        "odds_store_never_empty": size.map(|_| rounded(choice.lasting.never_empty, 4)),
         "cost": amount(choice.cost),
-    })
+    });
+    let no_store = size.is_none_or(|size| size.store.strings.is_some());
+    put_lasting(&mut object, &choice.lasting, no_store);
+    object
 }
 
-fn put_detail(object: &mut Value, detail: &Detail) {
+fn put_detail(object: &mut Value, detail: &Detail, no_store: bool) {
     let light = &detail.light;
     let place = &detail.place;
     object["detail"] = json!({
@@ -119,29 +137,29 @@ fn put_detail(object: &mut Value, detail: &Detail) {
         },
         "panel_w": rounded(detail.size.panel_w, 3),
         "store_wh": rounded(detail.size.store.wh, 3),
-        "odds_alive": rounded(detail.lasting.alive, 4),
-        "odds_store_never_empty": rounded(detail.lasting.never_empty, 4),
         "offered_wh": rounded(light.offered_wh, 3),
         "kept_out_wh": rounded(light.kept_out_wh, 3),
         "spilled_wh": rounded(light.spilled_wh, 3),
         "charging_loss_wh": rounded(light.charging_loss_wh, 3),
+        "stored_wh": rounded(light.stored_wh(), 3),
         "days_without_sun": match detail.without_sun {
             WithoutSun::Days(days) => rounded(days, 1),
             WithoutSun::ToSeasonsEnd(_) => Value::Null,
         },
-        "dark_days_from": place.dark.start,
+        "dark_days_from": detail.dark_from().map(|date| date.to_string()),
         "dark_days": place.dark.len(),
-        "dark_offered_wh": rounded(place.own_wh, 3),
+        "dark_offered_wh": rounded(detail.dark_offered_wh(), 3),
     });
-    object["weeks"] = weeks_json(detail);
-    object["trees"] = tries(&place.trees, "trees_pct", 100.0);
-    object["tilts"] = tries(&place.tilts, "tilt_deg", 1.0);
+    put_lasting(&mut object["detail"], &detail.lasting, no_store);
+    object["weeks"] = weeks_json(detail, no_store);
+    object["trees"] = tries(&place.trees, "trees_pct", 100.0, no_store);
+    object["tilts"] = tries(&place.tilts, "tilt_deg", 1.0, no_store);
     object["best_tilt_deg"] = rounded(place.best.tilt_deg, 1);
     object["best_azimuth_deg"] = rounded(place.best.azimuth_deg, 1);
     object["best_light_fraction_of_own"] = light_json(place.best.light);
 }
 
-fn weeks_json(detail: &Detail) -> Value {
+fn weeks_json(detail: &Detail, no_store: bool) -> Value {
     let weeks = detail.weeks.iter().enumerate().map(|(place, week)| {
         json!({
             "start": week.start.to_string(),
@@ -152,21 +170,20 @@ fn weeks_json(detail: &Detail) -> Value {
             "stored_wh": rounded(week.mean.stored_wh, 3),
             "drawn_wh": rounded(week.mean.drawn_wh, 3),
             "from_pack_wh": rounded(week.mean.from_pack_wh, 3),
-            "store_empty_fraction": rounded(week.empty, 4),
+            "store_empty_fraction": (!no_store).then(|| rounded(week.empty, 4)),
             "worst": detail.worst.contains(&place),
         })
     });
     weeks.collect()
 }
 
-fn tries(tries: &[Try], key: &str, times: f64) -> Value {
+fn tries(tries: &[Try], key: &str, times: f64, no_store: bool) -> Value {
     let one = |one: &Try| {
         let mut object = json!({
             "own": one.own,
             "light_fraction_of_own": light_json(one.light),
-            "odds_alive": rounded(one.lasting.alive, 4),
-            "odds_store_never_empty": rounded(one.lasting.never_empty, 4),
         });
+        put_lasting(&mut object, &one.lasting, no_store);
         object[key] = one
             .value
             .map_or(Value::Null, |value| rounded(value * times, 1));

@@ -45,7 +45,7 @@ impl Map {
             let fared = sizes.into_iter().zip(&cameras).zip(odds);
             points.extend(fared.map(|((size, camera), odds)| Point {
                 size,
-                lasting: sampler.lasting(&odds),
+                lasting: sampler.lasting(camera, &odds),
                 cost: size.cost(camera, &sampler.line.prices),
             }));
         }
@@ -105,6 +105,8 @@ mod tests {
             lasting: Lasting {
                 alive,
                 never_empty: alive,
+                night_pictures: None,
+                uploads: None,
             },
             cost: costs.map(|[w, wh]| w * size.panel_w + wh * size.store.wh),
         });

@@ -76,6 +76,13 @@ impl Planned {
         stores.any(|store| store.strings.is_some())
     }
 
+    /// The size in the file, and how long it lasts.
+    #[must_use]
+    pub fn own_lasting(&self) -> Option<(Size, Lasting)> {
+        let detail = self.detail.as_ref()?;
+        (detail.why == Why::Own).then_some((detail.size, detail.lasting))
+    }
+
     /// Whether the cells last with the odds asked for, without any panel.
     #[must_use]
     pub fn cells_alone_do(&self, wanted: Wanted) -> bool {

@@ -67,7 +67,7 @@ pub(super) fn choices(
     let mut choices: Vec<Choice> = fared
         .map(|((kind, camera), odds)| Choice {
             kind,
-            lasting: sampler.lasting(&odds),
+            lasting: sampler.lasting(&camera, &odds),
             cost: cells_cost(&camera.pack),
             pack: camera.pack,
         })

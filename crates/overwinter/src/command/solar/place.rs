@@ -99,7 +99,7 @@ impl InPlace {
                     value: Some(*value),
                     own: false,
                     light: over_own(light(&panel.mount(&camera.pack))),
-                    lasting: sampler.lasting(odds),
+                    lasting: sampler.lasting(camera, odds),
                 })
                 .collect();
             tries.push(Try {

@@ -1,7 +1,8 @@
 //! Candidates for one camera, all through the same sampled seasons.
 
+use crate::command::forecast::night_ends;
 use crate::line::{Camera, Line};
-use crate::odds::{Entrant, Kept, Odds, OddsError, Paths, sample_entrants};
+use crate::odds::{Ends, Entrant, Kept, Odds, OddsError, Paths, sample_entrants};
 use crate::progress::Progress;
 use crate::run::SeasonAir;
 
@@ -30,13 +31,16 @@ impl Sampler<'_> {
         Ok(odds.cameras)
     }
 
-    /// Shares of the seasons in which a camera is alive at the end, and in which the panel alone ran
-    /// it.
-    pub(super) fn lasting(&self, odds: &Odds) -> Lasting {
+    /// Shares of the seasons in which `camera` lasts, by what is wanted of it.
+    pub(super) fn lasting(&self, camera: &Camera, odds: &Odds) -> Lasting {
         let days = f64::from(self.line.season.days());
+        let kept = |ends: &Ends| 1.0 - ends.ended_share(days);
+        let sends = camera.draw.upload.is_some() || camera.draw.check_in.is_some();
         Lasting {
-            alive: 1.0 - odds.dead.ended_share(days),
-            never_empty: 1.0 - odds.store_empty.ended_share(days),
+            alive: kept(&odds.dead),
+            never_empty: kept(&odds.store_empty),
+            night_pictures: night_ends(camera, odds).map(kept),
+            uploads: sends.then(|| kept(&odds.uploads_ended)),
         }
     }
 }
@@ -48,4 +52,8 @@ pub struct Lasting {
     pub alive: f64,
     /// The store was never empty, nor the camera dead; a pack that is charged is its own store.
     pub never_empty: f64,
+    /// Night pictures to the end; `None` for a camera without a flash.
+    pub night_pictures: Option<f64>,
+    /// Every upload and report to the end; `None` for a camera that sends none.
+    pub uploads: Option<f64>,
 }

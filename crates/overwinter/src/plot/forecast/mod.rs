@@ -14,7 +14,7 @@ use overwinter_model::season::{End, Outcome};
 use super::dates::full;
 use super::picture::{Align, EDGE, LINE, Picture, TITLE, Text, WIDTH};
 use super::{MOST_CAMERAS, labels};
-use crate::line::Line;
+use crate::line::{Line, PackChoice};
 use crate::odds::LineOdds;
 use crate::run::CameraRun;
 
@@ -83,4 +83,12 @@ fn header(picture: &mut Picture, line: &Line, shown: usize, all: usize) {
     }
     picture.text(Text::new((EDGE, y + LINE), dates, Align::Left));
     picture.height = y + 2 * LINE;
+}
+
+/// `8 × alkaline-aa`, with the strings where there are several.
+fn cells(pack: &PackChoice) -> String {
+    match pack.parallel {
+        1 => format!("{} × {}", pack.series, pack.cell.name),
+        n => format!("{n} × {} × {}", pack.series, pack.cell.name),
+    }
 }

@@ -9,7 +9,7 @@ use super::super::picture::{
     Align, EDGE, INK, LINE, Picture, Point, SOFT, Stroke, TEXT, Text, WIDTH, width_of,
 };
 use super::expected::{LEFT, RIGHT, frame};
-use super::{ends, labels};
+use super::{cells, ends, labels};
 use crate::line::{Camera, Line};
 use crate::run::CameraRun;
 
@@ -72,7 +72,7 @@ pub(super) fn draw(
 
 fn heading(picture: &mut Picture, camera: &Camera, run: &CameraRun) {
     let y = picture.height + LINE / 2;
-    let pack = format!("{} × {}", run.pack.count(), run.pack.cell.name);
+    let pack = cells(&run.pack);
     let room = RIGHT - LEFT - width_of(&pack, TEXT) - 40;
     let name = Text::new((LEFT, y), camera.name.as_str(), Align::Left).bold();
     picture.text(name.within(room));
@@ -159,10 +159,12 @@ fn limits(picture: &mut Picture, frame: &Frame, scale: &Scale, camera: &Camera) 
     let limits = limits_of(camera);
     let wanted: Vec<i32> = limits.iter().map(|(_, volts)| scale.at(*volts)).collect();
     let places = labels::apart(&wanted, TEXT + 4, frame.top, frame.bottom);
+    let mut widest = 0;
     for ((name, volts), (y, place)) in limits.iter().zip(wanted.iter().zip(&places)) {
         picture.path(frame.across(*y), LIMIT_LINE);
         picture.path([(RIGHT, *y), (RIGHT + 20, *place)], Stroke::solid(SOFT, 2));
         let label = format!("{name} {}", plain_volts(*volts));
+        widest = widest.max(width_of(&label, TEXT));
         picture.text(Text::new((RIGHT + 26, *place), label, Align::Left));
     }
     for (volts, label) in labelled(&scale.ticks(TEXT * 3 / 2)) {
@@ -175,6 +177,7 @@ fn limits(picture: &mut Picture, frame: &Frame, scale: &Scale, camera: &Camera) 
             picture.text(Text::new(at, label, Align::Left).colour(SOFT));
         }
     }
-    let at = (WIDTH - EDGE - TEXT / 2, frame.middle());
+    let right = WIDTH - EDGE - TEXT / 2;
+    let at = ((RIGHT + 26 + widest + TEXT).min(right), frame.middle());
     picture.text(Text::new(at, "lowest voltage, V", Align::Middle).upright());
 }

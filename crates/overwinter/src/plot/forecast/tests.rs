@@ -115,8 +115,8 @@ fn sampled_paths_tell_the_same_dates_as_their_odds() {
         "old mill",
         "8 × nimh-aa",
         "charge left, %",
-        "still working, % of paths",
-        "8 of 10 paths",
+        "still working, % of seasons",
+        "8 of 10 seasons",
         "median",
         "air, °C",
         "daily mean",
@@ -177,13 +177,13 @@ fn a_store_stands_beside_its_pack() {
     for what in [
         "8 × lithium-aa, store of 12.5 Wh",
         "8 × nimh-aa",
-        "panel's store, mean of all paths",
+        "panel's store, mean of all seasons",
     ] {
         assert!(says(&picture, what), "{what}");
     }
     assert!(!says(
         &three_sampled(SEASON),
-        "panel's store, mean of all paths"
+        "panel's store, mean of all seasons"
     ));
 }
 

@@ -32,14 +32,14 @@ pub(super) fn curves(swept: &Swept, axis: &SweptAxis, numbers: &[f64]) -> Pictur
     let mut picture = Picture::new();
     let shown = first_to_end(&swept.cameras, MOST_LINES);
     let mut notes =
-        vec!["line: by then half of the paths are dead; band: a tenth to nine tenths".to_owned()];
+        vec!["line: by then dead in half of the seasons; band: a tenth to nine tenths".to_owned()];
     notes.extend(of_all(shown.len(), swept.cameras.len()));
     header(&mut picture, swept, &notes);
     let frame = frame(picture.height + LINE, &shown);
     let top = top(&shown, longest_season(swept));
     let days = frame.upward(0.0..top);
     let values = frame.rightward(range(numbers));
-    axes(&mut picture, &frame, &days, &values, axis);
+    axes(&mut picture, &frame, (&values, &days), axis, numbers);
     let lines: Vec<Drawn> = shown
         .iter()
         .zip(STROKES.iter().cycle())
@@ -161,8 +161,20 @@ fn range(numbers: &[f64]) -> std::ops::Range<f64> {
     lowest - margin..highest + margin
 }
 
-fn axes(picture: &mut Picture, frame: &Frame, days: &Scale, values: &Scale, axis: &SweptAxis) {
-    for (value, label) in labelled(&values.ticks(200)) {
+fn axes(
+    picture: &mut Picture,
+    frame: &Frame,
+    (values, days): (&Scale, &Scale),
+    axis: &SweptAxis,
+    numbers: &[f64],
+) {
+    let whole = |value: &f64| (value - value.round()).abs() < 1e-9;
+    let mut ticks = values.ticks(200);
+    if numbers.iter().all(whole) {
+        // Between them there is nothing, as between two and three pictures.
+        ticks.retain(whole);
+    }
+    for (value, label) in labelled(&ticks) {
         let x = values.at(value);
         picture.path(frame.down(x), THIN);
         picture.text(Text::new((x, frame.bottom + 36), label, Align::Middle));

@@ -24,7 +24,7 @@ pub(super) fn dots(swept: &Swept, axis: &SweptAxis) -> Picture {
     let values = axis.labels.len().min(MOST_VALUES);
     let shown = first_to_end(&swept.cameras, (MOST_ROWS / values.max(1)).max(1));
     let mut notes = vec![format!(
-        "{}; mark: by then half of the paths are dead; bar: a tenth to nine tenths",
+        "{}; mark: by then dead in half of the seasons; bar: a tenth to nine tenths",
         axis.title
     )];
     notes.extend(of_all(shown.len(), swept.cameras.len()));

@@ -113,7 +113,7 @@ pub(super) fn map(swept: &Swept, first: &SweptAxis, second: &SweptAxis) -> Pictu
         up.places.reverse();
     }
     let mut notes =
-        vec!["days by which half of the paths are dead; + outlives the season".to_owned()];
+        vec!["days by which it is dead in half of the seasons; + outlives the season".to_owned()];
     notes.extend(of_all(shown.len(), swept.cameras.len()));
     notes.extend(across.left_out());
     notes.extend(up.left_out());
@@ -123,7 +123,16 @@ pub(super) fn map(swept: &Swept, first: &SweptAxis, second: &SweptAxis) -> Pictu
         .map(|camera| Cells::of(camera, &across, &up, first_is_across))
         .collect();
     let days = range(&maps);
-    let levels = colour_bar(&mut picture, &days);
+    let levels = match same_everywhere(&maps) {
+        Some(days) => {
+            let text = format!("{days:.0} days in every cell");
+            let at = (EDGE, picture.height);
+            picture.text(Text::new(at, text, Align::Left));
+            picture.height += LINE;
+            Vec::new()
+        }
+        None => colour_bar(&mut picture, &days),
+    };
     let coded = !fit(
         &across,
         grid(&picture, &across, &up).x(1) - grid(&picture, &across, &up).x(0),
@@ -147,6 +156,13 @@ pub(super) fn map(swept: &Swept, first: &SweptAxis, second: &SweptAxis) -> Pictu
     }
     picture.height += EDGE;
     picture
+}
+
+/// The days of all cells, if they are the same.
+fn same_everywhere(maps: &[Cells]) -> Option<f64> {
+    let mut days = maps.iter().flat_map(|cells| cells.days.iter().copied());
+    let first = days.next()?;
+    days.all(|day| (day - first).abs() < 1e-9).then_some(first)
 }
 
 /// From the fewest to the most days; never empty.

@@ -1,7 +1,8 @@
 //! The answer in words.
 
 use super::{percent, wanted, watt_hours};
-use crate::command::solar::{Cause, Planned, Point, Shortfall, Size, Solar};
+use crate::command::forecast::percent as energy_share;
+use crate::command::solar::{Cause, Lasting, Planned, Point, Shortfall, Size, Solar};
 use crate::keys::plain;
 use crate::line::{Charges, PanelChoice};
 use crate::weak_store;
@@ -10,7 +11,7 @@ use overwinter_model::harvest::{Controller, Surroundings};
 /// Whether the cells do alone, the smallest panel and store, and what was taken of a panel that the
 /// file does not have.
 pub(super) fn told(solar: &Solar<'_>, one: &Planned) -> String {
-    let mut sentences = vec![cells(solar, one), smallest(solar, one)];
+    let mut sentences = vec![own(solar, one), cells(solar, one), smallest(solar, one)];
     if !one.charges_pack() {
         sentences.push(panel_alone(solar, one));
     }
@@ -21,14 +22,62 @@ pub(super) fn told(solar: &Solar<'_>, one: &Planned) -> String {
     sentences.join(" ")
 }
 
+/// Whether the panel in the file does.
+fn own(solar: &Solar<'_>, one: &Planned) -> String {
+    let Some((own, lasting)) = one.own_lasting() else {
+        return String::new();
+    };
+    let does = if solar.wanted.reached(lasting.alive) {
+        "does"
+    } else {
+        "does not do"
+    };
+    let store = if one.charges_pack() {
+        String::new()
+    } else {
+        format!(
+            ", its store never empty in {}",
+            percent(lasting.never_empty)
+        )
+    };
+    format!(
+        "The panel in the file, {}, {does} for {} %: alive at the end in {} of the seasons{store}.{}",
+        size(&own),
+        wanted(solar),
+        percent(lasting.alive),
+        ending_before(&lasting)
+    )
+}
+
+/// What ends before the camera does.
+fn ending_before(lasting: &Lasting) -> String {
+    let sooner = |share: Option<f64>| share.filter(|share| *share < lasting.alive - 1e-9);
+    let ends = [
+        ("night pictures", sooner(lasting.night_pictures)),
+        ("uploads", sooner(lasting.uploads)),
+    ];
+    let told = ends.into_iter().filter_map(|(what, share)| {
+        let share = percent(share?);
+        Some(format!("{what} only in {share}"))
+    });
+    let told: Vec<String> = told.collect();
+    if told.is_empty() {
+        String::new()
+    } else {
+        format!(" It keeps {} to the end.", told.join(" and "))
+    }
+}
+
 fn cells(solar: &Solar<'_>, one: &Planned) -> String {
-    let alive = one.choices.first().map_or(0.0, |alone| alone.lasting.alive);
+    let alone = one.choices.first().map(|alone| alone.lasting);
+    let alive = alone.map_or(0.0, |alone| alone.alive);
     let wanted = wanted(solar);
     if one.cells_alone_do(solar.wanted) {
         format!(
             "No panel is needed for {wanted} %: the cells alone last to the season's end in {} of \
-             the seasons.",
-            percent(alive)
+             the seasons.{}",
+            percent(alive),
+            alone.as_ref().map_or_else(String::new, ending_before)
         )
     } else {
         format!(
@@ -44,11 +93,12 @@ fn smallest(solar: &Solar<'_>, one: &Planned) -> String {
     match &one.answer.smallest {
         Some(_) if one.cells_alone_do(solar.wanted) => String::new(),
         Some(point) => format!(
-            "{} that does: {}, alive at the end in {}{}.",
+            "{} that does: {}, alive at the end in {}{}.{}",
             superlative(point),
             size(&point.size),
             percent(point.lasting.alive),
-            cost(solar, point)
+            cost(solar, point),
+            ending_before(&point.lasting)
         ),
         None => one.shortfall.as_ref().map_or_else(String::new, |short| {
             format!(
@@ -123,7 +173,7 @@ fn cost(solar: &Solar<'_>, point: &Point) -> String {
 
 /// The best size, why it does no better, and what would help.
 fn reason(short: &Shortfall) -> String {
-    let share = |wh: f64| percent(wh / short.offered_wh.max(f64::MIN_POSITIVE));
+    let share = |wh: f64| energy_share(wh / short.offered_wh.max(f64::MIN_POSITIVE));
     let (why, help) = match short.cause() {
         Cause::Dark => (
             "it is too dark for what the camera draws",
@@ -172,7 +222,7 @@ fn usual(one: &Planned, panel: &PanelChoice) -> String {
     );
     say("snow_on_panel_pct", "no snow on it".to_owned());
     if let Controller::MaximumPower { efficiency } = panel.controller {
-        let efficiency = percent(efficiency);
+        let efficiency = energy_share(efficiency);
         say(
             "controller_pct",
             format!("a controller that passes {efficiency} on"),
@@ -181,7 +231,7 @@ fn usual(one: &Planned, panel: &PanelChoice) -> String {
     if panel.charges(&one.camera.pack) == Charges::Store {
         let cell = &panel.store.cell.name;
         say("store_cell", format!("a store of {cell}"));
-        let given_back = percent(panel.store.efficiency);
+        let given_back = energy_share(panel.store.efficiency);
         say("store_pct", format!("which gives {given_back} back"));
     }
     let lag = plain(panel.lag.as_hours());

@@ -4,6 +4,7 @@ use time::Duration;
 
 use super::{answer, percent, watt_hours};
 use crate::command::assumptions::wrap;
+use crate::command::forecast::percent as energy_share;
 use crate::command::solar::{Detail, Planned, Try, Why, WithoutSun};
 use crate::table::{Column, table};
 use crate::words;
@@ -29,7 +30,13 @@ pub(super) fn told(one: &Planned, detail: &Detail) -> String {
 /// What becomes of the season's light, and how long it lasts without any.
 fn light(one: &Planned, detail: &Detail) -> String {
     let light = &detail.light;
-    let share = |wh: f64| percent(wh / light.offered_wh.max(f64::MIN_POSITIVE));
+    // With a digit that shows the small ones, and makes a hundred of all four.
+    let share = |wh: f64| {
+        format!(
+            "{:.1} %",
+            100.0 * wh / light.offered_wh.max(f64::MIN_POSITIVE)
+        )
+    };
     let full = if one.charges_pack() {
         "a full pack"
     } else {
@@ -43,11 +50,12 @@ fn light(one: &Planned, detail: &Detail) -> String {
     };
     format!(
         "of {} Wh offered over the season {} are kept out by frost, heat or too strong a current, {} \
-         spilled for want of room and {} lost in charging. In the worst weeks {full} {lasts}.",
+         spilled for want of room, {} lost in charging and {} stored. In the worst weeks {full} {lasts}.",
         watt_hours(light.offered_wh),
         share(light.kept_out_wh),
         share(light.spilled_wh),
-        share(light.charging_loss_wh)
+        share(light.charging_loss_wh),
+        share(light.stored_wh())
     )
 }
 
@@ -105,10 +113,8 @@ fn dark(detail: &Detail) -> String {
     let Some(light) = place.best.light else {
         return format!("In the {days} darkest days no light reaches the panel.");
     };
-    let from = detail.weeks.first().map(|week| week.start);
-    let from = from.map_or_else(String::new, |start| {
-        // A season is at most 1200 days long.
-        let first = start + Duration::days(place.dark.start as i64);
+    let from = detail.dark_from();
+    let from = from.map_or_else(String::new, |first| {
         format!(" (from {})", words::date(first))
     });
     let gain = 100.0 * (light - 1.0);
@@ -119,7 +125,7 @@ fn dark(detail: &Detail) -> String {
     };
     format!(
         "In the {days} darkest days{from} the panel is offered {} Wh. {best}.",
-        watt_hours(place.own_wh)
+        watt_hours(detail.dark_offered_wh())
     )
 }
 
@@ -159,7 +165,7 @@ fn tries(one: &Planned, what: &str, tries: &[Try], name: impl Fn(&Try) -> String
         };
         let mut row = vec![
             name(tried) + mark,
-            tried.light.map_or("-".to_owned(), percent),
+            tried.light.map_or("-".to_owned(), energy_share),
             percent(tried.lasting.alive),
         ];
         if !one.charges_pack() {

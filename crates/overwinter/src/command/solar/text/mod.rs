@@ -44,7 +44,9 @@ fn how(solar: &Solar<'_>) -> String {
         "Odds from {} sampled seasons (seed {}), the same for every size.{} A share is good to \
          {error:.1} % or better, one standard deviation; at {} % to {:.1} %, so a size that just \
          misses may do. A store of its own is full at the start; when it is empty the cells in the \
-         camera take over, and where its own are too weak for the cold they carry pictures and uploads.{cheapest}",
+         camera take over, and where its own are too weak for the cold they carry pictures and uploads. \
+         Life alone decides: where night pictures or uploads end before, it is said, and `revisit` says \
+         when to be back for them.{cheapest}",
         paths.count,
         paths.seed,
         same_weather(&solar.line.climate.origin),

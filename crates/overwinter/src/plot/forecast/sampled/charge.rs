@@ -29,7 +29,7 @@ pub(super) fn key(picture: &mut Picture, (mut x, y): Point) {
         x += SWATCH + 16 + width_of(text, TEXT) + 50;
         from
     };
-    let band = entry(picture, "8 of 10 paths");
+    let band = entry(picture, "8 of 10 seasons");
     let [top, bottom] = [y - 17, y + 17];
     picture.block((band, top), (band + SWATCH, bottom), CHARGE_FILL);
     for edge in [top, bottom] {
@@ -46,7 +46,7 @@ pub(super) fn key(picture: &mut Picture, (mut x, y): Point) {
 pub(super) fn store_key(picture: &mut Picture, (x, y): Point) {
     picture.path([(x, y), (x + SWATCH, y)], STORE);
     let at = (x + SWATCH + 16, y);
-    let text = "panel's store, mean of all paths";
+    let text = "panel's store, mean of all seasons";
     picture.text(Text::new(at, text, Align::Left));
 }
 

@@ -7,7 +7,7 @@ mod working;
 use super::super::axis::{Frame, plain};
 use super::super::dates::{DateAxis, LABELS_HEIGHT};
 use super::super::picture::{Align, EDGE, LINE, Picture, TEXT, Text, WIDTH};
-use super::{GAP, air};
+use super::{GAP, air, cells};
 use crate::line::{Camera, Charges, Line};
 use crate::odds::Odds;
 use crate::run::CameraRun;
@@ -92,7 +92,7 @@ fn plot_height(cameras: usize) -> i32 {
 /// What the columns show.
 fn heads(picture: &mut Picture) {
     let y = picture.height + LINE / 2;
-    let heads = ["charge left, %", "still working, % of paths"];
+    let heads = ["charge left, %", "still working, % of seasons"];
     for (left, head) in LEFT.into_iter().zip(heads) {
         picture.text(Text::new((left, y), head, Align::Left).bold());
     }
@@ -112,7 +112,7 @@ fn row(
     let y = picture.height + LINE / 2;
     let name = Text::new((left, y), seen.camera.name.as_str(), Align::Left).bold();
     picture.text(name.within(COLUMN));
-    let mut pack = format!("{} × {}", seen.run.pack.count(), seen.run.pack.cell.name);
+    let mut pack = cells(&seen.run.pack);
     if let Some(wh) = seen.store_wh() {
         pack += &format!(", store of {} Wh", plain(wh));
     }
