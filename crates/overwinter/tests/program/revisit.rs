@@ -1,6 +1,6 @@
 //! `revisit`: the latest day to be back.
 
-use serde_json::Value;
+use serde_json::{Value, json};
 
 use crate::sandbox::{LINE, Sandbox};
 
@@ -99,8 +99,9 @@ fn a_latest_day_is_the_last_within_the_risk() {
             let days = days as usize;
             assert!(risks[days + 1] > share, "{one}");
             assert!(days == 0 || risks[days] <= share, "{one}");
-            assert_eq!(risks[days], one["risk_then"], "{one}");
-            assert_eq!(risks[days + 1], one["risk_a_day_later"], "{one}");
+            assert_eq!(json!(risks[days]), one["risk_then"], "{one}");
+            let later = json!(risks[days + 1]);
+            assert_eq!(later, one["risk_a_day_later"], "{one}");
             let date = one["latest_day"].as_str().expect("a date");
             assert!(("2026-11-01"..="2026-12-15").contains(&date), "{date}");
         }
@@ -139,8 +140,8 @@ fn a_risk_is_that_by_the_end_of_its_day_wherever_it_stands() {
     let place = words(head.expect("a table"))
         .iter()
         .position(|days| days == "28");
-    let rows = text.lines().filter(|line| line.starts_with("gate"));
-    let below = rows.map(words).last().expect("a row");
+    let mut rows = text.lines().filter(|line| line.starts_with("gate"));
+    let below = rows.next_back().map(words).expect("a row");
     let shown: f64 = below[place.expect("28 days")].parse().expect("a number");
     let risks = risks(gate);
     assert!(
