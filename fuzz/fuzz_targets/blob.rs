@@ -3,12 +3,14 @@
 
 #![no_main]
 
-use crc::{CRC_32_ISO_HDLC, Crc};
+mod sealed;
+
 use libfuzzer_sys::fuzz_target;
 use overwinter_model::blob::{Installation, MOST_BYTES, VERSION, decode, encode};
 use overwinter_model::lanes::PortableRoot;
 use overwinter_model::paths::{Block, DayAir, Expected, Followed, Luck, Prepared, follow};
 use overwinter_model::season::{Hour, run};
+use sealed::sealed;
 
 const DAYS: usize = 3;
 const LANES: usize = 4;
@@ -16,7 +18,7 @@ const BLOCK_HOURS: usize = 3;
 
 fuzz_target!(|bytes: &[u8]| {
     let _ = decode(bytes);
-    if let Ok(installation) = decode(&sealed(bytes)) {
+    if let Ok(installation) = decode(&sealed(*b"OWBL", VERSION, bytes)) {
         kept_to_the_bit(&installation);
         runs(&installation);
     }
@@ -31,18 +33,6 @@ fn lit(installation: &Installation, block: Block, hours: &[Hour]) -> Block {
     let air = installation.weather().of_day(place, *first_day);
     let day = sunlight.panel_day(place, *first_day, &air.hours);
     block.lit(hours, &day, sunlight.clearness[0].mean)
-}
-
-/// The bytes as the payload of a blob, whole and undamaged.
-fn sealed(payload: &[u8]) -> Vec<u8> {
-    let payload = &payload[..payload.len().min(usize::from(u16::MAX))];
-    let mut blob = b"OWBL".to_vec();
-    blob.extend(VERSION.to_le_bytes());
-    blob.extend((payload.len() as u16).to_le_bytes());
-    blob.extend(payload);
-    let checksum = Crc::<u32>::new(&CRC_32_ISO_HDLC).checksum(&blob);
-    blob.extend(checksum.to_le_bytes());
-    blob
 }
 
 fn kept_to_the_bit(installation: &Installation) {

@@ -33,7 +33,7 @@ pub fn gauge(
     slots: &mut Slots,
     out: &mut impl FnMut(&[u8]),
 ) {
-    if slots_after(slots, installation, blob_checksum, out).is_err() {
+    if take_readings(slots, installation, blob_checksum, out).is_err() {
         Line::new(out, "gauge-failed").end();
         return;
     }
@@ -64,7 +64,7 @@ fn write_forecast(
 
 /// Takes the readings, and saves after each.
 #[inline(never)]
-fn slots_after(
+fn take_readings(
     slots: &mut Slots,
     installation: &Installation,
     blob_checksum: u32,

@@ -88,17 +88,17 @@ impl Sunny {
         run(&scenario, self.hours(), steps, observe)
     }
 
-    /// Share of the pack's charge left at each hour.
-    fn charge_left(&self) -> Vec<f64> {
-        let mut left = Vec::new();
+    /// How things stand at the end of each hour.
+    fn by_hour(&self) -> Vec<Seen> {
+        let mut hours = Vec::new();
         self.watch(1, |seen| {
             // Parts of a step are seen, too.
             let hour = seen.after.as_hours().round();
-            if (left.len() as f64) < hour && (seen.after.as_hours() - hour).abs() < 1e-6 {
-                left.push(seen.charge_left);
+            if (hours.len() as f64) < hour && (seen.after.as_hours() - hour).abs() < 1e-6 {
+                hours.push(*seen);
             }
         });
-        left
+        hours
     }
 }
 
@@ -158,15 +158,16 @@ proptest! {
     }
 
     #[test]
-    fn a_weak_store_never_spares_the_pack(sunny in sunny(), weak_c in -30.0..30.0_f64) {
+    fn a_weak_store_gives_less_and_the_pack_more(sunny in sunny(), weak_c in -30.0..30.0_f64) {
         let store_wh = Some(sunny.store_wh.unwrap_or(5.0));
+        let sunny = on_cells(sunny, |cell| !cell.chemistry.rechargeable());
         let strong = Sunny { store_wh, weak_c: None, ..sunny };
         let weak = Sunny { weak_c: Some(weak_c), ..strong.clone() };
-        for (hour, (weak, strong)) in weak.charge_left().iter().zip(strong.charge_left()).enumerate() {
-            prop_assert!(*weak <= strong + 1e-6, "hour {hour}: {weak} {strong}");
+        for (weak, strong) in weak.by_hour().iter().zip(strong.by_hour()) {
+            prop_assert!(weak.store_left >= strong.store_left.map(|left| left - 1e-9), "{weak:?} {strong:?}");
+            // What is drawn sooner lies no longer there to be lost: up to 2 % of it in half a year.
+            prop_assert!(weak.charge_left <= strong.charge_left + 0.02, "{weak:?} {strong:?}");
         }
-        let (weak, strong) = (weak.run(1), strong.run(1));
-        prop_assert!(not_earlier(strong.followed, weak.followed), "{:?} {:?}", strong.followed, weak.followed);
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use overwinter_model::cell::Doubt;
 use overwinter_model::draw::Use;
 use overwinter_model::harvest::{Mount, PanelDay};
 use overwinter_model::pack::PackError;
@@ -30,6 +31,16 @@ pub struct CameraRun {
     pub outcome: Outcome,
     /// Day by day, to its end; the last may be a part of a day.
     pub days: Vec<DayTrace>,
+}
+
+impl CameraRun {
+    /// What its cells were asked for that lies beyond their published points.
+    pub fn doubts(&self) -> impl Iterator<Item = Doubt> {
+        let asked = self.outcome.asked.as_ref();
+        asked
+            .into_iter()
+            .flat_map(|asked| self.pack.cell.cell.tested.doubts(asked))
+    }
 }
 
 /// The air of every day of the season at the line's site, and its light; shared by its cameras.

@@ -120,6 +120,7 @@ fn store(store_wh: f64, coldest_c: Option<f64>, lag_h: f64) -> Store {
         },
         lag: Time::from_hours(lag_h),
         self_discharge_per_month: 0.0,
+        weak_below: None,
     }
 }
 

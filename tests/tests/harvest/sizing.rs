@@ -96,5 +96,6 @@ fn store(row: &Row) -> Option<Store> {
         },
         lag: Time::from_hours(lag_h),
         self_discharge_per_month: 0.0,
+        weak_below: None,
     })
 }

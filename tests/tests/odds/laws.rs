@@ -7,7 +7,7 @@ use crate::lines::{SCENARIOS, sampled};
 fn every_end(odds: &Odds) -> [&Ends; 5] {
     [
         &odds.night_pictures_lost,
-        &odds.uploads_failed,
+        &odds.uploads_ended,
         &odds.card_full,
         &odds.dead,
         &odds.record_broken,
@@ -128,6 +128,29 @@ fn shares_of_paths_come_in_order() {
             );
         }
     }
+}
+
+/// A dead camera neither sends nor takes pictures by night: in every path, seasons of one path each.
+#[test]
+fn uploads_and_night_pictures_end_with_the_camera_at_the_latest() {
+    const SEEDS: u64 = 60;
+    let mut died = 0;
+    for scenario in &SCENARIOS {
+        let line = scenario.line();
+        for seed in 1..=SEEDS {
+            let odds = &sampled(&line, 1, seed).cameras[0];
+            let end = |ends: &Ends| ends.days_at(0.0).unwrap_or(f64::INFINITY);
+            let dead = end(&odds.dead);
+            assert!(end(&odds.uploads_ended) <= dead, "{} {seed}", scenario.name);
+            assert!(
+                end(&odds.night_pictures_ended) <= dead,
+                "{} {seed}",
+                scenario.name
+            );
+            died += u32::from(dead.is_finite());
+        }
+    }
+    assert!(died > 0);
 }
 
 /// What is used, lost and left is what was put in; what resistances and the cold take is no less than

@@ -2,11 +2,13 @@
 //! how far single days stray.
 
 mod counts;
+mod error;
 mod pattern;
 
 use serde::{Deserialize, Serialize};
 
 pub use counts::Counts;
+pub use error::ActivityError;
 pub use pattern::Pattern;
 
 use crate::sun::SunDay;
@@ -59,8 +61,8 @@ impl Activity {
     /// spread over the day by `pattern`. Counts are [`Counts::USUAL`].
     ///
     /// # Errors
-    /// [`ActivityError`] if a rate or an hour's weight is negative or not finite, or if all 24
-    /// weights are zero.
+    /// [`ActivityError`] if a rate or an hour's weight is negative or not finite, if all 24 weights
+    /// are zero, or if they are so large or so small that their sum, or one over it, is not finite.
     pub fn new(triggers_per_day: [f64; 12], pattern: Pattern) -> Result<Self, ActivityError> {
         let unusable = |value: &&f64| !(value.is_finite() && **value >= 0.0);
         if let Some(rate) = triggers_per_day.iter().find(unusable) {
@@ -72,6 +74,10 @@ impl Activity {
             }
             if weights.iter().all(|weight| *weight <= 0.0) {
                 return Err(ActivityError::NoWeight);
+            }
+            let sum: f64 = weights.iter().sum();
+            if !(sum.is_finite() && (1.0 / sum).is_finite()) {
+                return Err(ActivityError::WeightSum(sum));
             }
         }
         Ok(Self {
@@ -184,39 +190,6 @@ impl From<Activity> for StoredActivity {
     }
 }
 
-/// Why an [`Activity`] could not be made. Each variant carries the value that broke the rule.
-#[derive(Clone, Copy, Debug, PartialEq)]
-#[non_exhaustive]
-pub enum ActivityError {
-    /// Triggers per day: must be zero or more, and finite.
-    TriggersPerDay(f64),
-    /// The weight of an hour: must be zero or more, and finite.
-    HourWeight(f64),
-    /// All 24 hours have no weight.
-    NoWeight,
-    /// [`Counts::false_share`].
-    FalseShare(f64),
-    /// [`Counts::dispersion`].
-    Dispersion(f64),
-    /// [`Counts::rate_sd_ln`].
-    RateSpread(f64),
-}
-
-impl core::fmt::Display for ActivityError {
-    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        match self {
-            Self::TriggersPerDay(x) => write!(f, "{x} triggers per day is not zero or more"),
-            Self::HourWeight(x) => write!(f, "an hour's weight of {x} is not zero or more"),
-            Self::NoWeight => write!(f, "the hours of the day have no weight at all"),
-            Self::FalseShare(x) => write!(f, "a false share of {x} is not between 0 and 1"),
-            Self::Dispersion(x) => write!(f, "a dispersion of {x} is not between 0.1 and 1000"),
-            Self::RateSpread(x) => write!(f, "a spread of the rate of {x} is not between 0 and 3"),
-        }
-    }
-}
-
-impl core::error::Error for ActivityError {}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -234,6 +207,18 @@ mod tests {
             Activity::new([2.0; 12], Pattern::ByHour([0.0; 24])),
             Err(ActivityError::NoWeight)
         );
+        for weight in [5e-324, 1e-310, 1e308] {
+            let made = Activity::new([2.0; 12], Pattern::ByHour([weight; 24]));
+            assert!(matches!(made, Err(ActivityError::WeightSum(_))), "{weight}");
+        }
+        // Small or large, what can be shared out is.
+        let place = Place::new(50.0, 8.0, 1.0).unwrap();
+        for weight in [1e-306, 1e306] {
+            let activity = Activity::new([2.0; 12], Pattern::ByHour([weight; 24])).unwrap();
+            let hours = activity.rates_of_day(&place, Day::from_days_since_2000(9), 0.0);
+            let sum: f64 = hours.iter().map(|hour| hour.per_hour).sum();
+            assert!((sum - 2.0).abs() < 1e-9, "{weight}: {sum}");
+        }
         let counts = Counts {
             dispersion: 0.0,
             ..Counts::USUAL

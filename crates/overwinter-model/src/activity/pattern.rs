@@ -68,8 +68,8 @@ impl DayLight {
         }
     }
 
-    /// One hour of it, under the day's sun. Who needs them twice asks twice: a day of them would be the largest thing on a
-    /// small device's stack.
+    /// One hour of it, under the day's sun. Who needs them twice asks twice: a day of them would be the
+    /// largest thing on a small device's stack.
     #[cfg_attr(target_os = "none", inline(never))]
     pub(super) fn hour(&self, sun: &SunDay, hour: usize) -> HourLight {
         let sun = sun.hour(hour);

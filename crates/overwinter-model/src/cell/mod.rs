@@ -282,13 +282,6 @@ impl Cell {
         self.specimen().depth(state)
     }
 
-    /// The depth that the terminals see: that of the available well, deeper than
-    /// [`Cell::depth`] under and after a load.
-    #[must_use]
-    pub fn surface_depth(&self, state: &CellState) -> f64 {
-        self.specimen().surface_depth(state)
-    }
-
     /// Energy that the charge still in the cell would give at its open-circuit voltage, all
     /// `in_series` cells together.
     #[must_use]

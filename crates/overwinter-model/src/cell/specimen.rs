@@ -40,7 +40,8 @@ impl<'a> Specimen<'a> {
         1.0 - state.wells.total() / self.capacity
     }
 
-    /// As [`Cell::surface_depth`].
+    /// The depth that the terminals see: that of the available well, deeper than
+    /// [`Specimen::depth`] under and after a load.
     #[must_use]
     pub fn surface_depth(&self, state: &CellState) -> f64 {
         1.0 - state.wells.available / (self.capacity * self.cell.kinetics.available_share)

@@ -230,6 +230,10 @@ fn check(reader: &mut Reader<'_>, installation: &Installation, saved: &Saved) {
         (_, Some(_)) => reader.fail(),
         (_, None) => {}
     }
+    // With a temperature a pack takes what a panel brings, which then has to be a panel of its own.
+    if camera.warmth.is_some() && !matches!(scenario.feeds, Some(Feeds::Pack { .. })) {
+        reader.fail();
+    }
 }
 
 /// What a cell may hold on its way, wider than what it may start with: the wells are not level.

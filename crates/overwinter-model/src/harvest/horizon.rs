@@ -75,23 +75,22 @@ impl Horizon {
             return Err(HorizonError::TooMany(points.len()));
         }
         let mut horizon = Self::flat();
-        horizon.rise(points.iter().map(|point| Ok(*point)))?;
+        horizon.rise(points.iter().copied())?;
         Ok(horizon)
     }
 
     /// Makes a flat horizon one with these points, where it stays: it is large for a small device's stack.
-    pub(crate) fn rise<E: From<HorizonError>>(
+    pub(crate) fn rise(
         &mut self,
-        points: impl Iterator<Item = Result<(f64, f64), E>>,
-    ) -> Result<(), E> {
-        for point in points {
-            let (azimuth_deg, height_deg) = point?;
+        points: impl Iterator<Item = (f64, f64)>,
+    ) -> Result<(), HorizonError> {
+        for (azimuth_deg, height_deg) in points {
             let last = self.points.last();
             if !(0.0..360.0).contains(&azimuth_deg) || last.is_some_and(|at| azimuth_deg <= at.0) {
-                return Err(HorizonError::Azimuth(azimuth_deg).into());
+                return Err(HorizonError::Azimuth(azimuth_deg));
             }
             if !(0.0..=90.0).contains(&height_deg) {
-                return Err(HorizonError::Height(height_deg).into());
+                return Err(HorizonError::Height(height_deg));
             }
             let pushed = self.points.push((azimuth_deg, height_deg));
             pushed.map_err(|_| HorizonError::TooMany(MOST_POINTS + 1))?;

@@ -11,6 +11,7 @@
 mod air;
 mod canopy;
 pub mod clear_sky;
+mod clearness;
 mod ground;
 mod horizon;
 mod light;
@@ -25,6 +26,7 @@ mod sun;
 mod surroundings;
 
 pub use canopy::{Canopy, CanopyError, Leaves};
+pub use clearness::clearness_points;
 pub use ground::Ground;
 pub use horizon::{Horizon, HorizonError};
 pub use light::Light;
@@ -32,7 +34,7 @@ pub use mount::{CLEARNESS_NODES, CLEARNESS_STEP, Mount, PanelDay};
 pub use panel::{Controller, Panel};
 pub use plane::{Plane, PlaneError, PlaneLight, SkyModel};
 pub(crate) use sky_day::HourlySky;
-pub use sky_day::{SkyDay, clearness_points};
+pub use sky_day::SkyDay;
 pub(crate) use store::followed;
 pub use store::{ChargeLimit, Store, StoreHour, StoreState};
 pub use sun::{Sun, outside_atmosphere};

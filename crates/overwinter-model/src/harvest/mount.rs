@@ -13,7 +13,7 @@ use crate::{Day, Power, Temperature, Voltage};
 pub const CLEARNESS_NODES: usize = 9;
 
 /// Between two of them: the last is the clearest that a day gets.
-pub const CLEARNESS_STEP: f64 = super::sky_day::CLEAREST / 8.0;
+pub const CLEARNESS_STEP: f64 = super::clearness::CLEAREST / 8.0;
 
 /// A panel in its place, with the controller through which it charges something.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -228,7 +228,7 @@ mod tests {
             let itself = sum(mount.replayed_day(&sky, DAY, &lights, &air).at_clearness(0.0));
             // Against the best day for this plane. Usually within 1 %; where a steep plane turns its
             // back on a high sun the split bends most.
-            let most = (0..9)
+            let most = (0..CLEARNESS_NODES as u8)
                 .map(|node| sum(day.at_clearness(clearness_of(node))))
                 .fold(0.0, f64::max);
             prop_assert!((on_lines - itself).abs() < 0.04 * most, "{on_lines} {itself} {most}");

@@ -76,6 +76,32 @@ fn agrees_with_serde(blob: &[u8]) -> Result<(), TestCaseError> {
     Ok(())
 }
 
+/// Wherever a number stands, in the place of any byte and of what may be the digits behind it.
+#[test]
+fn what_is_no_number_is_refused_everywhere() {
+    let whole = blob(&sample()).len() - 12;
+    let mut refused_by_name = 0;
+    for at in 0..whole {
+        for value in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+            let changed = with_payload(|payload| {
+                let digits = if payload[at] == 255 {
+                    8
+                } else {
+                    let more = payload[at + 1..].iter().take_while(|byte| **byte >= 0x80);
+                    1 + more.count()
+                };
+                let end = payload.len().min(at + 1 + digits);
+                let plain = [&[255], value.to_le_bytes().as_slice()].concat();
+                payload.splice(at..end, plain);
+            });
+            let why = decode(&changed).unwrap_err();
+            refused_by_name += u32::from(matches!(why, BlobError::OutOfRange(_)));
+        }
+    }
+    // The sample's numbers but those of its place, plane, horizon, trees, animals and normals.
+    assert!(refused_by_name > 3 * 150, "{refused_by_name}");
+}
+
 #[test]
 fn every_part_of_a_blob_is_refused_as_cut_short() {
     let blob = blob(&sample());

@@ -1,9 +1,12 @@
 //! Restarts: a saved gauge goes on to the last bit, and nothing else is taken for one.
 
 use overwinter_model::EnvelopeError;
-use overwinter_model::blob::Installation;
+use overwinter_model::blob::{Installation, Quantity};
+use overwinter_model::draw::{Burst, CheckIn, Event, Use};
 use overwinter_model::gauge::{Gauge, MOST_SAVED_BYTES, Passed, SavedError, UnderLoad, newest};
-use overwinter_model::{Temperature, Voltage};
+use overwinter_model::pack::Pack;
+use overwinter_model::season::Feeds;
+use overwinter_model::{Power, Resistance, Temperature, Time, Voltage};
 use proptest::prelude::*;
 
 use crate::installations::sample;
@@ -85,9 +88,146 @@ proptest! {
             gauge.pass(&Passed::unseen(3)).unwrap_or_default();
             let volts = Voltage::from_volts(11.0);
             gauge.observe(Temperature::from_celsius(0.0), UnderLoad::Asleep, volts).unwrap();
-            prop_assert!((0.0..=1.0).contains(&gauge.depth()) || gauge.depth_sd() > 0.0);
+            prop_assert!(gauge.depth().is_finite(), "{}", gauge.depth());
+            prop_assert!((1e-4..=1.0).contains(&gauge.depth_sd()), "{}", gauge.depth_sd());
         }
     }
+}
+
+/// What is in the sample's saved gauge, and where its numbers begin.
+fn payload(saved: &[u8]) -> (Vec<u8>, Vec<usize>) {
+    let payload = saved[8..saved.len() - 4].to_vec();
+    let mut numbers = Vec::new();
+    // The checksum takes five bytes; how often it was saved, and the hour, one each.
+    let mut at = 7;
+    while let Some(first) = payload.get(at) {
+        if *first == 255 {
+            numbers.push(at);
+            at += 9;
+        } else {
+            at += 1;
+        }
+    }
+    (payload, numbers)
+}
+
+/// Resumes from a payload in which one number is another.
+fn resumed_with(payload: &[u8], at: usize, value: f64) -> Result<(), SavedError> {
+    let mut changed = payload.to_vec();
+    changed[at + 1..at + 9].copy_from_slice(&value.to_le_bytes());
+    Gauge::resume(&sample(), CHECKSUM, &sealed(&changed)).map(|_| ())
+}
+
+#[test]
+fn a_number_out_of_its_range_is_refused_by_name() {
+    let installation = sample();
+    let (payload, numbers) = payload(&save(&mut seasoned(&installation)));
+    let cell = [
+        Quantity::SavedAvailable,
+        Quantity::SavedBound,
+        Quantity::SavedPolarisation,
+        Quantity::SavedAge,
+    ];
+    let rest = [
+        Quantity::InTheStore,
+        Quantity::SavedStore,
+        Quantity::Waiting,
+        Quantity::OnTheCard,
+        Quantity::SavedTime,
+        Quantity::DepthSpread,
+        Quantity::News,
+    ];
+    let quantities = [cell.as_slice(), cell.as_slice(), rest.as_slice()].concat();
+    assert_eq!(numbers.len(), quantities.len());
+    for (at, quantity) in numbers.iter().zip(quantities) {
+        for value in [f64::NAN, f64::INFINITY, -1e300] {
+            match resumed_with(&payload, *at, value) {
+                Err(SavedError::OutOfRange(why)) => assert_eq!(why.what, quantity),
+                other => panic!("{value} for {quantity} gives {other:?}"),
+            }
+        }
+    }
+}
+
+#[test]
+fn what_depends_on_other_values_is_held_against_them() {
+    let installation = sample();
+    let (payload, numbers) = payload(&save(&mut seasoned(&installation)));
+    let refused = |at: usize, value: f64| match resumed_with(&payload, numbers[at], value) {
+        Err(SavedError::OutOfRange(why)) => Some(why.what),
+        _ => None,
+    };
+    let pack = installation.scenario.pack;
+    let (full, weakest) = (
+        pack.cell().capacity.as_coulombs(),
+        pack.weakest().capacity().as_coulombs(),
+    );
+    assert_eq!(refused(0, 1.9 * full), None);
+    assert_eq!(refused(0, 2.1 * full), Some(Quantity::SavedAvailable));
+    assert_eq!(refused(5, 2.1 * weakest), Some(Quantity::SavedBound));
+    let Some(Feeds::Store(store)) = installation.scenario.feeds else {
+        panic!("the sample has a store");
+    };
+    let capacity = store.capacity.as_joules();
+    assert_eq!(refused(8, 1.01 * capacity), Some(Quantity::InTheStore));
+    // 75 hours are over.
+    assert_eq!(refused(12, 76.0 * 3600.0), Some(Quantity::SavedHour));
+}
+
+/// A pack that no panel charges has no temperature of its own: with one it would be charged.
+#[test]
+fn a_temperature_of_a_pack_without_a_panel_is_refused() {
+    let mut charged = sample();
+    let lag = Time::from_hours(2.0);
+    charged.scenario.feeds = Some(Feeds::Pack { lag });
+    let saved = save(&mut seasoned(&charged));
+    assert!(Gauge::resume(&charged, CHECKSUM, &saved).is_ok());
+    let mut bare = charged.clone();
+    bare.scenario.feeds = None;
+    for other in [&bare, &sample()] {
+        let why = Gauge::resume(other, CHECKSUM, &saved).unwrap_err();
+        assert_eq!(why, SavedError::Content);
+    }
+}
+
+/// An event far longer than the time between two leaves a polarisation that no cell has.
+#[test]
+fn what_asks_for_more_than_an_hour_has_can_be_resumed() {
+    let mut greedy = sample();
+    greedy.scenario.feeds = None;
+    let mut cell = *greedy.scenario.pack.cell();
+    cell.capacity = cell.capacity * 10.0;
+    cell.slow.fresh = Resistance::from_ohms(100.0);
+    cell.slow_time = Time::from_hours(3.0);
+    greedy.scenario.pack = Pack::new(&cell, 8, 1).unwrap();
+    greedy.scenario.start = greedy.scenario.pack.full();
+    greedy.scenario.draw.cut_off = Voltage::ZERO;
+    greedy.scenario.draw.check_in = Some(CheckIn {
+        per_day: 86_400.0,
+        event: {
+            let mut event = Event::default();
+            event
+                .push(Burst {
+                    span: Time::from_hours(8000.0),
+                    power: Power::from_milliwatts(10.0),
+                    what: Use::CheckIn,
+                    flash: Power::ZERO,
+                })
+                .unwrap();
+            event
+        },
+        lowest: Voltage::ZERO,
+    });
+    let mut gauge = Gauge::new(&greedy, CHECKSUM);
+    gauge.pass(&Passed::unseen(1)).unwrap();
+    let polarisation = gauge.state().cells.ordinary.polarisation;
+    assert!(
+        polarisation > Voltage::from_volts(100.0),
+        "{polarisation:?}"
+    );
+    let saved = save(&mut gauge);
+    let resumed = Gauge::resume(&greedy, CHECKSUM, &saved).unwrap();
+    assert_eq!(resumed.state(), gauge.state());
 }
 
 #[test]

@@ -39,10 +39,7 @@ pub(super) fn text(line: &Line) -> String {
 
 /// What the signal makes of sessions, data and reports, where there are any.
 fn signal_row(line: &Line) -> Option<Vec<String>> {
-    let mut radios = line
-        .cameras
-        .iter()
-        .filter(|camera| camera.draw.upload.is_some() || camera.draw.check_in.is_some());
+    let mut radios = line.cameras.iter().filter(|camera| camera.sends());
     let first = radios.next()?.settings.signal;
     let others = radios
         .filter(|camera| camera.settings.signal != first)

@@ -288,6 +288,12 @@ pub struct Camera {
 }
 
 impl Camera {
+    /// Whether it has anything to send: pictures, or reports that it is alive.
+    #[must_use]
+    pub fn sends(&self) -> bool {
+        self.draw.upload.is_some() || self.draw.check_in.is_some()
+    }
+
     /// The camera with `pack` for the model to run.
     ///
     /// # Errors

@@ -82,9 +82,7 @@ pub struct Odds {
     pub night_pictures_lost: Ends,
     /// There were no more night pictures: the flash failed or the camera stopped.
     pub night_pictures_ended: Ends,
-    /// An upload or a report failed for the first time.
-    pub uploads_failed: Ends,
-    /// The first upload that did not come: it failed or the camera had stopped.
+    /// There were no more uploads or reports: one failed or the camera stopped.
     pub uploads_ended: Ends,
     /// The memory card was full.
     pub card_full: Ends,
@@ -300,7 +298,6 @@ impl Odds {
         Self {
             night_pictures_lost: tally.night_pictures_lost,
             night_pictures_ended: tally.night_pictures_ended,
-            uploads_failed: tally.uploads_failed,
             uploads_ended: tally.uploads_ended,
             card_full: tally.card_full,
             dead: tally.dead,

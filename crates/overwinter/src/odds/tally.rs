@@ -22,7 +22,6 @@ pub struct Kept {
 pub(super) struct CameraTally {
     pub(super) night_pictures_lost: Ends,
     pub(super) night_pictures_ended: Ends,
-    pub(super) uploads_failed: Ends,
     pub(super) uploads_ended: Ends,
     pub(super) card_full: Ends,
     pub(super) dead: Ends,
@@ -63,7 +62,6 @@ impl CameraTally {
         Self {
             night_pictures_lost: none.clone(),
             night_pictures_ended: none.clone(),
-            uploads_failed: none.clone(),
             uploads_ended: none.clone(),
             card_full: none.clone(),
             dead: none.clone(),
@@ -95,7 +93,6 @@ impl CameraTally {
             &followed.night_pictures_lost,
         );
         note(|t| &mut t.night_pictures_ended, &dark);
-        note(|t| &mut t.uploads_failed, &followed.uploads_failed);
         note(
             |t| &mut t.uploads_ended,
             &followed.uploads_failed.min(followed.dead),
@@ -118,7 +115,6 @@ impl CameraTally {
     fn add(&mut self, other: &Self) {
         self.night_pictures_lost.add(&other.night_pictures_lost);
         self.night_pictures_ended.add(&other.night_pictures_ended);
-        self.uploads_failed.add(&other.uploads_failed);
         self.uploads_ended.add(&other.uploads_ended);
         self.card_full.add(&other.card_full);
         self.dead.add(&other.dead);

@@ -1,4 +1,4 @@
-//! Risk of lost pictures against days without a visit.
+//! Risk of lost pictures by the end of each day without a visit.
 
 use plotters::style::RGBColor;
 use time::{Date, Duration};
@@ -31,7 +31,7 @@ pub struct Risks {
 pub struct RiskCurve {
     /// Whose.
     pub name: String,
-    /// Risk after 0, 1, 2 and more days, 0 to 1.
+    /// Risk by the end of the first day and of each that follows, 0 to 1.
     pub by_day: Vec<f64>,
     /// When to be back, in words.
     pub latest: String,
@@ -144,7 +144,10 @@ fn axes(picture: &mut Picture, frame: &Frame, days: &Scale, percent: &Scale, ris
     frame.left_axis(picture, percent, "risk, %");
     let middle = i32::midpoint(frame.left, frame.right);
     let below = (middle, frame.bottom + 36 + 2 * LINE);
-    let what = format!("days after {}, and the date", full(risks.start));
+    let what = format!(
+        "days after {}, and the date; risk by the end of that day",
+        full(risks.start)
+    );
     picture.text(Text::new(below, what, Align::Middle));
     let y = percent.at(100.0 * risks.risk);
     picture.path(frame.across(y), Stroke::solid(SOFT, 4).dashed(18, 10));

@@ -87,3 +87,88 @@ fn wrong_requests_are_refused() {
         assert!(said.contains(says), "{said}\ndoes not say: {says}");
     }
 }
+
+/// A line whose file's hours are replayed, not reduced to normals.
+fn replayed() -> Sandbox {
+    let year = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/../../tests/data/climate/greensboro-tmy3.csv"
+    );
+    let climate = "climate = \"boreal-inland\"";
+    let hours = "weather = \"year.csv\"\nweather_use = \"hours\"";
+    let sandbox = Sandbox::with_line(LINE.replace(climate, hours));
+    std::fs::copy(year, sandbox.path().join("year.csv")).expect("a year");
+    sandbox
+}
+
+/// On one line, so that no break falls within what is looked for.
+fn unbroken(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn replayed_hours_are_not_called_sampled_nor_mean_weather() {
+    let sandbox = replayed();
+    let asked: [&[&str]; 5] = [
+        &["forecast", "line.toml"],
+        &["settings", "line.toml"],
+        &["sweep", "line.toml", "--vary", "shots=1,3"],
+        &["revisit", "line.toml", "--risk", "5%"],
+        &["solar", "line.toml"],
+    ];
+    for args in asked {
+        let text = sandbox.run(&[args, &["--paths", "50"]].concat()).good();
+        let text = unbroken(&text);
+        assert!(text.contains("that of the file's hours"), "{text}");
+        for wrong in [
+            ": weather, traffic",
+            "mean weather",
+            "No cold spell",
+            "expected path",
+            "temperature -",
+        ] {
+            assert!(!text.contains(wrong), "{wrong}: {text}");
+        }
+    }
+    let normals = Sandbox::with_line(LINE).run(&["forecast", "line.toml", "--paths", "50"]);
+    let normals = unbroken(&normals.good());
+    assert!(normals.contains(": weather, traffic") && normals.contains("No cold spell"));
+    assert!(!normals.contains("file's hours"), "{normals}");
+}
+
+#[test]
+fn what_lies_beyond_published_points_is_said_to_be_left_out_and_only_then() {
+    let left_out = "beyond their published points, as noted below, is not in the odds; `settings`";
+    let autumn = LINE
+        .replace("boreal-inland", "temperate-maritime")
+        .replace("2026-11-01", "2026-10-01")
+        .replace("2026-12-15", "2026-11-15");
+    let mild = autumn + "settings = { flash_pct = 0 }\n";
+    for (line, said) in [(LINE.to_owned(), true), (mild, false)] {
+        let sandbox = Sandbox::with_line(line);
+        let compare: &[&str] = &["compare", "line.toml", "--cells", "alkaline-aa"];
+        for args in [&["forecast", "line.toml"], compare] {
+            let text = sandbox.run(&[args, &["--paths", "50"]].concat()).good();
+            let text = unbroken(&text);
+            assert_eq!(text.contains(left_out), said, "{text}");
+            assert_eq!(text.contains("extrapolated"), said, "{text}");
+        }
+    }
+}
+
+/// A dead camera sends nothing.
+#[test]
+fn uploads_last_no_longer_than_the_camera() {
+    let modem =
+        "draw = { kind = \"stills-cat1\" }\nsettings = { upload = \"each\", signal = \"poor\" }\n";
+    let sandbox = Sandbox::with_line(LINE.to_owned() + modem);
+    let args = ["forecast", "line.toml", "--json", "--paths", "100"];
+    let json = sandbox.run(&args).json();
+    let camera = &json["cameras"][0];
+    assert!(days(camera, "days_p50").is_finite(), "{camera}");
+    for at in ["p10", "p50", "p90"] {
+        let [uploads, alive] =
+            ["uploads_days", "days"].map(|what| days(camera, &format!("{what}_{at}")));
+        assert!(uploads <= alive, "{camera}");
+    }
+}

@@ -47,7 +47,7 @@ fn list<'a>(value: &'a Value, key: &str) -> &'a [Value] {
     value[key].as_array().expect("a list")
 }
 
-/// The risk after each number of days.
+/// The risk by the end of each day, from the start's own on.
 fn risks(one: &Value) -> Vec<f64> {
     let risks = list(one, "risk_by_day").iter();
     risks.map(|risk| risk.as_f64().expect("a share")).collect()
@@ -55,7 +55,7 @@ fn risks(one: &Value) -> Vec<f64> {
 
 /// Days to the latest day, or the season's where no visit is needed.
 fn days(one: &Value) -> u64 {
-    one["latest_days"].as_u64().unwrap_or(45)
+    one["latest_days"].as_u64().unwrap_or(44)
 }
 
 #[test]
@@ -68,8 +68,8 @@ fn answers_are_as_stored() {
 fn risk_grows_with_the_interval_and_that_of_any_camera_is_the_largest() {
     let json = revisit(&three(), "5%", &[]);
     let any = risks(&json["line"]);
-    assert_eq!(any.len(), 46);
-    assert!(any.is_sorted() && any[0] == 0.0 && any[45] > 0.0, "{any:?}");
+    assert_eq!(any.len(), 45);
+    assert!(any.is_sorted() && any[0] == 0.0 && any[44] > 0.0, "{any:?}");
     let cameras: Vec<Vec<f64>> = list(&json, "cameras").iter().map(risks).collect();
     assert_eq!(cameras.len(), 3);
     for (day, any) in any.iter().enumerate() {
@@ -92,19 +92,82 @@ fn a_latest_day_is_the_last_within_the_risk() {
         for one in cameras {
             let risks = risks(one);
             let Some(days) = one["latest_days"].as_u64() else {
-                assert!(one["latest_day"].is_null() && risks[45] <= share, "{one}");
+                assert!(one["latest_day"].is_null() && risks[44] <= share, "{one}");
                 assert_eq!(one["visit_needed"], false);
                 continue;
             };
-            let next_day_ends = days as usize + 2;
-            assert!(risks[next_day_ends] > share, "{one}");
-            assert!(days == 0 || risks[next_day_ends - 1] <= share, "{one}");
+            let days = days as usize;
+            assert!(risks[days + 1] > share, "{one}");
+            assert!(days == 0 || risks[days] <= share, "{one}");
+            assert_eq!(risks[days], one["risk_then"], "{one}");
+            assert_eq!(risks[days + 1], one["risk_a_day_later"], "{one}");
             let date = one["latest_day"].as_str().expect("a date");
             assert!(("2026-11-01"..="2026-12-15").contains(&date), "{date}");
         }
         let first = list(&json, "cameras").iter().map(days).min();
         assert!(Some(days(&json["line"])) <= first);
     }
+}
+
+/// The row, the table below it, the days of JSON and `forecast --by` mean the same day by one number.
+#[test]
+fn a_risk_is_that_by_the_end_of_its_day_wherever_it_stands() {
+    let sandbox = three();
+    let json = revisit(&sandbox, "5%", &["--camera", "gate"]);
+    let gate = &list(&json, "cameras")[0];
+    let by = gate["latest_day"].as_str().expect("a date");
+    let forecast = ["forecast", "line.toml", "--json", "--paths", "200"];
+    let asked = ["--camera", "gate", "--by", by];
+    let forecast = sandbox.run(&[&forecast[..], &asked].concat()).json();
+    let whole = &forecast["cameras"][0]["odds_by"][0]["record_whole"];
+    let lost = 1.0 - whole.as_f64().expect("a share");
+    let then = gate["risk_then"].as_f64().expect("a share");
+    assert!(then > 0.0 && (then - lost).abs() < 1e-9, "{then} {lost}");
+
+    let args = ["revisit", "line.toml", "--risk", "40%", "--paths", "200"];
+    let text = sandbox
+        .run(&[&args[..], &["--camera", "gate"]].concat())
+        .good();
+    let words = |line: &str| {
+        line.split_whitespace()
+            .map(str::to_owned)
+            .collect::<Vec<_>>()
+    };
+    let head = text
+        .lines()
+        .find(|line| line.starts_with("camera") && line.contains(" 14 "));
+    let place = words(head.expect("a table"))
+        .iter()
+        .position(|days| days == "28");
+    let rows = text.lines().filter(|line| line.starts_with("gate"));
+    let below = rows.map(words).last().expect("a row");
+    let shown: f64 = below[place.expect("28 days")].parse().expect("a number");
+    let risks = risks(gate);
+    assert!(
+        (shown - 100.0 * risks[28]).abs() <= 0.5,
+        "{shown} {risks:?}"
+    );
+}
+
+/// Most seasons last the first day and few the second: back the same day, within the risk.
+#[test]
+fn who_must_be_back_the_same_day_is_told_so() {
+    let busy = LINE.replace(
+        "8\n\n[[camera]]",
+        "8\n\n[settings]\ncard_gb = 0.08\n\n[[camera]]",
+    );
+    let sandbox = Sandbox::with_line(busy);
+    let json = revisit(&sandbox, "20%", &[]);
+    let ford = &list(&json, "cameras")[0];
+    assert_eq!(ford["latest_days"], 0, "{ford}");
+    assert!(ford["risk_then"].as_f64() <= Some(0.2), "{ford}");
+    let text = sandbox
+        .run(&["revisit", "line.toml", "--risk", "20%"])
+        .good();
+    assert!(
+        text.contains("the same day") && !text.contains("not one day"),
+        "{text}"
+    );
 }
 
 #[test]

@@ -122,7 +122,7 @@ fn charging(reader: &mut Reader<'_>, place: &mut Charging) {
         largest,
     } = place;
     reader.number(efficiency, Of::ChargeEfficiency);
-    span_of_air(reader, coldest, warmest);
+    coldest_and_warmest(reader, coldest, warmest);
     reader.number(limit.si_mut(), Of::ChargingLimit);
     reader.number(limit_per_k, Of::ChargingLimitPerK);
     *largest.si_mut() = reader.any();
@@ -146,13 +146,17 @@ fn tested(reader: &mut Reader<'_>, place: &mut Tested) {
         heaviest,
         heaviest_in_frost,
     } = place;
-    span_of_air(reader, coldest, warmest);
+    coldest_and_warmest(reader, coldest, warmest);
     reader.number(heaviest.si_mut(), Of::TestedCurrent);
     reader.number(heaviest_in_frost.si_mut(), Of::TestedInFrost);
 }
 
 #[inline(never)]
-fn span_of_air(reader: &mut Reader<'_>, coldest: &mut Temperature, warmest: &mut Temperature) {
+fn coldest_and_warmest(
+    reader: &mut Reader<'_>,
+    coldest: &mut Temperature,
+    warmest: &mut Temperature,
+) {
     *coldest.si_mut() = reader.any();
     reader.number(warmest.si_mut(), Of::Warmest);
     reader.check_up_to(coldest.as_kelvin(), Of::Coldest, warmest.as_kelvin());

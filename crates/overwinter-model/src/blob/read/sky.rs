@@ -3,7 +3,7 @@
 use super::Of;
 use crate::blob::{Air, MonthClearness, Sunlight};
 use crate::harvest::{
-    Canopy, Controller, Ground, Horizon, HorizonError, Leaves, Mount, Panel, Plane, Surroundings,
+    Canopy, Controller, Ground, Horizon, Leaves, Mount, Panel, Plane, Surroundings,
 };
 use crate::reader::Reader;
 use crate::units::{Power, Temperature, Voltage};
@@ -133,7 +133,7 @@ fn panel(reader: &mut Reader<'_>, place: &mut Panel) {
 #[inline(never)]
 fn skyline(reader: &mut Reader<'_>, place: &mut Horizon) {
     let count = reader.whole();
-    let points = (0..count).map(|_| Ok::<_, HorizonError>((reader.any(), reader.any())));
+    let points = (0..count).map(|_| (reader.any(), reader.any()));
     if place.rise(points).is_err() {
         reader.fail();
     }

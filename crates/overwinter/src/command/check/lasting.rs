@@ -1,7 +1,7 @@
 //! Cameras that may fail before the season is over, on their own cells.
 
 use super::Finding;
-use crate::command::forecast::{TENTH, first_reason, night_ends, percent, until_in};
+use crate::command::forecast::{TENTH, first_reason, night_ends, percent, until_in, upload_ends};
 use crate::line::{Camera, Line, WeatherOrigin};
 use crate::odds::{Ends, Odds};
 use crate::run::CameraRun;
@@ -46,9 +46,11 @@ struct Failing<'a> {
 }
 
 fn failing<'a>(line: &Line, camera: &Camera, odds: &'a Odds) -> Vec<Failing<'a>> {
+    // Uploads that end with the camera and no sooner are not worth a word of their own.
+    let uploads = upload_ends(camera, odds).filter(|ends| *ends != &odds.dead);
     let all = [
         (What::NightPictures, night_ends(camera, odds)),
-        (What::Uploads, Some(&odds.uploads_failed)),
+        (What::Uploads, uploads),
         (What::Card, Some(&odds.card_full)),
         (What::Camera, Some(&odds.dead)),
     ];

@@ -5,16 +5,18 @@ use overwinter_model::season::{Cause, Outcome};
 use super::{Compared, ComparedCamera, Fared, Try, alive_at_end, cost};
 use crate::command::assumptions::wrap;
 use crate::command::forecast::{
-    HALF, TENTH, cells, doubts, ends, has_panels, night_ends, percent, site_heading, until_in,
+    HALF, TENTH, cells, doubts, ends, has_panels, left_out, night_ends, percent, site_heading,
+    until_in,
 };
 use crate::line::{Camera, Line, Misfit, WeatherOrigin};
 use crate::odds::{Ends, Paths};
+use crate::run::CameraRun;
 use crate::table::{Column, table};
 
 /// The answer for a person.
 #[must_use]
 pub fn text(line: &Line, compared: &Compared<'_>) -> String {
-    let mut text = site_heading(line) + "\n" + &wrap(&explained(line, compared.paths)) + "\n\n";
+    let mut text = site_heading(line) + "\n" + &wrap(&explained(line, compared)) + "\n\n";
     text += &odds_table(line, &compared.cameras);
     text += "\n\n";
     let misfits = misfits(&compared.cameras);
@@ -22,21 +24,24 @@ pub fn text(line: &Line, compared: &Compared<'_>) -> String {
         text += &misfits;
         text += "\n";
     }
-    let runs = compared.cameras.iter().flat_map(|one| {
-        let fared = one
-            .tries
-            .iter()
-            .filter_map(|tried| tried.fared.as_ref().ok());
-        fared.map(|fared| (one.camera, &fared.run))
-    });
-    text += &doubts(&line.season, runs);
+    text += &doubts(&line.season, runs(compared));
     text.truncate(text.trim_end().len());
     text.push('\n');
     text
 }
 
+/// Every camera on every cell that fits it.
+fn runs<'a>(compared: &'a Compared<'_>) -> impl Iterator<Item = (&'a Camera, &'a CameraRun)> {
+    compared.cameras.iter().flat_map(|one| {
+        let tries = one.tries.iter();
+        let fared = tries.filter_map(|tried| tried.fared.as_ref().ok());
+        fared.map(|fared| (one.camera, &fared.run))
+    })
+}
+
 /// What the columns mean.
-fn explained(line: &Line, Paths { count, seed }: Paths) -> String {
+fn explained(line: &Line, compared: &Compared<'_>) -> String {
+    let Paths { count, seed } = compared.paths;
     let path = match line.climate.origin {
         WeatherOrigin::FileHours(_) => "in the file's year as it was, with mean traffic",
         _ if has_panels(line) => {
@@ -49,7 +54,11 @@ fn explained(line: &Line, Paths { count, seed }: Paths) -> String {
     format!(
         "Odds from {count} sampled seasons (seed {seed}), in which every cell meets the same weather \
          and the same animals. Until that day pictures come and the camera lives in so many of them. \
-         Expected: days alive and the first to fail {path}."
+         Expected: days alive and the first to fail {path}.{}",
+        left_out(
+            runs(compared).map(|(_, run)| run),
+            " for the cells that the line file has"
+        )
     )
 }
 

@@ -12,12 +12,14 @@ use time::Date;
 
 pub use json::json;
 pub use odds::Sampled;
-pub(super) use odds::{HALF, NINE_TENTHS, TENTH, night_ends, percent, until as until_in};
+pub(super) use odds::{
+    HALF, NINE_TENTHS, TENTH, night_ends, percent, until as until_in, upload_ends,
+};
 
 pub(super) use budget::{budget, budget_table};
 pub(super) use json::budget_json;
-pub(super) use path::{budget_heading, has_panels, path_name};
-pub(super) use warnings::{Warning, doubts, notes, told_once, warnings, warnings_json};
+pub(super) use path::{budget_heading, has_panels, on_path, path_name, same_weather};
+pub(super) use warnings::{Warning, doubts, left_out, notes, told_once, warnings, warnings_json};
 
 use super::{assumptions, refused};
 use crate::line::{Camera, Line, PackChoice, Season};
@@ -149,7 +151,7 @@ pub fn text(line: &Line, runs: &[CameraRun], sampled: Option<&Sampled>) -> Strin
             site_heading(line)
                 + &panels::text(line)
                 + "\n"
-                + &odds::text(line, sampled)
+                + &odds::text(line, runs, sampled)
                 + &path::heading_after_odds(line)
         }
     };
@@ -184,10 +186,7 @@ pub(super) fn heading(line: &Line) -> String {
 }
 
 fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
-    let uploads = line
-        .cameras
-        .iter()
-        .any(|c| c.draw.upload.is_some() || c.draw.check_in.is_some());
+    let uploads = line.cameras.iter().any(Camera::sends);
     let mut head = vec![
         ("camera", Column::Left),
         ("cells", Column::Left),
@@ -214,16 +213,14 @@ fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
             "no flash".to_owned()
         });
         if uploads {
-            row.push(
-                if camera.draw.upload.is_some() || camera.draw.check_in.is_some() {
-                    until(
-                        &line.season,
-                        outcome.uploads_failed.as_ref().or(outcome.dead.as_ref()),
-                    )
-                } else {
-                    "no modem".to_owned()
-                },
-            );
+            row.push(if camera.sends() {
+                until(
+                    &line.season,
+                    outcome.uploads_failed.as_ref().or(outcome.dead.as_ref()),
+                )
+            } else {
+                "no modem".to_owned()
+            });
         }
         if cards {
             row.push(if camera.draw.card.is_some() {

@@ -4,9 +4,12 @@ use overwinter_model::Time;
 use serde_json::{Map, Value, json};
 use time::Date;
 
+use super::path::same_weather;
+use super::warnings::left_out;
 use crate::command::{assumptions, rounded};
 use crate::line::{Camera, Line, Season};
 use crate::odds::{Ends, LineOdds, Odds, Paths};
+use crate::run::CameraRun;
 use crate::table::{Column, table};
 use crate::words;
 
@@ -39,14 +42,17 @@ pub(in crate::command) fn percent(share: f64) -> String {
 }
 
 /// Until when with which odds, and the odds at the dates asked about.
-pub(super) fn text(line: &Line, sampled: &Sampled) -> String {
+pub(super) fn text(line: &Line, runs: &[CameraRun], sampled: &Sampled) -> String {
     let Paths { count, seed } = sampled.paths;
     // The standard error of a share is largest at one half.
     let error = 50.0 / f64::from(count).sqrt();
+    let same = same_weather(&line.climate.origin);
+    let weather = if same.is_empty() { "weather, " } else { "" };
     let how = format!(
-        "Odds from {count} sampled seasons (seed {seed}): weather, traffic, cells and draw as they may \
-         turn out. In 90 % of the seasons things last at least to the day under \"in 90 %\", and so on; \
-         a share is good to {error:.1} % or better, one standard deviation."
+        "Odds from {count} sampled seasons (seed {seed}): {weather}traffic, cells and draw as they may \
+         turn out.{same} In 90 % of the seasons things last at least to the day under \"in 90 %\", and so on; \
+         a share is good to {error:.1} % or better, one standard deviation.{}",
+        left_out(runs.iter(), "")
     );
     let mut text = assumptions::wrap(&how) + "\n\n" + &until_table(line, &sampled.odds) + "\n\n";
     for date in &sampled.by {
@@ -130,6 +136,11 @@ pub(in crate::command) fn night_ends<'a>(camera: &Camera, odds: &'a Odds) -> Opt
         .then_some(&odds.night_pictures_ended)
 }
 
+/// When uploads end, where there are any: a dead camera sends none either.
+pub(in crate::command) fn upload_ends<'a>(camera: &Camera, odds: &'a Odds) -> Option<&'a Ends> {
+    camera.sends().then_some(&odds.uploads_ended)
+}
+
 /// Days from the season's start to the end of a date.
 fn days_to(season: &Season, date: Date) -> f64 {
     f64::from(date.to_julian_day() - season.start.to_julian_day() + 1)
@@ -148,11 +159,7 @@ pub(super) fn camera_json(
     let ends = [
         ("days", Some(&odds.dead)),
         ("night_pictures_days", night_ends(camera, odds)),
-        (
-            "uploads_days",
-            (camera.draw.upload.is_some() || camera.draw.check_in.is_some())
-                .then_some(&odds.uploads_failed),
-        ),
+        ("uploads_days", upload_ends(camera, odds)),
         ("card_full_days", Some(&odds.card_full)),
         ("record_days", Some(&odds.record_broken)),
     ];

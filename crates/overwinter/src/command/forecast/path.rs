@@ -22,6 +22,22 @@ pub(in crate::command) fn path_name(origin: &WeatherOrigin) -> &'static str {
     }
 }
 
+/// Where the path is, within a sentence.
+pub(in crate::command) fn on_path(origin: &WeatherOrigin) -> &'static str {
+    match origin {
+        WeatherOrigin::FileHours(_) => "in the file's year with mean traffic",
+        _ => "on the expected path",
+    }
+}
+
+/// What follows on sampled seasons that have their weather in common; else nothing.
+pub(in crate::command) fn same_weather(origin: &WeatherOrigin) -> &'static str {
+    match origin {
+        WeatherOrigin::FileHours(_) => " The weather is that of the file's hours in each of them.",
+        _ => "",
+    }
+}
+
 /// What stands above the path where it stands alone.
 pub(super) fn heading(line: &Line) -> String {
     let text = match line.climate.origin {
@@ -46,17 +62,17 @@ pub(super) fn heading(line: &Line) -> String {
 /// What stands above the path where odds stand before it.
 pub(super) fn heading_after_odds(line: &Line) -> String {
     let text = match line.climate.origin {
-        _ if !has_panels(line) => {
+        WeatherOrigin::FileHours(_) => {
+            "The file's year as it was, with mean traffic, to show what ends and why:".to_owned()
+        }
+        _ if has_panels(line) => format!(
+            "One season of mean weather and mean traffic, to show what ends and why. {WITH_PANELS}:"
+        ),
+        _ => {
             "One season of mean weather and mean traffic, to show what ends and why. No cold spell \
              falls in it, so it lasts longer than most:"
                 .to_owned()
         }
-        WeatherOrigin::FileHours(_) => {
-            "The file's year as it was, with mean traffic, to show what ends and why:".to_owned()
-        }
-        _ => format!(
-            "One season of mean weather and mean traffic, to show what ends and why. {WITH_PANELS}:"
-        ),
     };
     wrap(&text) + "\n\n"
 }

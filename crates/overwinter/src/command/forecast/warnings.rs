@@ -19,6 +19,21 @@ pub(in crate::command) fn doubts<'a>(
     notes(&told_once(warnings))
 }
 
+/// What the odds leave out, where any of the runs asked its cells for more than their published points
+/// tell; else nothing. `whose` says of which cells `settings` knows.
+pub(in crate::command) fn left_out<'a>(
+    mut runs: impl Iterator<Item = &'a CameraRun>,
+    whose: &str,
+) -> String {
+    if !runs.any(|run| run.doubts().next().is_some()) {
+        return String::new();
+    }
+    format!(
+        " How far cells may be off beyond their published points, as noted below, is not in the odds; \
+         `settings` shows what it moves{whose}."
+    )
+}
+
 /// A doubt or a warning that several runs may share, at its worst.
 pub(in crate::command) struct Told<'a> {
     /// The cell that it is about.
@@ -79,10 +94,8 @@ pub(in crate::command) struct Warning {
 /// Doubts and warnings of one run.
 pub(in crate::command) fn warnings(season: &Season, run: &CameraRun) -> Vec<Warning> {
     let cell = &run.pack.cell.cell;
-    let asked = run.outcome.asked.as_ref();
-    let mut warnings: Vec<Warning> = asked
-        .into_iter()
-        .flat_map(|asked| cell.tested.doubts(asked))
+    let mut warnings: Vec<Warning> = run
+        .doubts()
         .map(|doubt| {
             let (kind, text) = words::doubt(&doubt);
             let uncertainty = 100.0 * cell.cold_uncertainty;

@@ -6,7 +6,7 @@ use super::{Cost, Latest, Plan, Visits, by_day};
 use crate::command::{document, rounded};
 use crate::odds::Ends;
 
-/// Latest days, curves of risk by whole days, and visits with their cost.
+/// Latest days, the risk by the end of each day, from the start's own on, and visits with their cost.
 #[must_use]
 pub fn json(plan: &Plan<'_>) -> String {
     let line = plan.line;

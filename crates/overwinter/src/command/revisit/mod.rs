@@ -107,6 +107,18 @@ impl Plan<'_> {
         Some(self.line.season.first_day().plus(days).date())
     }
 
+    /// When to be back, in words; a date has `before` in front of it.
+    fn back(&self, latest: Latest, before: &str) -> String {
+        match (latest, self.date(latest)) {
+            (Latest::Day { days: 0, risk, .. }, _) if risk > self.risk.share() => {
+                "not one day".to_owned()
+            }
+            (Latest::Day { days: 0, .. }, _) => "the same day".to_owned(),
+            (_, Some(date)) => format!("{before}{}", words::date(date)),
+            (_, None) => "no visit needed".to_owned(),
+        }
+    }
+
     /// The camera that needs a visit first, with its latest day.
     fn earliest(&self) -> Option<(&str, Latest)> {
         let cameras = self.line.cameras.iter().zip(&self.cameras);
@@ -126,11 +138,7 @@ pub fn curves(plan: &Plan<'_>) -> Risks {
     let curve = |name: &str, ends: &Ends, latest: Latest| RiskCurve {
         name: name.to_owned(),
         by_day: by_day(plan, ends),
-        latest: match plan.date(latest) {
-            None => "no visit needed".to_owned(),
-            Some(date) if date == season.start => "not one day".to_owned(),
-            Some(date) => format!("back by {}", words::date(date)),
-        },
+        latest: plan.back(latest, "back by "),
         latest_days: latest.days(),
     };
     let cameras = plan.line.cameras.iter().zip(&plan.odds.cameras);
@@ -146,8 +154,8 @@ pub fn curves(plan: &Plan<'_>) -> Risks {
     }
 }
 
-/// The risk after each whole number of days, from 0 to the season's length.
+/// The risk by the end of each day of the season, the first that of its start.
 fn by_day(plan: &Plan<'_>, ends: &Ends) -> Vec<f64> {
-    let days = 0..=plan.line.season.days();
-    days.map(|days| ends.ended_share(f64::from(days))).collect()
+    let days = 0..plan.line.season.days().unsigned_abs();
+    days.map(|days| risk::by_end_of(ends, days)).collect()
 }

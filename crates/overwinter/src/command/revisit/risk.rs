@@ -79,8 +79,7 @@ impl Latest {
     /// many days.
     #[must_use]
     pub fn new(ends: &Ends, season_days: u32, risk: Risk) -> Self {
-        // The day after `days` days ends when one more has gone by.
-        let by_end_of = |days: u32| ends.ended_share(f64::from(days) + 1.0);
+        let by_end_of = |days| by_end_of(ends, days);
         let beyond = (0..season_days).find(|&days| by_end_of(days) > risk.share());
         let Some(beyond) = beyond else {
             let risk = ends.ended_share(f64::from(season_days));
@@ -102,6 +101,12 @@ impl Latest {
             Self::Day { days, .. } => Some(days),
         }
     }
+}
+
+/// Share of the paths that have ended by the end of the day that comes so many days after the start:
+/// by then one day more has gone by. It is how `forecast --by` counts.
+pub(super) fn by_end_of(ends: &Ends, days_after_start: u32) -> f64 {
+    ends.ended_share(f64::from(days_after_start) + 1.0)
 }
 
 #[cfg(test)]

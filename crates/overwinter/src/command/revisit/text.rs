@@ -1,8 +1,10 @@
 //! The answer for a person.
 
+use super::risk::by_end_of;
 use super::{Cost, Latest, Plan, Visit, Visits};
 use crate::command::assumptions::wrap;
-use crate::command::forecast::{cells, site_heading};
+use crate::command::forecast::{cells, same_weather, site_heading};
+use crate::line::Line;
 use crate::odds::Ends;
 use crate::table::{Column, table};
 use crate::words;
@@ -27,7 +29,10 @@ pub fn text(plan: &Plan<'_>) -> String {
     let parts = [
         wrap(&how(plan)),
         latest_table(plan),
-        "Risk of lost pictures by the end of so many days, percent:".to_owned(),
+        format!(
+            "Risk of lost pictures by the end of the day that comes so many days after {}, percent:",
+            words::date(plan.line.season.start)
+        ),
         risk_table(plan),
         wrap(&visits(plan)),
         wrap(CAUTIONS),
@@ -41,14 +46,17 @@ fn how(plan: &Plan<'_>) -> String {
     format!(
         "Be back by these days, and no more than {} % of {} sampled seasons (seed {}) have lost \
          pictures by the end of that day: a night picture without enough light, a full card where \
-         `card_gb` is given, or a dead camera. Sampling leaves that risk open by {error:.1} %, one \
+         `card_gb` is given, or a dead camera. Days are counted after {}, which is day 0, and every \
+         risk is that at the end of its day, as in `forecast --by`.{} Sampling leaves that risk open by {error:.1} %, one \
          standard deviation. The risk is that of one interval, taken again at each visit. Visits: \
          how many the season takes if each comes on the latest day and brings fresh cells and an \
          empty card; in all: the risk that the whole season then loses anything, as if one \
          interval told nothing of the next; - where one visit a day would not do.",
         crate::keys::plain(percent),
         plan.paths.count,
-        plan.paths.seed
+        plan.paths.seed,
+        words::date(plan.line.season.start),
+        same_weather(&plan.line.climate.origin)
     )
 }
 
@@ -82,21 +90,15 @@ fn latest_row(
     visits: &Visits,
 ) -> Vec<String> {
     let told = |share: f64| percent(share) + " %";
-    let (day, days, risk, later) = match latest {
-        Latest::NoVisit { risk } => {
-            let days = format!("{}+", plan.line.season.days());
-            ("no visit needed".to_owned(), days, risk, String::new())
-        }
+    let (days, risk, later) = match latest {
+        Latest::NoVisit { risk } => (format!("{}+", last_day(plan.line)), risk, String::new()),
         Latest::Day {
             days,
             risk,
             a_day_later,
-        } => {
-            let day = plan.date(latest).filter(|_| days > 0);
-            let day = day.map_or("not one day".to_owned(), words::date);
-            (day, days.to_string(), risk, told(a_day_later))
-        }
+        } => (days.to_string(), risk, told(a_day_later)),
     };
+    let day = plan.back(latest, "");
     let none = || "-".to_owned();
     let count = visits.count().map_or_else(none, |n| n.to_string());
     let in_all = visits.season_risk().map_or_else(none, told);
@@ -113,17 +115,20 @@ fn percent(share: f64) -> String {
     }
 }
 
+/// The season's last day, as days after its first.
+fn last_day(line: &Line) -> u32 {
+    line.season.days().unsigned_abs().saturating_sub(1)
+}
+
 fn risk_table(plan: &Plan<'_>) -> String {
-    let season_days = plan.line.season.days().unsigned_abs();
-    let within = INTERVALS.into_iter().filter(|days| *days < season_days);
-    let intervals: Vec<u32> = within.chain([season_days]).collect();
+    let last = last_day(plan.line);
+    let within = INTERVALS.into_iter().filter(|days| *days < last);
+    let intervals: Vec<u32> = within.chain([last]).collect();
     let names: Vec<String> = intervals.iter().map(u32::to_string).collect();
     let mut head = vec![("camera", Column::Left)];
     head.extend(names.iter().map(|name| (name.as_str(), Column::Right)));
     let row = |name: &str, ends: &Ends| {
-        let risks = intervals
-            .iter()
-            .map(|&days| percent(ends.ended_share(f64::from(days))));
+        let risks = intervals.iter().map(|&days| percent(by_end_of(ends, days)));
         [name.to_owned()]
             .into_iter()
             .chain(risks)

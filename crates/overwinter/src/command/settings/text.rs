@@ -2,7 +2,9 @@
 
 use super::{Ends, Input, Measure, Tried, Unknown};
 use crate::command::assumptions::wrap;
-use crate::command::forecast::{budget_heading, budget_table, cells, heading};
+use crate::command::forecast::{
+    budget_heading, budget_table, cells, heading, on_path, same_weather,
+};
 use crate::line::Line;
 use crate::odds::Paths;
 use crate::run::CameraRun;
@@ -17,7 +19,7 @@ pub fn text(line: &Line, tried: &[Tried<'_>], paths: Paths) -> String {
     let runs: Vec<&CameraRun> = tried.iter().map(|one| &one.run).collect();
     text.push_str(&budget_table(line, &runs));
     text.push_str("\n\n");
-    text.push_str(&wrap(&how(paths)));
+    text.push_str(&wrap(&how(line, paths)));
     text.push_str("\n\n");
     for one in tried {
         let pack = cells(&one.run.pack);
@@ -28,7 +30,7 @@ pub fn text(line: &Line, tried: &[Tried<'_>], paths: Paths) -> String {
             text.push_str(&wrap(NO_PICTURES));
             text.push_str("\n\n");
         }
-        text.push_str(&unknowns_base(one));
+        text.push_str(&unknowns_base(line, one));
         text.push_str(&unknowns_table(&one.unknowns, season_days));
         text.push_str("\n\n");
     }
@@ -37,12 +39,16 @@ pub fn text(line: &Line, tried: &[Tried<'_>], paths: Paths) -> String {
     text
 }
 
-fn how(paths: Paths) -> String {
+fn how(line: &Line, paths: Paths) -> String {
+    let origin = &line.climate.origin;
     format!(
         "One setting changed at a time, the best first. Days as in the middle one of {} sampled \
          seasons (seed {}), odds and mean charge at the end from all of them, the same for every \
-         change; pictures as on the expected path.",
-        paths.count, paths.seed
+         change; pictures as {}.{}",
+        paths.count,
+        paths.seed,
+        on_path(origin),
+        same_weather(origin)
     )
 }
 
@@ -133,13 +139,13 @@ fn percent(share: f64) -> String {
 }
 
 /// What the unknowns are measured against.
-fn unknowns_base(one: &Tried<'_>) -> String {
+fn unknowns_base(line: &Line, one: &Tried<'_>) -> String {
     let outcome = &one.run.outcome;
     let days = outcome.followed.as_days();
     let beyond = if outcome.dead.is_none() { "+" } else { "" };
     wrap(&format!(
-        "What is not known, on the expected path ({days:.0}{beyond} days alive), what matters most \
-         first:"
+        "What is not known, {} ({days:.0}{beyond} days alive), what matters most first:",
+        on_path(&line.climate.origin)
     )) + "\n\n"
 }
 

@@ -74,24 +74,26 @@ pub(super) fn unknowns(
             ends: both(rate_sd, triggers)?,
         },
         Unknown {
-            input: Input::Air,
-            values: [-air_sd, air_sd].map(|kelvin| format!("{kelvin:+.1} °C")),
-            ends: both(air_sd, warmer)?,
-        },
-        Unknown {
             input: Input::Draw,
             values: [-POWER_SD_LN, POWER_SD_LN].map(|by| percent(by.exp())),
             ends: both(POWER_SD_LN, draw)?,
         },
     ];
+    // Replayed hours leave nothing open.
+    if air_sd > 0.0 {
+        unknowns.push(Unknown {
+            input: Input::Air,
+            values: [-air_sd, air_sd].map(|kelvin| format!("{kelvin:+.1} °C")),
+            ends: both(air_sd, warmer)?,
+        });
+    }
     let cell = &camera.pack.cell.cell;
     unknowns.push(Unknown {
         input: Input::Cells,
         values: [-1.0, 1.0].map(|sign| percent(1.0 + sign * cell.spread)),
         ends: both(cell.spread, cells)?,
     });
-    let asked = now.outcome.asked.as_ref();
-    if asked.is_some_and(|asked| cell.tested.doubts(asked).next().is_some()) {
+    if now.doubts().next().is_some() {
         unknowns.push(Unknown {
             input: Input::CellsBeyondPoints,
             values: [-1.0, 1.0].map(|sign| percent(1.0 + sign * cell.cold_uncertainty)),

@@ -13,7 +13,7 @@ pub use axis::{Axis, parse_axes};
 pub use drawing::drawing;
 pub use table::text;
 
-use super::forecast::{Warning, warnings};
+use super::forecast::{Warning, night_ends, warnings};
 use crate::line::{Camera, Change, Line, LineFile, Value};
 use crate::odds::{Odds, Paths, sample_line};
 use crate::problem::{Failure, Problem};
@@ -230,8 +230,6 @@ fn row(
 ) -> Row {
     let season_days = line.season.days();
     let dead = &odds.dead;
-    let night = [odds.night_pictures_lost.days_at(0.5), dead.days_at(0.5)];
-    let lit = camera.draw.night_trigger.is_lit();
     Row {
         point,
         camera: camera.name.clone(),
@@ -239,9 +237,9 @@ fn row(
         days_expected: expected.followed.as_days(),
         outlives: expected.dead.is_none(),
         days: [0.1, 0.5, 0.9].map(|share| dead.days_at(share)),
-        night_days_p50: night.into_iter().flatten().reduce(f64::min).filter(|_| lit),
+        night_days_p50: night_ends(camera, odds).and_then(|ends| ends.days_at(0.5)),
         card_full_days_p50: odds.card_full.days_at(0.5),
-        lit,
+        lit: camera.draw.night_trigger.is_lit(),
         odds_alive: 1.0 - dead.ended_share(f64::from(season_days)),
         charge_left: expected.charge_left,
         cell: camera.pack.cell.name.clone(),

@@ -2,7 +2,7 @@
 
 use super::{Row, Sweep};
 use crate::command::assumptions::wrap;
-use crate::command::forecast::{notes, path_name, told_once};
+use crate::command::forecast::{notes, path_name, same_weather, told_once};
 use crate::line::Section;
 use crate::table::{Column, evenly, table};
 use crate::words;
@@ -59,7 +59,8 @@ fn heading(sweep: &Sweep) -> String {
     text.push_str(&wrap(&format!(
         "Days alive over {paths} sampled seasons at each point (seed {seed}): in one season of ten \
          the camera is dead by p10, in five by p50, in nine by p90. Sampling leaves a share open by \
-         {error:.1} % at the worst, one standard deviation. Expected: {expected}."
+         {error:.1} % at the worst, one standard deviation.{} Expected: {expected}.",
+        same_weather(&line.climate.origin)
     )));
     text.push('\n');
     for note in replaced(sweep) {

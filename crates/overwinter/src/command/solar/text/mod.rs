@@ -8,7 +8,7 @@ pub(super) use answer::size;
 
 use super::{Planned, Solar};
 use crate::command::assumptions::wrap;
-use crate::command::forecast::{cells, site_heading};
+use crate::command::forecast::{cells, same_weather, site_heading};
 use crate::keys::plain;
 use crate::weak_store;
 
@@ -41,7 +41,7 @@ fn how(solar: &Solar<'_>) -> String {
         ""
     };
     format!(
-        "Odds from {} sampled seasons (seed {}), the same for every size. A share is good to \
+        "Odds from {} sampled seasons (seed {}), the same for every size.{} A share is good to \
          {error:.1} % or better, one standard deviation; at {} % to {:.1} %, so a size that just \
          misses may do. A store of its own is full at the start; when it is empty the cells in the \
          camera take over, and where its own are too weak for the cold they carry pictures and uploads. \
@@ -49,6 +49,7 @@ fn how(solar: &Solar<'_>) -> String {
          when to be back for them.{cheapest}",
         paths.count,
         paths.seed,
+        same_weather(&solar.line.climate.origin),
         wanted(solar),
         100.0 * solar.wanted.standard_error(paths)
     )

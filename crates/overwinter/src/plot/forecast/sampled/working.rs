@@ -55,8 +55,8 @@ impl<'a> Still<'a> {
                 ends,
             ));
         }
-        if camera.kind.has_modem() {
-            all.push(still("uploads", Shape::Square, None, &odds.uploads_failed));
+        if camera.sends() {
+            all.push(still("uploads", Shape::Square, None, &odds.uploads_ended));
         }
         if odds.card_full.ended_share(f64::INFINITY) >= FEW {
             all.push(still("room on card", Shape::Diamond, None, &odds.card_full));
