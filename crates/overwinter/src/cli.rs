@@ -39,19 +39,25 @@ pub struct Cli {
 #[derive(Debug, Subcommand)]
 enum Command {
     /// Days to depletion of each camera: night pictures lost, dead, why, and what used the charge
+    // Without this a negative number is taken for a flag, and refused with advice that misleads.
+    #[command(allow_negative_numbers = true)]
     Forecast(ForecastArgs),
     /// The same line on other cells, side by side, with cost
+    #[command(allow_negative_numbers = true)]
     Compare(CompareArgs),
     /// The line's days over a range or list of values of any key of its file, or of two
+    #[command(allow_negative_numbers = true)]
     Sweep(SweepArgs),
     /// What each setting costs in days, one changed at a time; what uses the charge
+    #[command(allow_negative_numbers = true)]
     Settings(SettingsArgs),
     /// The smallest panel and store that carry each camera, with stated odds; a map of both
+    #[command(allow_negative_numbers = true)]
     Solar(SolarArgs),
     /// The latest day to be back at a stated risk, and how many visits the season takes
+    #[command(allow_negative_numbers = true)]
     Revisit(RevisitArgs),
     /// A bench test of one cell: current, power, resistance or profile down to a cut-off
-    // Without this a negative number is taken for a flag, and refused with advice that misleads.
     #[command(allow_negative_numbers = true)]
     Discharge(DischargeArgs),
     /// The sun over the season: daylight, where it rises and sets, when it stands in a lens
@@ -135,7 +141,7 @@ struct SweepArgs {
         value_parser = clap::value_parser!(u32).range(1..=100_000))]
     paths: u32,
     /// The same seed gives the same answer
-    #[arg(long, value_name = "N", default_value_t = 1)]
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = parse_seed)]
     seed: u64,
     #[command(flatten)]
     output: JsonArgs,
@@ -230,6 +236,12 @@ fn parse_date(text: &str) -> Result<Date, String> {
     .map_err(|_| "expected a date like 2027-02-12".to_owned())
 }
 
+/// A seed; the parser's own words say nothing of the range.
+fn parse_seed(text: &str) -> Result<u64, String> {
+    let seed = text.parse();
+    seed.map_err(|_| format!("expected a whole number, 0 to {}", u64::MAX))
+}
+
 fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
     let plot = checked(args.plot.as_ref())?;
     let line = load(&args.line)?;
@@ -293,10 +305,10 @@ fn run_sweep(args: &SweepArgs) -> Result<String, Failure> {
 
 fn run_check(args: &CheckArgs) -> Result<String, Failure> {
     let line = load(&args.line)?;
-    let sampled = forecast::sample(&line, check::PATHS, Vec::new())?;
+    let sampled = forecast::sample(&line, Paths::USUAL, Vec::new())?;
     let findings = check::findings(&line, &forecast::run(&line)?, &sampled);
     Ok(if args.output.json {
-        check::json(&line, &findings)
+        check::json(&line, &findings, &sampled)
     } else {
         check::text(&line, &findings)
     })

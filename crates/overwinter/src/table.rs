@@ -4,6 +4,12 @@ use comfy_table::{
     CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle, Width,
 };
 
+/// No terminal is narrower that somebody reads.
+const NARROWEST: usize = 20;
+
+/// A terminal's width, where it is not known.
+const USUAL: usize = 80;
+
 /// How a column stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Column {
@@ -16,7 +22,12 @@ pub enum Column {
 /// The terminal's width in characters, if the answer goes to one.
 #[must_use]
 pub fn terminal_width() -> Option<usize> {
-    Table::new().width().map(usize::from)
+    Table::new().width().map(|width| believed(width.into()))
+}
+
+/// A width that a terminal says it has, or a usual one: some say 0 that do not know.
+fn believed(width: usize) -> usize {
+    if width < NARROWEST { USUAL } else { width }
 }
 
 /// A table with `head` over `rows`; as wide as the terminal at the most, where there is one.
@@ -169,6 +180,11 @@ mod tests {
             "cell      days\n----------------\nalkaline     7\n\n\
              cell      end\n-------------------\nalkaline  the\n          weakest"
         );
+    }
+
+    #[test]
+    fn a_width_that_cannot_be_read_is_not_believed() {
+        assert_eq!([0, 19, 20, 57].map(believed), [80, 80, 20, 57]);
     }
 
     #[test]

@@ -18,6 +18,20 @@ pub fn date(date: Date) -> String {
     .unwrap_or_else(|_| date.to_string())
 }
 
+/// `1 day`, `2 days`: a number of things whose plural takes an s.
+#[must_use]
+pub fn count(number: usize, thing: &str) -> String {
+    let plural = if number == 1 { "" } else { "s" };
+    format!("{number} {thing}{plural}")
+}
+
+/// `3 days`, both ends counted.
+#[must_use]
+pub fn length(season: &Season) -> String {
+    // A season is never shorter than a day.
+    count(season.days().unsigned_abs() as usize, "day")
+}
+
 /// `14 Dec`, where the year is plain.
 #[must_use]
 pub fn day_of_year(date: Date) -> String {
@@ -189,6 +203,12 @@ pub fn how_far(doubt: &Doubt) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn one_thing_and_several() {
+        assert_eq!(count(1, "day"), "1 day");
+        assert_eq!([0, 2].map(|n| count(n, "value")), ["0 values", "2 values"]);
+    }
 
     #[test]
     fn a_rounded_zero_has_no_sign() {

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{JsonArgs, LineArgs, checked, draw, load};
+use super::{JsonArgs, LineArgs, checked, draw, load, parse_seed};
 use crate::command::{revisit, settings};
 use crate::odds::Paths;
 use crate::plot;
@@ -14,11 +14,11 @@ use crate::problem::Failure;
 #[derive(Debug, Args)]
 pub(super) struct OddsArgs {
     /// Sampled seasons
-    #[arg(long, value_name = "N", default_value_t = 1000,
+    #[arg(long, value_name = "N", default_value_t = Paths::USUAL.count,
           value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
     paths: u32,
     /// The same seed gives the same answer
-    #[arg(long, value_name = "N", default_value_t = 1)]
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = parse_seed)]
     seed: u64,
 }
 

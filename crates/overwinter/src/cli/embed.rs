@@ -10,6 +10,9 @@ use crate::line;
 use crate::problem::Failure;
 
 #[derive(Debug, Args)]
+#[command(
+    override_usage = "overwinter embed [OPTIONS] <LINE> -o <FILE>\n       overwinter embed [--json] --show <FILE>"
+)]
 pub(super) struct EmbedArgs {
     /// The line file (TOML)
     #[arg(required_unless_present = "show", requires = "file")]

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{JsonArgs, LineArgs, checked, draw, only};
+use super::{JsonArgs, LineArgs, checked, draw, only, parse_seed};
 use crate::command::solar::{self, Wanted};
 use crate::line::LineFile;
 use crate::odds::Paths;
@@ -30,7 +30,7 @@ pub(super) struct SolarArgs {
         value_parser = clap::value_parser!(u32).range(1..=100_000))]
     paths: u32,
     /// The same seed gives the same answer
-    #[arg(long, value_name = "N", default_value_t = 1)]
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = parse_seed)]
     seed: u64,
     #[command(flatten)]
     output: JsonArgs,

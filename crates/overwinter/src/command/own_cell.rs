@@ -8,6 +8,7 @@ use std::time::{Duration, Instant};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde_json::{Value, json};
 
+use super::assumptions::wrap;
 use super::{document, rounded};
 use crate::cells::{self, NamedCell};
 use crate::fit::{Errors, Group, Residual, residuals};
@@ -31,10 +32,32 @@ impl OwnCell {
         residuals(&(&self.cell).into(), &self.own.points)
     }
 
+    /// Capacity over that of the cell it started from, in the ratio of the nominal ones.
+    fn capacity_ratio(&self) -> f64 {
+        self.cell.cell.capacity / self.own.start().cell.capacity
+    }
+
+    /// Said where the capacity is one that no other maker's cell has.
+    fn caution(&self) -> Option<String> {
+        let ratio = self.capacity_ratio();
+        (!USUAL_RATIO.contains(&ratio)).then(|| {
+            format!(
+                "Caution: {:.0} mAh is {ratio:.2} times the capacity of {} of that size; look for a \
+                 slipped digit or another unit among the points, or give capacity_mah",
+                self.cell.cell.capacity.as_milliampere_hours(),
+                self.own.like.name
+            )
+        })
+    }
+
     fn moves(&self) -> Vec<Move> {
         moves(&self.own.like.cell, &self.cell.cell)
     }
 }
+
+/// Capacities of cells of one size and kind stay within these times each other (common practice,
+/// no source).
+const USUAL_RATIO: std::ops::RangeInclusive<f64> = 0.5..=1.5;
 
 /// A fit quicker than this shows no progress.
 const QUICK: Duration = Duration::from_secs(1);
@@ -100,8 +123,8 @@ pub fn write(path: &Path, points: &Path, fitted: &OwnCell) -> Result<(), Failure
     // A line break in a file's name would end the comment that names it.
     let points = points.display().to_string().replace(['\n', '\r'], " ");
     let origin = format!(
-        "Written by `overwinter catalogue --from {points}`: {} points over {}.",
-        fitted.own.points.len(),
+        "Written by `overwinter catalogue --from {points}`: {} over {}.",
+        words::count(fitted.own.points.len(), "point"),
         fitted.own.like.name
     );
     let text = cells::text(&fitted.cell, &origin)
@@ -129,6 +152,9 @@ pub fn text(fitted: &OwnCell, file: Option<&Path>) -> String {
         text.push('\n');
     }
     text.push_str(&moves_text(own, &fitted.moves()));
+    if let Some(caution) = fitted.caution() {
+        text.push_str(&format!("\n{}.\n", wrap(&caution)));
+    }
     if let Some(file) = file {
         let shown = file.display();
         text.push_str(&format!(
@@ -270,6 +296,7 @@ pub fn json(fitted: &OwnCell, file: Option<&Path>) -> String {
         "rated_mah": rounded(fitted.cell.rated.as_milliampere_hours(), 3),
         "capacity_mah": rounded(fitted.cell.cell.capacity.as_milliampere_hours(), 3),
         "mass_g": rounded(fitted.cell.mass_g, 2),
+        "caution": fitted.caution(),
         "points": residuals.iter().map(point_json).collect::<Vec<_>>(),
         "errors": errors.collect::<serde_json::Map<String, Value>>(),
         "moved": fitted.moves().iter().map(move_json).collect::<Vec<_>>(),

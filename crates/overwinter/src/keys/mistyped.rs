@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use super::date;
 use crate::problem::Problem;
 
 /// A value longer than this is not repeated in a message.
@@ -9,6 +10,16 @@ const LONGEST_SHOWN: usize = 60;
 
 /// The problem of a value at `span` where serde expected something else.
 pub(super) fn wrong_value(text: &str, span: Range<usize>, expected: &str) -> Problem {
+    if let Some(key) = key_with_dots(text, &span) {
+        let message = format!("`{key}` has a dot, which divides a name in two");
+        let end = span.start + key.len();
+        return Problem::at(
+            span.start..end,
+            message,
+            "expected quotes around such a name",
+        )
+        .help(format!("put the name in quotes: \"{key}\""));
+    }
     let shown = text.get(span.clone()).unwrap_or_default();
     let key = key_before(text, span.start);
     let shortened = shown.len() > LONGEST_SHOWN || shown.contains('\n');
@@ -60,7 +71,10 @@ fn advice(shown: &str, key: Option<&str>, expected: &str) -> Option<String> {
             let whole = inner.strip_suffix(".0")?;
             Some(format!("write it without a point: {whole}"))
         }
-        "a TOML datetime" => Some("a date without quotes, for example 2026-11-01".to_owned()),
+        "a TOML datetime" => Some(match date::meant(inner) {
+            Some(date) => format!("a date without quotes, year-month-day: {date}"),
+            None => "a date without quotes, for example 2026-11-01".to_owned(),
+        }),
         "a string" => Some(format!("text stands in quotes: \"{inner}\"")),
         "a sequence" if shown == "[camera]" => {
             Some("write [[camera]], in double brackets, once for each camera".to_owned())
@@ -86,6 +100,16 @@ fn number_and_unit(shown: &str, key: Option<&str>) -> Option<String> {
         }
         None => "write the number alone".to_owned(),
     })
+}
+
+/// The whole of a key outside quotes whose part before a dot is at `span`: what serde takes for
+/// the value.
+fn key_with_dots<'a>(text: &'a str, span: &Range<usize>) -> Option<&'a str> {
+    let part = |c: char| c.is_ascii_alphanumeric() || "_-.".contains(c);
+    let behind = text.get(span.end..)?;
+    let rest = behind.trim_start_matches(part);
+    let is_key = behind.starts_with('.') && rest.trim_start().starts_with('=');
+    is_key.then(|| text.get(span.start..text.len() - rest.len()))?
 }
 
 /// The key before a value that starts at `start`, if it stands in the same line.
@@ -114,6 +138,13 @@ mod tests {
         assert!(help.ends_with("standby_mw = 0.6"), "{help}");
         let (_, help) = told("standby_mw = \"600 uW\"", "\"600 uW\"", "f64");
         assert!(help.ends_with("the unit of the key's name: mw"), "{help}");
+    }
+
+    #[test]
+    fn a_name_with_a_dot_outside_quotes() {
+        let (message, help) = told("acid-7.2ah = 350", "acid-7", "f64");
+        assert!(message.starts_with("`acid-7.2ah` has a dot"), "{message}");
+        assert_eq!(help, "put the name in quotes: \"acid-7.2ah\"");
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! TOML files with known keys: read with their places, and refused in our own words.
 
+mod date;
 mod mistyped;
 mod reader;
 
@@ -74,6 +75,11 @@ fn wrong_type(message: &str) -> Option<&str> {
 
 /// Text that is no TOML at all.
 fn not_toml(text: &str, span: Range<usize>, message: &str, dialect: &Dialect) -> Problem {
+    if let Some((span, date)) = date::around(text, span.start) {
+        let message = format!("{} is not a date", &text[span.clone()]);
+        return Problem::at(span, message, "expected year-month-day")
+            .help(format!("write it without quotes: {date}"));
+    }
     let shown = text.get(span.clone()).unwrap_or_default();
     let (what, expected) = match message.split_once(", expected ") {
         Some((what, expected)) => (what, format!("expected {expected}")),

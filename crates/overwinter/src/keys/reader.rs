@@ -5,6 +5,7 @@ use std::ops::{Range, RangeInclusive};
 use toml::Spanned;
 
 use crate::problem::Problem;
+use crate::words::count;
 
 /// Collects problems while a file is read.
 #[derive(Debug, Default)]
@@ -109,7 +110,7 @@ impl Reader {
         let Ok(values) = <[f64; N]>::try_from(given.get_ref().as_slice()) else {
             self.problem(Problem::at(
                 given.span(),
-                format!("`{key}` has {} values", given.get_ref().len()),
+                format!("`{key}` has {}", count(given.get_ref().len(), "value")),
                 format!("expected {N}"),
             ));
             return None;

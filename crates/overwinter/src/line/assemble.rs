@@ -40,6 +40,7 @@ pub(super) fn assemble(
             site: site.name,
             place: site.place,
             elevation_m: site.elevation_m,
+            elevation_origin: site.elevation_origin,
             snow_by_month: site.snow_by_month,
             climate: site.climate,
             season,

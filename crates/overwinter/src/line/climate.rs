@@ -52,6 +52,17 @@ pub struct Climate {
     spread: Spread,
     /// Where it comes from.
     pub origin: WeatherOrigin,
+    /// Where it was measured; not told of the line file's own normals.
+    pub station: Option<Station>,
+}
+
+/// Where temperatures were measured.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Station {
+    /// Degrees, north positive; of a climate that was shifted to the south negative.
+    pub latitude_deg: f64,
+    /// Metres above the sea.
+    pub elevation_m: f64,
 }
 
 #[derive(Clone, Debug)]
@@ -75,6 +86,7 @@ impl Climate {
             kind: ClimateKind::Normals(normals),
             spread,
             origin: WeatherOrigin::OwnNormals,
+            station: None,
         }
     }
 
@@ -118,19 +130,13 @@ impl Climate {
     }
 }
 
-/// What the weather file says of its station.
-pub(super) struct Station {
-    pub(super) place: Place,
-    pub(super) elevation_m: f64,
-}
-
-/// The climate, and the station if it comes from a file.
+/// The climate, and the place of its station if it comes from a file.
 pub(super) fn read(
     reader: &mut Reader,
     keys: &SiteKeys,
     section: Range<usize>,
     folder: &Path,
-) -> Option<(Climate, Option<Station>)> {
+) -> Option<(Climate, Option<Place>)> {
     let names: Vec<String> = weather::climates()
         .into_iter()
         .map(|climate| climate.name)
@@ -170,7 +176,7 @@ pub(super) fn read(
             .as_ref()
             .map_or(WeatherUse::default(), |use_| *use_.get_ref());
         return read_file(reader, file, use_, folder)
-            .map(|(climate, station)| (climate, Some(station)));
+            .map(|(climate, place)| (climate, Some(place)));
     }
     if let Some(use_) = &keys.weather_use {
         reader.problem(Problem::at(
@@ -191,7 +197,7 @@ fn read_file(
     file: &Spanned<String>,
     use_: WeatherUse,
     folder: &Path,
-) -> Option<(Climate, Station)> {
+) -> Option<(Climate, Place)> {
     let path = folder.join(file.get_ref());
     let read = weather::read_weather_file(&path);
     let read = match read {
@@ -208,6 +214,10 @@ fn read_file(
     };
     let name = file.get_ref().clone();
     let spread = model_spread(reader, read.spread(), file.span())?;
+    let station = Some(Station {
+        latitude_deg: read.place().latitude_deg(),
+        elevation_m: read.elevation_m(),
+    });
     let climate = match use_ {
         WeatherUse::Hours => Climate {
             kind: ClimateKind::Hours(Arc::new(ReplayedYear {
@@ -217,18 +227,16 @@ fn read_file(
             })),
             spread: spread.without_chance(),
             origin: WeatherOrigin::FileHours(name),
+            station,
         },
         WeatherUse::Normals => Climate {
             kind: ClimateKind::Normals(model_normals(reader, &read.normals(), file.span())?),
             spread,
             origin: WeatherOrigin::FileNormals(name),
+            station,
         },
     };
-    let station = Station {
-        place: *read.place(),
-        elevation_m: read.elevation_m(),
-    };
-    Some((climate, station))
+    Some((climate, *read.place()))
 }
 
 pub(super) fn model_normals(
@@ -280,5 +288,9 @@ fn read_built_in(reader: &mut Reader, name: &Spanned<String>, names: &[String]) 
             name: climate.name,
             source,
         },
+        station: Some(Station {
+            latitude_deg: climate.latitude_deg,
+            elevation_m: climate.elevation_m,
+        }),
     })
 }

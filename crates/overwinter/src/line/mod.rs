@@ -31,7 +31,7 @@ use overwinter_model::season::Scenario;
 use overwinter_model::{Activity, Day, Place, Temperature, Time, Voltage};
 use time::Date;
 
-pub use climate::{Climate, WeatherOrigin};
+pub use climate::{Climate, Station, WeatherOrigin};
 pub use file::WeatherUse;
 pub use key::{Key, Section};
 pub use kinds::{Figure, Kind, Signal};
@@ -65,6 +65,8 @@ pub struct Line {
     pub place: Place,
     /// Metres above the sea.
     pub elevation_m: f64,
+    /// Whether the file gives that height.
+    pub elevation_origin: Origin,
     /// Share of each month with snow on the ground, January first, 0 to 1.
     pub snow_by_month: [f64; 12],
     /// What the air does there.

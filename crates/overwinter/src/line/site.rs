@@ -13,7 +13,7 @@ use super::climate::{self, Climate};
 use super::file::{PriceKeys, SeasonKeys, SiteKeys};
 use super::own_cells::OwnCells;
 use super::panel::Standing;
-use super::{LONGEST_SEASON_DAYS, Line, Prices, Season};
+use super::{LONGEST_SEASON_DAYS, Line, Origin, Prices, Season};
 use crate::keys::Reader;
 use crate::problem::Problem;
 
@@ -22,6 +22,7 @@ pub(super) struct Site {
     pub(super) name: String,
     pub(super) place: Place,
     pub(super) elevation_m: f64,
+    pub(super) elevation_origin: Origin,
     pub(super) snow_by_month: [f64; 12],
     pub(super) climate: Climate,
 }
@@ -33,6 +34,7 @@ impl Site {
             name: line.site.clone(),
             place: line.place,
             elevation_m: line.elevation_m,
+            elevation_origin: line.elevation_origin,
             snow_by_month: line.snow_by_month,
             climate: line.climate.clone(),
         }
@@ -43,8 +45,10 @@ impl Site {
 pub(super) fn read(reader: &mut Reader, keys: &Spanned<SiteKeys>, folder: &Path) -> Option<Site> {
     let section = keys.span();
     let keys = keys.get_ref();
-    let (climate, station) = climate::read(reader, keys, section.clone(), folder)?;
-    let place = read_place(reader, keys, section, station.as_ref().map(|of| &of.place))?;
+    let (climate, of_file) = climate::read(reader, keys, section.clone(), folder)?;
+    let place = read_place(reader, keys, section, of_file.as_ref())?;
+    // A built-in climate goes with sites of any height.
+    let station = climate.station.filter(|_| of_file.is_some());
     let of_station = station.map_or(0.0, |station| station.elevation_m);
     let elevation = keys.elevation_m.as_ref();
     let elevation_m = reader.number(elevation, "elevation_m", -430.0..=8_850.0, of_station);
@@ -59,6 +63,7 @@ pub(super) fn read(reader: &mut Reader, keys: &Spanned<SiteKeys>, folder: &Path)
         name: name.to_owned(),
         place,
         elevation_m,
+        elevation_origin: elevation.map_or(Origin::Usual, |_| Origin::Given),
         snow_by_month: snow.map(|pct| pct / 100.0),
         climate,
     })

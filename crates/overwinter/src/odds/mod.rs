@@ -34,6 +34,14 @@ pub struct Paths {
     pub seed: u64,
 }
 
+impl Paths {
+    /// Those that are sampled unless others are asked for.
+    pub const USUAL: Self = Self {
+        count: 1000,
+        seed: 1,
+    };
+}
+
 /// Why no paths could be drawn.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum OddsError {

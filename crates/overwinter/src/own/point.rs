@@ -172,6 +172,11 @@ fn load_text(reader: &mut Reader, keys: &PointKeys) -> String {
     parts.join(";")
 }
 
+/// Open-circuit voltage of a whole fresh cell or battery.
+fn fresh_v(start: &RatedCell) -> f64 {
+    f64::from(start.cell.in_series) * start.cell.open_circuit.at(0.0).as_volts()
+}
+
 /// The point, if the model can repeat it with the cell from which the fit starts.
 pub(super) fn usable(
     reader: &mut Reader,
@@ -186,7 +191,7 @@ pub(super) fn usable(
         return None;
     }
     let refused = |why: String| {
-        let problem = Problem::at(span, why, "expected a test that can be repeated");
+        let problem = Problem::at(span.clone(), why, "expected a test that can be repeated");
         problem.help(
             "durations, capacities and energies need a load and a cutoff_v; a voltage needs a load \
              with pulse_s, or a place in state such as t_h=2",
@@ -205,6 +210,15 @@ pub(super) fn usable(
                 measure: modelled.measure,
                 sigma,
             })
+        }
+        Ok(_) if row.cutoff_v.is_some_and(|cutoff| cutoff >= fresh_v(start)) => {
+            let message = format!(
+                "`cutoff_v` is {}, and a fresh cell like that has {:.2} V without a load",
+                plain(row.cutoff_v.unwrap_or_default()),
+                fresh_v(start)
+            );
+            reader.problem(Problem::at(span, message, "expected a lower `cutoff_v`"));
+            None
         }
         Ok(modelled) => {
             let ours = plain(modelled.ours);

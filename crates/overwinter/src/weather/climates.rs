@@ -21,6 +21,8 @@ pub struct Climate {
     /// Latitude of the place that they come from, degrees, north positive; of a shifted climate the
     /// same south of the equator.
     pub latitude_deg: f64,
+    /// Height of that place above the sea, metres.
+    pub elevation_m: f64,
     /// Not a real place's year: the months of a northern climate, shifted by six.
     pub invented: bool,
     /// The months.
@@ -48,6 +50,8 @@ struct Northern {
     source: &'static str,
     /// As in [`Climate`].
     latitude_deg: f64,
+    /// As in [`Climate`].
+    elevation_m: f64,
     /// Day-to-day correlation of clearness.
     clearness_lag1: f64,
     /// Correlation of temperature and clearness, November to March and April to October.
@@ -90,6 +94,7 @@ impl Northern {
             description: self.description.to_owned(),
             source: self.source,
             latitude_deg: self.latitude_deg,
+            elevation_m: self.elevation_m,
             invented: false,
             days: self.days(&air),
             air,
@@ -148,6 +153,7 @@ const NORTHERN: [Northern; 4] = [
         description: "far from the sea at 63 N: winters of -25 C, short mild summers",
         source: "TMY3 station 702910 (63 N, 522 m), NREL TMY data set 2008; US government work, public domain",
         latitude_deg: 63.0,
+        elevation_m: 522.0,
         clearness_lag1: 0.14,
         correlation: [-0.17, 0.11],
         winters_apart_k: None,
@@ -171,6 +177,7 @@ const NORTHERN: [Northern; 4] = [
         description: "42 N on a continent: frost from December to February, warm summers",
         source: "TMY3 station 725300 (42 N, 201 m), NREL TMY data set 2008; US government work, public domain",
         latitude_deg: 42.0,
+        elevation_m: 201.0,
         clearness_lag1: 0.19,
         correlation: [-0.33, 0.29],
         winters_apart_k: None,
@@ -194,6 +201,7 @@ const NORTHERN: [Northern; 4] = [
         description: "36 N on a continent: winters about freezing by night only, hot summers",
         source: "TMY3 station 723170 (36 N, 273 m), NREL TMY data set 2008; US government work, public domain",
         latitude_deg: 36.0,
+        elevation_m: 273.0,
         clearness_lag1: 0.31,
         correlation: [-0.18, 0.26],
         winters_apart_k: None,
@@ -218,6 +226,8 @@ const NORTHERN: [Northern; 4] = [
         source: "NOAA daily maxima and minima 2012-2015 at 47.6 N; mean taken as their middle; US government work; \
                  clearness without a source, good to 0.05",
         latitude_deg: 47.6,
+        // By the sea; the source tells no height.
+        elevation_m: 0.0,
         clearness_lag1: 0.25,
         correlation: [-0.2, 0.25],
         winters_apart_k: Some(0.84),

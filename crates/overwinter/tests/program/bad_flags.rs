@@ -108,6 +108,33 @@ fn names_that_are_not_known() {
 }
 
 #[test]
+fn numbers_of_seasons_and_seeds_out_of_range() {
+    for command in [
+        "forecast",
+        "compare --cells nimh-aa",
+        "sweep --vary shots=1,2",
+        "settings",
+        "solar",
+        "revisit --risk 5%",
+    ] {
+        for seed in ["-1", "1.5", "x"] {
+            let args = format!("{command} line.toml --seed {seed}");
+            refused(&args, &[seed, "--seed", "expected a whole number, 0 to"]);
+        }
+        for paths in ["-5", "0"] {
+            let args = format!("{command} line.toml --paths {paths}");
+            refused(&args, &["--paths", &format!("{paths} is not in 1..=1")]);
+        }
+    }
+}
+
+#[test]
+fn embed_says_both_of_its_forms() {
+    refused("embed", &["<LINE> -o <FILE>", "--show <FILE>"]);
+    refused("embed line.toml", &["-o <FILE>"]);
+}
+
+#[test]
 fn a_reader_that_stops_is_no_failure() {
     let sandbox = Sandbox::with_line(LINE);
     for args in [

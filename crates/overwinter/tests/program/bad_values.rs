@@ -155,6 +155,37 @@ fn seasons() {
 }
 
 #[test]
+fn dates_written_otherwise() {
+    for (given, mark) in [
+        ("15.10.2026", "15.10"),
+        ("15/10/2026", "15/10"),
+        ("15-10-2026", "15-10"),
+        ("2026/10/15", "2026/10"),
+        ("\"15.10.2026\"", "\"15.10"),
+    ] {
+        refused_at(
+            &with("start = 2026-11-01", &format!("start = {given}")),
+            mark,
+            &["without quotes", ": 2026-10-15"],
+        );
+    }
+    // Either may be the month.
+    let said = refused(with("start = 2026-11-01", "start = 10/11/2026"));
+    assert!(!said.contains("2026-1"), "{said}");
+}
+
+#[test]
+fn names_with_a_dot_outside_quotes() {
+    let quoted = "put the name in quotes: \"lead-acid-12v-7.2ah\"";
+    for prices in [
+        "[prices.cell]\nlead-acid-12v-7.2ah = 350",
+        "[prices]\ncell = { lead-acid-12v-7.2ah = 350 }",
+    ] {
+        refused_at(&and(prices), "lead-acid-12v-7.2ah", &["has a dot", quoted]);
+    }
+}
+
+#[test]
 fn cameras() {
     refused_at(
         &and("[[camera]]\nname = \"ford\""),

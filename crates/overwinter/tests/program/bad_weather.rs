@@ -143,7 +143,7 @@ fn normals_are_twelve_of_each() {
     site_refused(
         &spread("daily_sd_c = [4]"),
         "9:14",
-        "`daily_sd_c` has 1 values",
+        "`daily_sd_c` has 1 value",
     );
     site_refused(&spread("persistence = 1.2"), "9:15", "expected 0 to 0.95");
     site_refused(&spread("winters_sd_c = -1"), "9:16", "expected 0 to 8");

@@ -56,6 +56,46 @@ fn a_fit_says_what_moved() {
 }
 
 #[test]
+fn a_slipped_digit_is_told() {
+    let sandbox = Sandbox::new();
+    let told = |value: &str, more: &str| {
+        let points = POINTS.replace("value = 2050", &format!("value = {value}"));
+        sandbox.write("points.toml", format!("{more}{points}"));
+        let text = sandbox.run(&["catalogue", "--from", "points.toml"]).good();
+        let json = sandbox.run(&["catalogue", "--from", "points.toml", "--json"]);
+        assert_eq!(
+            json.json()["caution"].is_string(),
+            text.contains("Caution: ")
+        );
+        text.contains("slipped digit")
+    };
+    assert!(told("20500", ""));
+    assert!(told("205", ""));
+    assert!(!told("2050", ""));
+    assert!(!told("2900", ""));
+    assert!(
+        !told("7700", "capacity_mah = 8000\n"),
+        "a cell of another size"
+    );
+}
+
+#[test]
+fn a_cut_off_above_a_fresh_cell_s_voltage() {
+    let sandbox = Sandbox::new();
+    sandbox.write(
+        "points.toml",
+        POINTS.replace("cutoff_v = 0.9", "cutoff_v = 1.9"),
+    );
+    let said = sandbox
+        .run(&["catalogue", "--from", "points.toml"])
+        .refused();
+    assert!(
+        said.contains("`cutoff_v` is 1.9, and a fresh cell like that has 1.6"),
+        "{said}"
+    );
+}
+
+#[test]
 fn the_cell_is_used_wherever_a_cell_is_named() {
     let sandbox = with_cell();
     let line = LINE.replace("\"alkaline-aa\"", "\"shop-aa.toml\"");

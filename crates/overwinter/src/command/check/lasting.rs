@@ -74,10 +74,13 @@ fn told(line: &Line, failing: &[Failing<'_>]) -> Option<String> {
         };
         // Of rarer failures nine seasons of ten see nothing.
         if one.share >= TENTH {
-            told += &format!(
-                " (until {} in 90 %)",
-                until_in(&line.season, one.ends, TENTH)
-            );
+            told += &match one.ends.days_at(TENTH) {
+                Some(days) if days < 1.0 => " (on the first day in 10 %)".to_owned(),
+                _ => {
+                    let until = until_in(&line.season, one.ends, TENTH);
+                    format!(" (until {until} in 90 %)")
+                }
+            };
         }
         told
     });

@@ -10,14 +10,8 @@ use serde_json::json;
 use super::forecast::Sampled;
 use super::{assumptions, document};
 use crate::line::{Camera, Line, Origin};
-use crate::odds::Paths;
 use crate::run::CameraRun;
-
-/// The seasons that are sampled: enough to tell one in twenty, in the blink of an eye.
-pub const PATHS: Paths = Paths {
-    count: 500,
-    seed: 1,
-};
+use crate::words;
 
 /// A finding of `check`.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -131,15 +125,11 @@ const CAUTIONS: &str = "Before you go: keep lithium cells from short circuit and
 /// The answer for a person.
 #[must_use]
 pub fn text(line: &Line, findings: &[Finding]) -> String {
-    let cameras = match line.cameras.len() {
-        1 => "1 camera".to_owned(),
-        n => format!("{n} cameras"),
-    };
+    let cameras = words::count(line.cameras.len(), "camera");
     let mut text = format!("{}: {cameras}, ", line.site);
     text.push_str(&match findings.len() {
         0 => "nothing found".to_owned(),
-        1 => "1 finding".to_owned(),
-        n => format!("{n} findings"),
+        n => words::count(n, "finding"),
     });
     let grave = findings.iter().filter(|finding| finding.grave).count();
     if grave > 0 {
@@ -161,7 +151,7 @@ pub fn text(line: &Line, findings: &[Finding]) -> String {
 
 /// The answer for a script.
 #[must_use]
-pub fn json(line: &Line, findings: &[Finding]) -> String {
+pub fn json(line: &Line, findings: &[Finding], sampled: &Sampled) -> String {
     let findings = findings.iter().map(|finding| {
         json!({
             "camera": finding.camera,
@@ -173,8 +163,8 @@ pub fn json(line: &Line, findings: &[Finding]) -> String {
     document(&json!({
         "site": line.site,
         "cameras": line.cameras.len(),
-        "paths": PATHS.count,
-        "seed": PATHS.seed,
+        "paths": sampled.paths.count,
+        "seed": sampled.paths.seed,
         "findings": findings.collect::<Vec<_>>(),
     }))
 }

@@ -2,27 +2,31 @@
 
 use super::About;
 use crate::command::sun::WITHIN_DEG;
-use crate::line::{Camera, Line, WeatherOrigin};
+use crate::line::{Camera, Line, Origin, Station, WeatherOrigin};
 use crate::sky::InLens;
-use crate::weather;
 
-/// A built-in climate is told from this many degrees of latitude on: four or five kelvin of a
+/// Temperatures of elsewhere are told from this many degrees of latitude on: four or five kelvin of a
 /// winter's mean inland (from memory).
 const FAR_DEG: f64 = 8.0;
+
+/// And from so many metres of height on: two kelvin.
+const FAR_M: f64 = 300.0;
+
+/// How much colder it gets by the metre, kelvin: the standard atmosphere (ISO 2533).
+const LAPSE_K_PER_M: f64 = 0.0065;
 
 /// A site whose parts do not go together.
 pub(super) fn site(line: &Line) -> Vec<(&'static str, String)> {
     let mut found = Vec::new();
-    let latitude = line.place.latitude_deg();
-    if let WeatherOrigin::BuiltIn { name, .. } = &line.climate.origin
-        && name.ends_with("-south") != (latitude < 0.0)
-    {
-        found.push((
-            "climate-of-the-other-hemisphere",
-            format!("climate {name} at latitude {latitude:.1}°: its winter is the other half-year"),
-        ));
+    if let Some(station) = &line.climate.station {
+        let climate = climate_name(line);
+        let of_elsewhere = [
+            other_hemisphere(line, station, &climate),
+            other_latitude(line, station, &climate),
+            other_height(line, station, &climate),
+        ];
+        found.extend(of_elsewhere.into_iter().flatten());
     }
-    found.extend(latitude_of_climate(line));
     let by_sun = line.place.longitude_deg() / 15.0;
     let offset = line.place.utc_offset().as_hours();
     // Standard times stray from the sun by two hours and a half at the most (common practice, no
@@ -39,12 +43,30 @@ pub(super) fn site(line: &Line) -> Vec<(&'static str, String)> {
     found
 }
 
-/// A built-in climate of a place much nearer to the equator or to the pole.
-fn latitude_of_climate(line: &Line) -> About {
-    let WeatherOrigin::BuiltIn { name, .. } = &line.climate.origin else {
-        return None;
-    };
-    let of_climate = weather::climate(name)?.latitude_deg.abs();
+/// What the temperatures are called in a finding.
+fn climate_name(line: &Line) -> String {
+    match &line.climate.origin {
+        WeatherOrigin::BuiltIn { name, .. } => format!("climate {name}"),
+        WeatherOrigin::FileHours(file) | WeatherOrigin::FileNormals(file) => {
+            format!("weather {file}")
+        }
+        WeatherOrigin::OwnNormals => "[site.normals]".to_owned(),
+    }
+}
+
+/// Temperatures from beyond the equator; a little beyond it has the same seasons.
+fn other_hemisphere(line: &Line, station: &Station, climate: &str) -> About {
+    let here = line.place.latitude_deg();
+    let beyond = here * station.latitude_deg < 0.0;
+    (beyond && (here - station.latitude_deg).abs() > FAR_DEG).then(|| {
+        let text = format!("{climate} at latitude {here:.1}°: its winter is the other half-year");
+        ("climate-of-the-other-hemisphere", text)
+    })
+}
+
+/// Temperatures of a place much nearer to the equator or to the pole.
+fn other_latitude(line: &Line, station: &Station, climate: &str) -> About {
+    let of_climate = station.latitude_deg.abs();
     let here = line.place.latitude_deg().abs();
     let apart = here - of_climate;
     let (side, may_be) = if apart > 0.0 {
@@ -54,12 +76,30 @@ fn latitude_of_climate(line: &Line) -> About {
     };
     (apart.abs() > FAR_DEG).then(|| {
         let text = format!(
-            "climate {name} is that of latitude {of_climate:.0}°, and the site lies {:.0}° nearer to \
+            "{climate} is that of latitude {of_climate:.0}°, and the site lies {:.0}° nearer to \
              the {side}: its winter may be too {may_be}; normals or a weather file of the place are \
              better",
             apart.abs()
         );
         ("climate-of-another-latitude", text)
+    })
+}
+
+/// Temperatures of a place much higher or lower than the height that the line file gives.
+fn other_height(line: &Line, station: &Station, climate: &str) -> About {
+    let higher = line.elevation_m - station.elevation_m;
+    let colder = if higher > 0.0 { "colder" } else { "warmer" };
+    let told = line.elevation_origin == Origin::Given && higher.abs() > FAR_M;
+    told.then(|| {
+        let text = format!(
+            "{climate} is that of {:.0} m above the sea, and elevation_m is {:.0}: at that height it \
+             is some {:.0} K {colder} than reckoned here, at 6.5 K a kilometre; [site.normals] or a \
+             weather file of that height are better",
+            station.elevation_m,
+            line.elevation_m,
+            LAPSE_K_PER_M * higher.abs()
+        );
+        ("climate-of-another-height", text)
     })
 }
 

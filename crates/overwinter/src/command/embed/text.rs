@@ -31,9 +31,10 @@ pub fn text(blob: &Blob) -> String {
         (
             "season",
             format!(
-                "{} to {} ({days} days)",
+                "{} to {} ({})",
                 words::date(first_day.date()),
-                words::date(last_day.date())
+                words::date(last_day.date()),
+                words::count(usize::from(*days), "day")
             ),
         ),
         ("place", where_it_is(place)),

@@ -171,11 +171,11 @@ pub fn text(line: &Line, runs: &[CameraRun], sampled: Option<&Sampled>) -> Strin
 pub(super) fn site_heading(line: &Line) -> String {
     let season = &line.season;
     format!(
-        "{}, {} to {} ({} days)\n{}\n",
+        "{}, {} to {} ({})\n{}\n",
         line.site,
         words::date(season.start),
         words::date(season.end),
-        season.days(),
+        words::length(season),
         assumptions::wrap(&format!("Air: {}.", line.climate.origin))
     )
 }

@@ -31,13 +31,13 @@ fn heading(line: &Line) -> String {
     let north = if latitude < 0.0 { "S" } else { "N" };
     let east = if longitude < 0.0 { "W" } else { "E" };
     format!(
-        "{}, {:.2}° {north} {:.2}° {east}, {} to {} ({} days)\n{}\n\n",
+        "{}, {:.2}° {north} {:.2}° {east}, {} to {} ({})\n{}\n\n",
         line.site,
         latitude.abs(),
         longitude.abs(),
         words::date(line.season.start),
         words::date(line.season.end),
-        line.season.days(),
+        words::length(&line.season),
         wrap(&format!(
             "Times are local standard time ({}) all season, for a level horizon; hills and trees \
              shorten the day. Directions are degrees from north through east.",

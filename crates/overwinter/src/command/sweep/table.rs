@@ -39,7 +39,7 @@ fn heading(sweep: &Sweep) -> String {
     if !varied(Section::Season) {
         let season = &line.season;
         let (start, end) = (words::date(season.start), words::date(season.end));
-        text.push_str(&format!(", {start} to {end} ({} days)", season.days()));
+        text.push_str(&format!(", {start} to {end} ({})", words::length(season)));
     }
     text.push('\n');
     if varied(Section::Site) {

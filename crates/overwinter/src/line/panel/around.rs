@@ -74,7 +74,7 @@ fn read_horizon(reader: &mut Reader, keys: &PanelKeys) -> Option<Horizon> {
         Err(why) => {
             reader.problem(Problem::at(
                 given.span(),
-                format!("`horizon_deg` does not go: {why}"),
+                format!("`horizon_deg` is not a horizon: {why}"),
                 "expected a height (0 to 90), or pairs of azimuth (0 to below 360, rising) and height",
             ));
             None
@@ -96,7 +96,12 @@ fn read_canopy(
     let bare_cover = share(keys.bare_trees_pct.as_ref(), "bare_trees_pct", usual_bare);
     if keys.trees_pct.is_none() {
         let idle = [&["trees"][..], &LEAF_KEYS].concat();
-        refuse_idle(reader, keys, &idle, "`trees_pct` says of no trees");
+        refuse_idle(
+            reader,
+            keys,
+            &idle,
+            "there are no trees without `trees_pct`",
+        );
         return Some(Canopy::NONE);
     }
     let kinds = [("evergreen", false), ("deciduous", true)];

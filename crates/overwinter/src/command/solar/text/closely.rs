@@ -132,10 +132,10 @@ fn dark(detail: &Detail) -> String {
 fn trees(one: &Planned, detail: &Detail) -> String {
     let name = |one: &Try| {
         one.value.map_or("as in the file".to_owned(), |cover| {
-            format!("{:.0} % evergreen", 100.0 * cover)
+            format!("{:.0} %", 100.0 * cover)
         })
     };
-    tries(one, "trees overhead", &detail.place.trees, name)
+    tries(one, "evergreen trees\noverhead", &detail.place.trees, name)
 }
 
 fn tilts(one: &Planned, detail: &Detail) -> String {
