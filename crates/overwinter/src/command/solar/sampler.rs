@@ -1,6 +1,6 @@
 //! Candidates for one camera, all through the same sampled seasons.
 
-use crate::command::forecast::night_ends;
+use crate::command::forecast::{night_ends, upload_ends};
 use crate::line::{Camera, Line};
 use crate::odds::{Ends, Entrant, Kept, Odds, OddsError, Paths, sample_entrants};
 use crate::progress::Progress;
@@ -35,12 +35,11 @@ impl Sampler<'_> {
     pub(super) fn lasting(&self, camera: &Camera, odds: &Odds) -> Lasting {
         let days = f64::from(self.line.season.days());
         let kept = |ends: &Ends| 1.0 - ends.ended_share(days);
-        let sends = camera.draw.upload.is_some() || camera.draw.check_in.is_some();
         Lasting {
             alive: kept(&odds.dead),
             never_empty: kept(&odds.store_empty),
             night_pictures: night_ends(camera, odds).map(kept),
-            uploads: sends.then(|| kept(&odds.uploads_ended)),
+            uploads: upload_ends(camera, odds).map(kept),
         }
     }
 }

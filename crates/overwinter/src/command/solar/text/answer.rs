@@ -58,14 +58,9 @@ fn ending_before(lasting: &Lasting) -> String {
     ];
     let told = ends.into_iter().filter_map(|(what, share)| {
         let share = percent(share?);
-        Some(format!("{what} only in {share}"))
+        Some(format!(" It has {what} to the end in only {share}."))
     });
-    let told: Vec<String> = told.collect();
-    if told.is_empty() {
-        String::new()
-    } else {
-        format!(" It keeps {} to the end.", told.join(" and "))
-    }
+    told.collect()
 }
 
 fn cells(solar: &Solar<'_>, one: &Planned) -> String {
