@@ -96,8 +96,8 @@ pub(super) struct Planner<'a> {
 }
 
 impl Planner<'_> {
-    /// Works out a step of `span` within `hour` that the pack runs, into a plan that is empty yet:
-    /// plans are the largest things of a step, and a small stack has no room for copies.
+    /// Works out a step that the pack runs, into a plan that is empty yet: plans are the largest things of
+    /// a step, and a small stack has no room for copies.
     pub(super) fn plan(&self, plan: &mut Plan, standing: &Standing, step: &Step<'_>) {
         if self.sleep(plan, standing, step.span) {
             self.events(plan, Some(standing), step);

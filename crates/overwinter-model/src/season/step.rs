@@ -93,6 +93,7 @@ impl Camera<'_> {
         plan: &mut Plan,
         observe: &mut dyn FnMut(&Seen),
     ) -> ControlFlow<()> {
+        // First the store's plan of the step, then that of the step's end: a small stack has no room for both.
         let other = &mut Plan::default();
         let served = &self.serve(other, step);
         if let Some(served) = served {
