@@ -1,7 +1,7 @@
 //! Plain tables for a terminal: a line under the head and nothing else drawn.
 
 use comfy_table::{
-    CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle, Width,
+    CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, TableStyle, Width,
 };
 
 /// No terminal is narrower that somebody reads.
@@ -22,7 +22,9 @@ pub enum Column {
 /// The terminal's width in characters, if the answer goes to one.
 #[must_use]
 pub fn terminal_width() -> Option<usize> {
-    Table::new().width().map(|width| believed(width.into()))
+    comfy_table::Table::new()
+        .width()
+        .map(|width| believed(width.into()))
 }
 
 /// A width that a terminal says it has, or a usual one: some say 0 that do not know.
@@ -30,10 +32,71 @@ fn believed(width: usize) -> usize {
     if width < NARROWEST { USUAL } else { width }
 }
 
-/// A table with `head` over `rows`; as wide as the terminal at the most, where there is one.
-#[must_use]
-pub fn table(head: &[(&str, Column)], rows: Vec<Vec<String>>) -> String {
-    within(head, &rows, terminal_width())
+/// One column: what stands over it, and a cell for each row.
+struct Filled {
+    name: String,
+    stands: Column,
+    cells: Vec<String>,
+}
+
+/// A table of things, a row each. A column comes with the cells of all rows, so that no row can be
+/// longer or shorter than the head.
+pub struct Table<T> {
+    rows: Vec<T>,
+    columns: Vec<Filled>,
+}
+
+impl<T> Table<T> {
+    /// A table without columns yet.
+    #[must_use]
+    pub fn of(rows: impl IntoIterator<Item = T>) -> Self {
+        Self {
+            rows: rows.into_iter().collect(),
+            columns: Vec::new(),
+        }
+    }
+
+    /// With more columns to the right: their names, and their cells in each row.
+    #[must_use]
+    pub fn with<const N: usize>(
+        mut self,
+        heads: [(&str, Column); N],
+        cells: impl Fn(&T) -> [String; N],
+    ) -> Self {
+        let mut columns = heads.map(|(name, stands)| Filled {
+            name: name.to_owned(),
+            stands,
+            cells: Vec::with_capacity(self.rows.len()),
+        });
+        for row in &self.rows {
+            for (column, cell) in columns.iter_mut().zip(cells(row)) {
+                column.cells.push(cell);
+            }
+        }
+        self.columns.extend(columns);
+        self
+    }
+
+    /// With more columns where they are `wanted`.
+    #[must_use]
+    pub fn with_if<const N: usize>(
+        self,
+        wanted: bool,
+        heads: [(&str, Column); N],
+        cells: impl Fn(&T) -> [String; N],
+    ) -> Self {
+        if wanted {
+            self.with(heads, cells)
+        } else {
+            self
+        }
+    }
+
+    /// The table for a person; as wide as the terminal at the most, where there is one.
+    #[must_use]
+    pub fn text(&self) -> String {
+        within(&self.columns, terminal_width())
+    }
 }
 
 /// Between two columns.
@@ -41,17 +104,13 @@ const GAP: usize = 2;
 
 /// A table of so many characters at the most. Cells break between words only: what does not fit
 /// even so follows below, under the first column once more.
-fn within(head: &[(&str, Column)], rows: &[Vec<String>], width: Option<usize>) -> String {
-    let narrowest = narrowest(head, rows);
+fn within(columns: &[Filled], width: Option<usize>) -> String {
+    let narrowest: Vec<usize> = columns.iter().map(narrowest).collect();
     let parts = parts(&narrowest, width.unwrap_or(usize::MAX));
-    let parts = parts.iter().map(|columns| {
-        let of = |row: &Vec<String>| -> Vec<String> {
-            let cells = columns.iter().filter_map(|&column| row.get(column));
-            cells.map(|cell| tied(cell)).collect()
-        };
-        let head: Vec<_> = columns.iter().map(|&column| head[column]).collect();
-        let narrowest: Vec<_> = columns.iter().map(|&column| narrowest[column]).collect();
-        part(&head, rows.iter().map(of), &narrowest, width)
+    let parts = parts.iter().map(|places| {
+        let columns: Vec<_> = places.iter().map(|&place| &columns[place]).collect();
+        let narrowest: Vec<_> = places.iter().map(|&place| narrowest[place]).collect();
+        part(&columns, &narrowest, width)
     });
     parts.collect::<Vec<_>>().join("\n\n")
 }
@@ -61,21 +120,15 @@ fn tied(cell: &str) -> String {
     cell.replace(" %", "\u{a0}%").replace(" °C", "\u{a0}°C")
 }
 
-/// The longest word of each column with the gap behind it.
-fn narrowest(head: &[(&str, Column)], rows: &[Vec<String>]) -> Vec<usize> {
-    let longest = |text: &str| {
-        let text = tied(text);
-        let words = text.split([' ', '\n']).map(|word| word.chars().count());
-        words.max().unwrap_or(0)
-    };
-    let columns = head.iter().enumerate().map(|(column, (name, _))| {
-        let cells = rows.iter().filter_map(|row| row.get(column));
-        cells
-            .map(|cell| longest(cell))
-            .fold(longest(name), usize::max)
-            + GAP
+/// The longest word of a column with the gap behind it.
+fn narrowest(column: &Filled) -> usize {
+    let texts = std::iter::once(&column.name).chain(&column.cells);
+    let longest = texts.flat_map(|text| {
+        let words = tied(text);
+        let lengths = words.split([' ', '\n']).map(|word| word.chars().count());
+        lengths.max()
     });
-    columns.collect()
+    longest.max().unwrap_or(0) + GAP
 }
 
 /// Which columns stand together: as many as there is room for, the first always.
@@ -97,28 +150,25 @@ fn parts(narrowest: &[usize], width: usize) -> Vec<Vec<usize>> {
     parts
 }
 
-fn part(
-    head: &[(&str, Column)],
-    rows: impl Iterator<Item = Vec<String>>,
-    narrowest: &[usize],
-    width: Option<usize>,
-) -> String {
-    let mut table = Table::new();
+fn part(columns: &[&Filled], narrowest: &[usize], width: Option<usize>) -> String {
+    let rows = columns.first().map_or(0, |column| column.cells.len());
+    let row = |row: usize| columns.iter().map(move |column| tied(&column.cells[row]));
+    let mut table = comfy_table::Table::new();
     table
         .load_style(TableStyle::new().header_separator(LineStyle::none().fill('-')))
         .set_content_arrangement(ContentArrangement::Dynamic)
-        .set_header(head.iter().map(|(name, _)| *name))
-        .add_rows(rows);
+        .set_header(columns.iter().map(|column| column.name.as_str()))
+        .add_rows((0..rows).map(row));
     if let Some(width) = width.and_then(|width| u16::try_from(width).ok()) {
         table.set_width(width);
     }
-    for ((column, (_, stands)), least) in table.column_iter_mut().zip(head).zip(narrowest) {
-        column.set_padding((0, GAP as u16));
+    for ((drawn, column), least) in table.column_iter_mut().zip(columns).zip(narrowest) {
+        drawn.set_padding((0, GAP as u16));
         if let Ok(least) = u16::try_from(*least) {
-            column.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(least)));
+            drawn.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(least)));
         }
-        if *stands == Column::Right {
-            column.set_cell_alignment(CellAlignment::Right);
+        if column.stands == Column::Right {
+            drawn.set_cell_alignment(CellAlignment::Right);
         }
     }
     let lines = table
@@ -152,9 +202,15 @@ mod tests {
             columns in 1..=6_usize,
             width in 30..120_usize,
         ) {
-            let head: Vec<_> = cells[..columns].iter().map(|name| (name.as_str(), Column::Left)).collect();
-            let rows: Vec<Vec<String>> = cells.chunks_exact(columns).map(<[_]>::to_vec).collect();
-            let text = within(&head, &rows, Some(width));
+            let rows = cells.len() / columns;
+            let filled: Vec<Filled> = (0..columns)
+                .map(|column| Filled {
+                    name: cells[column].clone(),
+                    stands: Column::Left,
+                    cells: (0..rows).map(|row| cells[row * columns + column].clone()).collect(),
+                })
+                .collect();
+            let text = within(&filled, Some(width));
             let told: Vec<&str> = text.split_whitespace().collect();
             for word in cells.iter().take(cells.len() / columns * columns).flat_map(|cell| cell.split(' ')) {
                 prop_assert!(told.contains(&word), "{word}\n{text}");
@@ -165,18 +221,16 @@ mod tests {
 
     #[test]
     fn what_does_not_fit_follows_under_the_first_column() {
-        let head = [
-            ("cell", Column::Left),
-            ("days", Column::Right),
-            ("end", Column::Left),
-        ];
-        let rows = vec![vec![
-            "alkaline".to_owned(),
-            "7".to_owned(),
-            "the weakest".to_owned(),
-        ]];
+        let table = Table::of(["alkaline"]).with(
+            [
+                ("cell", Column::Left),
+                ("days", Column::Right),
+                ("end", Column::Left),
+            ],
+            |cell| [*cell, "7", "the weakest"].map(str::to_owned),
+        );
         assert_eq!(
-            within(&head, &rows, Some(22)),
+            within(&table.columns, Some(22)),
             "cell      days\n----------------\nalkaline     7\n\n\
              cell      end\n-------------------\nalkaline  the\n          weakest"
         );

@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::rounded;
 use crate::line::{Assumed, Camera, Line, Origin, Signal};
-use crate::table::{Column, table, terminal_width};
+use crate::table::{Column, Table, terminal_width};
 
 /// A number without needless digits.
 fn short(number: f64) -> String {
@@ -15,7 +15,7 @@ fn short(number: f64) -> String {
 /// A table of every figure that has an effect: the value that most cameras have, the range that
 /// is usual, and the cameras that differ.
 pub(super) fn text(line: &Line) -> String {
-    let mut rows: Vec<Vec<String>> = Vec::new();
+    let mut rows: Vec<[String; 5]> = Vec::new();
     for key in keys(line) {
         let having: Vec<(&Camera, &Assumed)> = line
             .cameras
@@ -34,11 +34,11 @@ pub(super) fn text(line: &Line) -> String {
         ("usual range", Column::Left),
         ("otherwise", Column::Left),
     ];
-    table(&head, rows) + "\n"
+    Table::of(rows).with(head, Clone::clone).text() + "\n"
 }
 
 /// What the signal makes of sessions, data and reports, where there are any.
-fn signal_row(line: &Line) -> Option<Vec<String>> {
+fn signal_row(line: &Line) -> Option<[String; 5]> {
     let mut radios = line.cameras.iter().filter(|camera| camera.sends());
     let first = radios.next()?.settings.signal;
     let others = radios
@@ -54,7 +54,7 @@ fn signal_row(line: &Line) -> Option<Vec<String>> {
         });
     let best = Signal::Good.factor();
     let worst = Signal::Bad.factor();
-    Some(vec![
+    Some([
         format!("sessions, data, reports, signal {}", first.name()),
         short(first.factor()),
         "x".to_owned(),
@@ -98,7 +98,7 @@ fn same(one: &Assumed, other: &Assumed) -> bool {
     one.origin == other.origin && (one.value - other.value).abs() < 1e-12
 }
 
-fn row(common: &Assumed, having: &[(&Camera, &Assumed)]) -> Vec<String> {
+fn row(common: &Assumed, having: &[(&Camera, &Assumed)]) -> [String; 5] {
     let given = |assumed: &Assumed| match assumed.origin {
         Origin::Given => " given",
         Origin::Usual => "",
@@ -111,7 +111,7 @@ fn row(common: &Assumed, having: &[(&Camera, &Assumed)]) -> Vec<String> {
             format!("{} {value}{}", camera.name, given(assumed))
         });
     let (low, high) = common.figure.range;
-    vec![
+    [
         common.figure.what.to_owned(),
         format!("{}{}", short(common.value), given(common)),
         common.figure.unit.to_owned(),

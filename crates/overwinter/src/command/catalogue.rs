@@ -6,7 +6,7 @@ use serde_json::{Value, json};
 
 use super::{assumptions, document, rounded};
 use crate::cells::{RoleAccuracy, accuracy};
-use crate::table::{Column, table};
+use crate::table::{Column, Table};
 use crate::words;
 
 /// What a cell is made of, for a person.
@@ -34,10 +34,10 @@ pub fn text() -> String {
         ("g", Column::Right),
         ("published points", Column::Left),
     ];
-    let rows = CATALOGUE.iter().map(|entry| {
+    let cells = Table::of(CATALOGUE).with(head, |entry| {
         let cell = &entry.cell;
         let fresh = cell.open_circuit.at(0.0) * f64::from(cell.in_series);
-        vec![
+        [
             entry.name.to_owned(),
             entry.title.to_owned(),
             format!("{:.2}", cell.capacity.as_ampere_hours()),
@@ -47,7 +47,7 @@ pub fn text() -> String {
             tested(entry),
         ]
     });
-    let mut text = table(&head, rows.collect());
+    let mut text = cells.text();
     text.push_str("\n\n");
     text.push_str(&accuracies());
     text.push_str("\n\n");
@@ -76,29 +76,33 @@ fn accuracies() -> String {
         ("set apart", Column::Right),
         ("spread of grades", Column::Right),
     ];
-    let rows = CATALOGUE.iter().map(|entry| {
-        let mut row = vec![entry.name.to_owned()];
+    let cells = Table::of(CATALOGUE).with(head, |entry| {
         let Some(accuracy) = accuracy(entry.name) else {
-            row.extend(["0", "0", "-", "-", "-", "-", "0", "-"].map(str::to_owned));
-            return row;
+            return [entry.name, "0", "0", "-", "-", "-", "-", "0", "-"].map(str::to_owned);
         };
         let percent = |error: f64| format!("{:.1} %", 100.0 * error);
         let millivolts = |error: f64| format!("{:.0} mV", 1000.0 * error);
-        row.push(accuracy.fitted.points.to_string());
-        row.push(accuracy.held_out.points.to_string());
-        row.extend(pair(accuracy.held_out.durations, percent));
-        row.extend(pair(accuracy.held_out.voltages_v, millivolts));
+        let [duration, duration_90] = pair(accuracy.held_out.durations, percent);
+        let [voltage, voltage_90] = pair(accuracy.held_out.voltages_v, millivolts);
         let apart = accuracy.other_grades.points + accuracy.conflicting.points;
-        row.push(apart.to_string());
         let grades = entry.cell.grade_spread;
-        row.push(if grades > 0.0 {
-            format!("{:.0} %", 100.0 * grades)
-        } else {
-            "-".to_owned()
-        });
-        row
+        [
+            entry.name.to_owned(),
+            accuracy.fitted.points.to_string(),
+            accuracy.held_out.points.to_string(),
+            duration,
+            duration_90,
+            voltage,
+            voltage_90,
+            apart.to_string(),
+            if grades > 0.0 {
+                format!("{:.0} %", 100.0 * grades)
+            } else {
+                "-".to_owned()
+            },
+        ]
     });
-    table(&head, rows.collect())
+    cells.text()
 }
 
 /// Median and 90 % error, or nothing.

@@ -16,7 +16,7 @@ use crate::output::write_whole;
 use crate::own::{Move, OwnPoints, fit, moves};
 use crate::points::Measure;
 use crate::problem::Failure;
-use crate::table::{Column, table};
+use crate::table::{Column, Table};
 use crate::words;
 
 /// A fitted cell and what it was fitted to.
@@ -178,12 +178,12 @@ fn points_table(residuals: &[Residual<'_>]) -> String {
         ("modelled", Column::Right),
         ("error", Column::Right),
     ];
-    let rows = residuals.iter().map(|residual| {
+    let points = Table::of(residuals).with(head, |residual| {
         let row = &residual.point.row;
         let volts = |volts| words::volts(overwinter_model::Voltage::from_volts(volts));
         let celsius =
             |celsius| words::temperature(overwinter_model::Temperature::from_celsius(celsius));
-        vec![
+        [
             row.id.clone(),
             row.quantity.clone(),
             row.temp_c.map_or(String::new(), celsius),
@@ -195,7 +195,7 @@ fn points_table(residuals: &[Residual<'_>]) -> String {
             error(residual),
         ]
     });
-    table(&head, rows.collect())
+    points.text()
 }
 
 /// Four digits of a number.
@@ -255,8 +255,8 @@ fn moves_text(own: &OwnPoints, moves: &[Move]) -> String {
         ("unit", Column::Left),
         ("change", Column::Right),
     ];
-    let rows = moves.iter().map(|moved| {
-        vec![
+    let moves = Table::of(moves).with(head, |moved| {
+        [
             moved.what.to_owned(),
             digits(moved.from),
             digits(moved.to),
@@ -264,7 +264,7 @@ fn moves_text(own: &OwnPoints, moves: &[Move]) -> String {
             format!("{:+.1} %", 100.0 * (moved.to / moved.from - 1.0)),
         ]
     });
-    let table = table(&head, rows.collect());
+    let table = moves.text();
     format!("{table}\n\nAll else is as in {like}: these points cannot tell it.\n")
 }
 

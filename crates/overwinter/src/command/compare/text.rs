@@ -2,7 +2,7 @@
 
 use overwinter_model::season::{Cause, Outcome};
 
-use super::{Compared, ComparedCamera, Fared, Try, alive_at_end, cost};
+use super::{Compared, ComparedCamera, Fared, alive_at_end, cost};
 use crate::command::assumptions::wrap;
 use crate::command::forecast::{
     HALF, TENTH, cells, doubts, ends, has_panels, left_out, night_ends, percent, site_heading,
@@ -11,7 +11,7 @@ use crate::command::forecast::{
 use crate::line::{Camera, Line, Misfit, WeatherOrigin};
 use crate::odds::{Ends, Paths};
 use crate::run::CameraRun;
-use crate::table::{Column, table};
+use crate::table::{Column, Table};
 
 /// The answer for a person.
 #[must_use]
@@ -64,7 +64,7 @@ fn explained(line: &Line, compared: &Compared<'_>) -> String {
 
 fn odds_table(line: &Line, cameras: &[ComparedCamera<'_>]) -> String {
     let priced = !line.prices.per_cell.is_empty();
-    let mut head = vec![
+    let head = [
         ("camera", Column::Left),
         ("cells", Column::Left),
         ("night pictures\nin 90 %", Column::Left),
@@ -73,45 +73,51 @@ fn odds_table(line: &Line, cameras: &[ComparedCamera<'_>]) -> String {
         ("\nin 50 %", Column::Left),
         ("alive at\nthe end", Column::Right),
     ];
-    if priced {
-        head.push(("cost of\na set", Column::Right));
-    }
-    head.extend([
+    let expected = [
         ("expected,\ndays", Column::Right),
         ("first to fail", Column::Left),
-    ]);
+    ];
     let rows = cameras.iter().flat_map(|one| {
-        one.tries.iter().enumerate().map(move |(place, tried)| {
-            let name = if place == 0 { &one.camera.name } else { "" };
-            row(line, one.camera, name, tried, priced)
+        let tries = one.tries.iter().enumerate();
+        tries.map(move |(place, tried)| (place == 0, one.camera, tried))
+    });
+    let table = Table::of(rows)
+        .with(head, |(first, camera, tried)| {
+            let name = if *first { &camera.name } else { "" };
+            let [dim_90, dim_50, dead_90, dead_50, at_end] = match &tried.fared {
+                Ok(fared) => odds_columns(line, camera, fared),
+                Err(_) => ["-"; 5].map(str::to_owned),
+            };
+            let cells = cells(&tried.pack);
+            [
+                name.to_owned(),
+                cells,
+                dim_90,
+                dim_50,
+                dead_90,
+                dead_50,
+                at_end,
+            ]
         })
-    });
-    table(&head, rows.collect())
-}
-
-fn row(line: &Line, camera: &Camera, name: &str, tried: &Try, priced: bool) -> Vec<String> {
-    let mut row = vec![name.to_owned(), cells(&tried.pack)];
-    row.extend(match &tried.fared {
-        Ok(fared) => odds_columns(line, camera, fared),
-        Err(_) => ["-"; 5].map(str::to_owned),
-    });
-    if priced {
-        row.push(
-            cost(line, &tried.pack).map_or("no price".to_owned(), |cost| {
-                format!("{cost:.2} {}", line.prices.currency)
-                    .trim_end()
-                    .to_owned()
-            }),
-        );
-    }
-    row.extend(match &tried.fared {
-        Ok(Fared { run, .. }) => [
-            format!("{:.0}", run.outcome.followed.as_days()),
-            first_to_fail(&run.outcome).to_owned(),
-        ],
-        Err(_) => ["-", "does not fit"].map(str::to_owned),
-    });
-    row
+        .with_if(
+            priced,
+            [("cost of\na set", Column::Right)],
+            |(_, _, tried)| {
+                let cost = cost(line, &tried.pack);
+                [cost.map_or("no price".to_owned(), |cost| {
+                    let cost = format!("{cost:.2} {}", line.prices.currency);
+                    cost.trim_end().to_owned()
+                })]
+            },
+        )
+        .with(expected, |(_, _, tried)| match &tried.fared {
+            Ok(Fared { run, .. }) => [
+                format!("{:.0}", run.outcome.followed.as_days()),
+                first_to_fail(&run.outcome).to_owned(),
+            ],
+            Err(_) => ["-", "does not fit"].map(str::to_owned),
+        });
+    table.text()
 }
 
 fn odds_columns(line: &Line, camera: &Camera, Fared { odds, .. }: &Fared) -> [String; 5] {

@@ -14,7 +14,7 @@ use super::{document, rounded};
 use crate::cells::{NamedCell, SharedCell};
 use crate::plot::{Curve, Curves, Limit};
 use crate::problem::Failure;
-use crate::table::{Column, table};
+use crate::table::{Column, Table};
 use crate::words;
 
 /// What is done to a cell on the bench.
@@ -181,7 +181,7 @@ fn in_words(air: &TemperatureProfile) -> String {
 #[must_use]
 pub fn text(results: &[(SharedCell, BenchTest, BenchResult)]) -> String {
     let pulses = results.iter().any(|(_, test, _)| test.duty.has_pulses());
-    let mut head = vec![
+    let head = [
         ("cell", Column::Left),
         ("at", Column::Right),
         ("to", Column::Right),
@@ -191,13 +191,10 @@ pub fn text(results: &[(SharedCell, BenchTest, BenchResult)]) -> String {
         ("of its energy", Column::Right),
         ("end", Column::Left),
     ];
-    if pulses {
-        head.push(("pulses", Column::Right));
-    }
-    let rows = results.iter().map(|(entry, test, result)| {
+    let table = Table::of(results).with(head, |(entry, test, result)| {
         let progress = &result.progress;
         let full = entry.cell.energy_left(&entry.cell.full());
-        let mut row = vec![
+        [
             entry.name.clone(),
             in_words(&test.air),
             words::volts(test.cut_off),
@@ -206,13 +203,12 @@ pub fn text(results: &[(SharedCell, BenchTest, BenchResult)]) -> String {
             format!("{:.3}", progress.energy.as_watt_hours()),
             format!("{:.0} %", 100.0 * (progress.energy / full)),
             end_in_words(result).to_owned(),
-        ];
-        if pulses {
-            row.push(progress.pulses.to_string());
-        }
-        row
+        ]
     });
-    let mut text = table(&head, rows.collect());
+    let table = table.with_if(pulses, [("pulses", Column::Right)], |(_, _, result)| {
+        [result.progress.pulses.to_string()]
+    });
+    let mut text = table.text();
     text.push('\n');
     for (entry, test, result) in results {
         for (_, note) in notes(entry, test, result) {

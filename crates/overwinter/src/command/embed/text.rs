@@ -10,7 +10,7 @@ use super::json::pattern_name;
 use crate::cells::chemistry_name;
 use crate::keys::plain;
 use crate::sky::zone;
-use crate::table::{Column, table};
+use crate::table::{Column, Table};
 use crate::words;
 
 /// The answer for a person.
@@ -46,17 +46,13 @@ pub fn text(blob: &Blob) -> String {
     rows.push(("triggers", activity_text(activity)));
     let below = plain(*flash_below_sun_deg);
     rows.push(("flash", format!("with the sun below {below}°")));
-    let rows = rows
-        .into_iter()
-        .map(|(what, told)| vec![what.to_owned(), told]);
+    let head = [("part", Column::Left), ("what it holds", Column::Left)];
+    let parts = Table::of(rows).with(head, |(what, told)| [(*what).to_owned(), told.clone()]);
     format!(
         "Blob of {} bytes, format version {VERSION}, checksum {:08x}\n\n{}\n",
         blob.bytes.len(),
         checksum(&blob.bytes),
-        table(
-            &[("part", Column::Left), ("what it holds", Column::Left)],
-            rows.collect()
-        )
+        parts.text()
     )
 }
 

@@ -5,7 +5,7 @@ use overwinter_model::season::Ledger;
 
 use crate::line::Line;
 use crate::run::{CameraRun, use_name};
-use crate::table::{Column, table};
+use crate::table::{Column, Table};
 
 /// What the energy went for, in the order of the table's columns.
 pub(in crate::command) fn budget(ledger: &Ledger) -> Vec<(&'static str, f64)> {
@@ -34,10 +34,6 @@ pub(in crate::command) fn budget_table(line: &Line, runs: &[&CameraRun]) -> Stri
     let shown: Vec<usize> = (0..names.len())
         .filter(|&i| budgets.iter().any(|budget| budget[i].1 > 0.0))
         .collect();
-    let mut head = vec![("camera", Column::Left), ("Wh", Column::Right)];
-    // Of two words the second goes below the first: the table is wide enough.
-    let narrow: Vec<String> = names.iter().map(|name| name.replace(' ', "\n")).collect();
-    head.extend(shown.iter().map(|&i| (narrow[i].as_str(), Column::Right)));
     let rows = line
         .cameras
         .iter()
@@ -46,11 +42,20 @@ pub(in crate::command) fn budget_table(line: &Line, runs: &[&CameraRun]) -> Stri
         .map(|((camera, budget), run)| {
             let ledger = &run.outcome.ledger;
             let came = (ledger.put_in + ledger.panel.stored()).as_watt_hours();
-            let mut row = vec![camera.name.clone(), format!("{came:.1}")];
-            row.extend(shown.iter().map(|&i| share(budget[i].1 / came)));
-            row
+            (camera, budget, came)
         });
-    table(&head, rows.collect())
+    let head = [("camera", Column::Left), ("Wh", Column::Right)];
+    let mut table = Table::of(rows).with(head, |(camera, _, came)| {
+        [camera.name.clone(), format!("{came:.1}")]
+    });
+    for &i in &shown {
+        // Of two words the second goes below the first: the table is wide enough.
+        let name = names[i].replace(' ', "\n");
+        table = table.with([(&name, Column::Right)], |(_, budget, came)| {
+            [share(budget[i].1 / came)]
+        });
+    }
+    table.text()
 }
 
 /// A share in percent: whole from 10, one digit below, `<0.1` for crumbs.

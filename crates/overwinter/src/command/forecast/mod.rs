@@ -27,7 +27,7 @@ use crate::odds::{PARTS, Paths, sample_line_with_charge};
 use crate::problem::Failure;
 use crate::progress::Progress;
 use crate::run::{CameraRun, SeasonAir, run_camera};
-use crate::table::{Column, table};
+use crate::table::{Column, Table};
 use crate::words::{self, What};
 
 /// Runs every camera on its own cells.
@@ -187,53 +187,54 @@ pub(super) fn heading(line: &Line) -> String {
 
 fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
     let uploads = line.cameras.iter().any(Camera::sends);
-    let mut head = vec![
+    let cards = line.cameras.iter().any(|c| c.draw.card.is_some());
+    let night = [
         ("camera", Column::Left),
         ("cells", Column::Left),
         ("night pictures to", Column::Left),
     ];
-    if uploads {
-        head.push(("uploads to", Column::Left));
-    }
-    let cards = line.cameras.iter().any(|c| c.draw.card.is_some());
-    if cards {
-        head.push(("room on card to", Column::Left));
-    }
-    head.extend([
+    let alive = [
         ("alive to", Column::Left),
         ("days", Column::Right),
         ("charge left", Column::Right),
-    ]);
-    let rows = line.cameras.iter().zip(runs).map(|(camera, run)| {
-        let outcome = &run.outcome;
-        let mut row = vec![camera.name.clone(), cells(&run.pack)];
-        row.push(if camera.draw.night_trigger.is_lit() {
-            until(&line.season, night_end(camera, outcome))
-        } else {
-            "no flash".to_owned()
-        });
-        if uploads {
-            row.push(if camera.sends() {
-                until(
-                    &line.season,
-                    outcome.uploads_failed.as_ref().or(outcome.dead.as_ref()),
-                )
+    ];
+    let season = &line.season;
+    let dead_or =
+        |outcome: &Outcome, end: Option<&End>| until(season, end.or(outcome.dead.as_ref()));
+    Table::of(line.cameras.iter().zip(runs))
+        .with(night, |(camera, run)| {
+            let pictures = if camera.draw.night_trigger.is_lit() {
+                until(season, night_end(camera, &run.outcome))
+            } else {
+                "no flash".to_owned()
+            };
+            [camera.name.clone(), cells(&run.pack), pictures]
+        })
+        .with_if(uploads, [("uploads to", Column::Left)], |(camera, run)| {
+            [if camera.sends() {
+                dead_or(&run.outcome, run.outcome.uploads_failed.as_ref())
             } else {
                 "no modem".to_owned()
-            });
-        }
-        if cards {
-            row.push(if camera.draw.card.is_some() {
-                let full = outcome.card_full.as_ref();
-                until(&line.season, full.or(outcome.dead.as_ref()))
-            } else {
-                "not counted".to_owned()
-            });
-        }
-        row.push(until(&line.season, outcome.dead.as_ref()));
-        row.push(format!("{:.0}", outcome.followed.as_days()));
-        row.push(format!("{:.0} %", 100.0 * outcome.charge_left));
-        row
-    });
-    table(&head, rows.collect())
+            }]
+        })
+        .with_if(
+            cards,
+            [("room on card to", Column::Left)],
+            |(camera, run)| {
+                [if camera.draw.card.is_some() {
+                    dead_or(&run.outcome, run.outcome.card_full.as_ref())
+                } else {
+                    "not counted".to_owned()
+                }]
+            },
+        )
+        .with(alive, |(_, run)| {
+            let outcome = &run.outcome;
+            [
+                until(season, outcome.dead.as_ref()),
+                format!("{:.0}", outcome.followed.as_days()),
+                format!("{:.0} %", 100.0 * outcome.charge_left),
+            ]
+        })
+        .text()
 }

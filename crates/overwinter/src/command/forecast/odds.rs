@@ -10,7 +10,7 @@ use crate::command::{assumptions, rounded};
 use crate::line::{Camera, Line, Season};
 use crate::odds::{Ends, LineOdds, Odds, Paths};
 use crate::run::CameraRun;
-use crate::table::{Column, table};
+use crate::table::{Column, Table};
 use crate::words;
 
 /// Sampled seasons of a line, and the dates that somebody asks about.
@@ -65,42 +65,46 @@ pub(super) fn text(line: &Line, runs: &[CameraRun], sampled: &Sampled) -> String
 
 fn until_table(line: &Line, odds: &LineOdds) -> String {
     let with_card = line.cameras.iter().any(|c| c.draw.card.is_some());
-    let mut head = vec![
+    let season = &line.season;
+    let night = [
         ("camera", Column::Left),
         ("night pictures\nin 90 %", Column::Left),
         ("\nin 50 %", Column::Left),
     ];
-    if with_card {
-        head.push(("room on card\nin 90 %", Column::Left));
-    }
-    head.extend([
+    let alive = [
         ("alive\nin 90 %", Column::Left),
         ("\nin 50 %", Column::Left),
         ("\nin 10 %", Column::Left),
         ("alive at\nthe end", Column::Right),
-    ]);
-    let season = &line.season;
-    let rows = line
-        .cameras
-        .iter()
-        .zip(&odds.cameras)
-        .map(|(camera, odds)| {
+    ];
+    Table::of(line.cameras.iter().zip(&odds.cameras))
+        .with(night, |(camera, odds)| {
             let night = night_ends(camera, odds);
             let night =
                 |share| night.map_or("no flash".to_owned(), |ends| until(season, ends, share));
+            [camera.name.clone(), night(TENTH), night(HALF)]
+        })
+        .with_if(
+            with_card,
+            [("room on card\nin 90 %", Column::Left)],
+            |(camera, odds)| {
+                let room = camera.draw.card.as_ref();
+                [room.map_or("not counted".to_owned(), |_| {
+                    until(season, &odds.card_full, TENTH)
+                })]
+            },
+        )
+        .with(alive, |(_, odds)| {
             let alive = |share| until(season, &odds.dead, share);
             let at_end = 1.0 - odds.dead.ended_share(f64::from(season.days()));
-            vec![
-                camera.name.clone(),
-                night(TENTH),
-                night(HALF),
+            [
                 alive(TENTH),
                 alive(HALF),
                 alive(NINE_TENTHS),
                 percent(at_end),
             ]
-        });
-    table(&head, rows.collect())
+        })
+        .text()
 }
 
 fn by_table(line: &Line, odds: &LineOdds, date: Date) -> String {
@@ -111,20 +115,17 @@ fn by_table(line: &Line, odds: &LineOdds, date: Date) -> String {
         ("alive", Column::Right),
     ];
     let days = days_to(&line.season, date);
-    let rows = line
-        .cameras
-        .iter()
-        .zip(&odds.cameras)
-        .map(|(camera, odds)| {
-            let still = |ends: &Ends| percent(1.0 - ends.ended_share(days));
-            vec![
-                camera.name.clone(),
-                night_ends(camera, odds).map_or("no flash".to_owned(), still),
-                still(&odds.record_broken),
-                still(&odds.dead),
-            ]
-        });
-    table(&head, rows.collect())
+    let cameras = Table::of(line.cameras.iter().zip(&odds.cameras));
+    let table = cameras.with(head, |(camera, odds)| {
+        let still = |ends: &Ends| percent(1.0 - ends.ended_share(days));
+        [
+            camera.name.clone(),
+            night_ends(camera, odds).map_or("no flash".to_owned(), still),
+            still(&odds.record_broken),
+            still(&odds.dead),
+        ]
+    });
+    table.text()
 }
 
 /// When night pictures end, where there is a flash: a dead camera takes none either.

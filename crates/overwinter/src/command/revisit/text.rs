@@ -5,8 +5,7 @@ use super::{Cost, Latest, Plan, Visit, Visits};
 use crate::command::assumptions::wrap;
 use crate::command::forecast::{cells, same_weather, site_heading};
 use crate::line::Line;
-use crate::odds::Ends;
-use crate::table::{Column, table};
+use crate::table::{Column, Table};
 use crate::words;
 
 /// Intervals that people plan by, days: weeks, then months.
@@ -72,7 +71,7 @@ fn latest_table(plan: &Plan<'_>) -> String {
         ("in all", Column::Right),
     ];
     let cameras = plan.line.cameras.iter().zip(&plan.cameras);
-    let mut rows: Vec<Vec<String>> = cameras
+    let mut rows: Vec<[String; 8]> = cameras
         .map(|(camera, (latest, visits))| {
             let names = [camera.name.clone(), cells(&camera.pack)];
             latest_row(plan, names, *latest, visits)
@@ -80,7 +79,7 @@ fn latest_table(plan: &Plan<'_>) -> String {
         .collect();
     let names = ["any camera".to_owned(), String::new()];
     rows.push(latest_row(plan, names, plan.any, &plan.visits));
-    table(&head, rows)
+    Table::of(rows).with(head, Clone::clone).text()
 }
 
 fn latest_row(
@@ -88,7 +87,7 @@ fn latest_row(
     [name, pack]: [String; 2],
     latest: Latest,
     visits: &Visits,
-) -> Vec<String> {
+) -> [String; 8] {
     let told = |share: f64| percent(share) + " %";
     let (days, risk, later) = match latest {
         Latest::NoVisit { risk } => (format!("{}+", last_day(plan.line)), risk, String::new()),
@@ -102,7 +101,7 @@ fn latest_row(
     let none = || "-".to_owned();
     let count = visits.count().map_or_else(none, |n| n.to_string());
     let in_all = visits.season_risk().map_or_else(none, told);
-    vec![name, pack, day, days, told(risk), later, count, in_all]
+    [name, pack, day, days, told(risk), later, count, in_all]
 }
 
 /// One digit where it says something.
@@ -123,23 +122,16 @@ fn last_day(line: &Line) -> u32 {
 fn risk_table(plan: &Plan<'_>) -> String {
     let last = last_day(plan.line);
     let within = INTERVALS.into_iter().filter(|days| *days < last);
-    let intervals: Vec<u32> = within.chain([last]).collect();
-    let names: Vec<String> = intervals.iter().map(u32::to_string).collect();
-    let mut head = vec![("camera", Column::Left)];
-    head.extend(names.iter().map(|name| (name.as_str(), Column::Right)));
-    let row = |name: &str, ends: &Ends| {
-        let risks = intervals.iter().map(|&days| percent(by_end_of(ends, days)));
-        [name.to_owned()]
-            .into_iter()
-            .chain(risks)
-            .collect::<Vec<_>>()
-    };
     let cameras = plan.line.cameras.iter().zip(&plan.odds.cameras);
-    let mut rows: Vec<Vec<String>> = cameras
-        .map(|(camera, odds)| row(&camera.name, &odds.record_broken))
-        .collect();
-    rows.push(row("any camera", &plan.odds.line_broken));
-    table(&head, rows)
+    let cameras = cameras.map(|(camera, odds)| (camera.name.as_str(), &odds.record_broken));
+    let rows = cameras.chain([("any camera", &plan.odds.line_broken)]);
+    let names = Table::of(rows).with([("camera", Column::Left)], |(name, _)| [(*name).to_owned()]);
+    let table = within.chain([last]).fold(names, |table, days| {
+        table.with([(&days.to_string(), Column::Right)], |(_, ends)| {
+            [percent(by_end_of(ends, days))]
+        })
+    });
+    table.text()
 }
 
 /// How often the line is visited in the season, on which days, and for how much.

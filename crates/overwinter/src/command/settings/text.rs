@@ -1,6 +1,6 @@
 //! The answer for a person.
 
-use super::{Ends, Input, Measure, Tried, Unknown};
+use super::{Ends, Input, Tried, Unknown};
 use crate::command::assumptions::wrap;
 use crate::command::forecast::{
     budget_heading, budget_table, cells, heading, on_path, same_weather,
@@ -8,7 +8,7 @@ use crate::command::forecast::{
 use crate::line::Line;
 use crate::odds::Paths;
 use crate::run::CameraRun;
-use crate::table::{Column, table};
+use crate::table::{Column, Table};
 
 /// What uses the charge, the changes of each camera, and what is not known.
 #[must_use]
@@ -64,7 +64,7 @@ const NO_PICTURES: &str = "With some of these settings the expected path ends be
     middle one of the seasons does: pictures kept on it would mislead and are left out.";
 
 fn changes_table(one: &Tried<'_>, season_days: f64) -> String {
-    let mut head = vec![
+    let head = [
         ("setting", Column::Left),
         ("alive,\ndays", Column::Right),
         ("gained", Column::Right),
@@ -74,32 +74,12 @@ fn changes_table(one: &Tried<'_>, season_days: f64) -> String {
         ("charge left,\nmean", Column::Right),
         ("pictures a\nday, expected", Column::Right),
     ];
-    if one.pictures_tell {
-        head.push(("pictures\nkept, expected", Column::Right));
-        head.push(("by\npictures", Column::Right));
-    }
-    let row = |name: String, measure: &Measure, [alive, all_kept, place]: [String; 3]| {
-        let mut row = vec![
-            name,
-            days(measure.days_p50, season_days),
-            alive,
-            days(measure.all_kept_days_p50, season_days),
-            all_kept,
-            percent(measure.alive_at_end),
-            percent(measure.charge_left),
-            format!("{:.1}", measure.pictures_per_day),
-        ];
-        if one.pictures_tell {
-            row.extend([format!("{:.0}", measure.pictures_kept), place]);
-        }
-        row
-    };
+    let pictures = [
+        ("pictures\nkept, expected", Column::Right),
+        ("by\npictures", Column::Right),
+    ];
     let now = &one.now;
-    let mut rows = vec![row(
-        "as it is".to_owned(),
-        now,
-        ["", "", ""].map(str::to_owned),
-    )];
+    let mut rows = vec![("as it is".to_owned(), now, ["", "", ""].map(str::to_owned))];
     rows.extend(one.trials.iter().map(|trial| {
         let change = &trial.change;
         let [alive, all_kept, ..] = trial.gain;
@@ -113,9 +93,25 @@ fn changes_table(one: &Tried<'_>, season_days: f64) -> String {
             trial.place_by_pictures.to_string(),
         ];
         let name = format!("{} {} to {}", change.key, change.from, change.to);
-        row(name, measure, gained)
+        (name, measure, gained)
     }));
-    table(&head, rows)
+    Table::of(rows)
+        .with(head, |(name, measure, [alive, all_kept, _])| {
+            [
+                name.clone(),
+                days(measure.days_p50, season_days),
+                alive.clone(),
+                days(measure.all_kept_days_p50, season_days),
+                all_kept.clone(),
+                percent(measure.alive_at_end),
+                percent(measure.charge_left),
+                format!("{:.1}", measure.pictures_per_day),
+            ]
+        })
+        .with_if(one.pictures_tell, pictures, |(_, measure, [.., place])| {
+            [format!("{:.0}", measure.pictures_kept), place.clone()]
+        })
+        .text()
 }
 
 /// Whole days, with a plus for what goes on beyond the season.
@@ -158,14 +154,14 @@ fn unknowns_table(unknowns: &[Unknown], season_days: f64) -> String {
         ("all kept, days", Column::Right),
         ("charge left", Column::Right),
     ];
-    let rows = unknowns.iter().map(|unknown| {
+    let table = Table::of(unknowns).with(head, |unknown| {
         let [low, high] = &unknown.values;
         let both = |of: &dyn Fn(&Ends) -> String| {
             let [low, high] = &unknown.ends;
             format!("{} to {}", of(low), of(high))
         };
         let within = |days: f64| (days < season_days).then_some(days);
-        vec![
+        [
             input_name(unknown.input).to_owned(),
             low.clone(),
             high.clone(),
@@ -174,7 +170,7 @@ fn unknowns_table(unknowns: &[Unknown], season_days: f64) -> String {
             both(&|ends| percent(ends.charge_left)),
         ]
     });
-    table(&head, rows.collect())
+    table.text()
 }
 
 fn input_name(input: Input) -> &'static str {

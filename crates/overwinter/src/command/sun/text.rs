@@ -5,7 +5,7 @@ use overwinter_model::{SunAbove, Time};
 use crate::command::assumptions::wrap;
 use crate::line::{Camera, Line};
 use crate::sky::{CameraSun, DaySun, Spell, SunSeason, zone};
-use crate::table::{Column, table};
+use crate::table::{Column, Table};
 use crate::words;
 
 /// From one row of the table to the next, days.
@@ -65,15 +65,15 @@ fn days(sun: &SunSeason) -> String {
         .iter()
         .enumerate()
         .filter(|(index, _)| index % FORTNIGHT == 0 || *index == last);
-    table(&head, shown.map(|(_, day)| day_row(day)).collect())
+    Table::of(shown).with(head, |(_, day)| day_row(day)).text()
 }
 
-fn day_row(day: &DaySun) -> Vec<String> {
+fn day_row(day: &DaySun) -> [String; 9] {
     let [sunrise, sunset] = ends(day, day.up, ["polar", "day"], ["polar", "night"]);
     let [dawn, dusk] = ends(day, day.civil, ["light", "all night"], ["dark", "all day"]);
     let direction = |deg: Option<f64>| deg.map_or("-".to_owned(), |deg| format!("{deg:.0}°"));
     let (rises, sets) = day.rises_and_sets_deg.unzip();
-    vec![
+    [
         words::date(day.date),
         dawn,
         sunrise,
@@ -116,7 +116,7 @@ fn hours_and_minutes(time: Time) -> String {
 /// The cameras with a facing, then those without.
 fn lenses(line: &Line, sun: &SunSeason) -> String {
     let cameras = || line.cameras.iter().zip(&sun.cameras);
-    let rows: Vec<Vec<String>> = cameras()
+    let rows: Vec<_> = cameras()
         .filter_map(|(camera, sun)| Some(camera_row(camera, sun.as_ref()?)))
         .collect();
     let mut text = String::new();
@@ -130,7 +130,7 @@ fn lenses(line: &Line, sun: &SunSeason) -> String {
             ("when", Column::Left),
             ("better", Column::Left),
         ];
-        text += &table(&head, rows);
+        text += &Table::of(rows).with(head, Clone::clone).text();
         text += "\n\n";
         text += &wrap(&explained(sun.within_deg));
         text += "\n";
@@ -160,7 +160,7 @@ fn explained(within_deg: f64) -> String {
     )
 }
 
-fn camera_row(camera: &Camera, sun: &CameraSun) -> Vec<String> {
+fn camera_row(camera: &Camera, sun: &CameraSun) -> [String; 6] {
     let when = if sun.spells.is_empty() {
         "never".to_owned()
     } else {
@@ -175,7 +175,7 @@ fn camera_row(camera: &Camera, sun: &CameraSun) -> Vec<String> {
     let better = sun.better.map_or_else(String::new, |turn| {
         format!("{:.0}°: {:.0} h", turn.facing_deg, turn.hours)
     });
-    vec![
+    [
         camera.name.clone(),
         format!("{:.0}°", sun.facing_deg),
         format!("{:.0}", sun.hours),

@@ -4,7 +4,7 @@ use super::{Row, Sweep};
 use crate::command::assumptions::wrap;
 use crate::command::forecast::{notes, path_name, same_weather, told_once};
 use crate::line::Section;
-use crate::table::{Column, evenly, table};
+use crate::table::{Column, Table, evenly};
 use crate::words;
 
 /// More rows than this are thinned out on a terminal.
@@ -159,15 +159,7 @@ impl Shown {
 /// A group of rows for each camera.
 fn rows_table(sweep: &Sweep, shown: &Shown, rows: &[Row]) -> String {
     let fills = rows.iter().any(|row| row.card_full_days_p50.is_some());
-    let mut head = vec![("camera", Column::Left)];
-    head.extend(sweep.axes.iter().map(|axis| {
-        let stands = match axis.numbers() {
-            Some(_) => Column::Right,
-            None => Column::Left,
-        };
-        (axis.name.as_str(), stands)
-    }));
-    head.extend([
+    let days = [
         ("days,\nexpected", Column::Right),
         ("days,\np10", Column::Right),
         ("days,\np50", Column::Right),
@@ -175,33 +167,40 @@ fn rows_table(sweep: &Sweep, shown: &Shown, rows: &[Row]) -> String {
         ("night pictures,\ndays, p50", Column::Right),
         ("alive at\nthe end", Column::Right),
         ("charge left,\nexpected", Column::Right),
-    ]);
-    if fills {
-        head.push(("card full,\ndays, p50", Column::Right));
-    }
+    ];
     let cameras = sweep.line.cameras.iter().take(shown.cameras);
     let groups = cameras.flat_map(|camera| {
         let own = rows.iter().filter(|row| row.camera == camera.name);
         let own = own.filter(|row| shown.has(&sweep.places(row.point)));
-        own.enumerate().map(|(place, row)| {
-            let mut cells = vec![if place == 0 {
-                row.camera.clone()
-            } else {
-                String::new()
-            }];
-            let values = sweep.values(row.point).into_iter();
-            cells.extend(values.map(ToString::to_string));
-            cells.extend(figures(row));
-            if fills {
-                cells.push(
-                    row.card_full_days_p50
-                        .map_or_else(String::new, |days| format!("{days:.0}")),
-                );
-            }
-            cells
-        })
+        own.enumerate().map(|(place, row)| (place == 0, row))
     });
-    table(&head, groups.collect())
+    let mut table = Table::of(groups).with([("camera", Column::Left)], |(first, row)| {
+        [if *first {
+            row.camera.clone()
+        } else {
+            String::new()
+        }]
+    });
+    for (place, axis) in sweep.axes.iter().enumerate() {
+        let stands = match axis.numbers() {
+            Some(_) => Column::Right,
+            None => Column::Left,
+        };
+        table = table.with([(axis.name.as_str(), stands)], |(_, row)| {
+            let values = sweep.values(row.point);
+            [values
+                .get(place)
+                .map_or_else(String::new, ToString::to_string)]
+        });
+    }
+    let full = [("card full,\ndays, p50", Column::Right)];
+    table
+        .with(days, |(_, row)| figures(row))
+        .with_if(fills, full, |(_, row)| {
+            let days = row.card_full_days_p50;
+            [days.map_or_else(String::new, |days| format!("{days:.0}"))]
+        })
+        .text()
 }
 
 fn figures(row: &Row) -> [String; 7] {

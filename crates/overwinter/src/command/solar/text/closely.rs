@@ -6,7 +6,7 @@ use super::{answer, percent, watt_hours};
 use crate::command::assumptions::wrap;
 use crate::command::forecast::percent as energy_share;
 use crate::command::solar::{Detail, Planned, Try, Why, WithoutSun};
-use crate::table::{Column, table};
+use crate::table::{Column, Table};
 use crate::words;
 
 pub(super) fn told(one: &Planned, detail: &Detail) -> String {
@@ -60,7 +60,7 @@ fn light(one: &Planned, detail: &Detail) -> String {
 }
 
 fn weeks(one: &Planned, detail: &Detail) -> String {
-    let mut head = vec![
+    let head = [
         ("worst weeks", Column::Left),
         ("offered,\nWh", Column::Right),
         ("kept\nout", Column::Right),
@@ -68,15 +68,15 @@ fn weeks(one: &Planned, detail: &Detail) -> String {
         ("stored", Column::Right),
         ("drawn", Column::Right),
     ];
-    if !one.charges_pack() {
-        head.push(("from\ncells", Column::Right));
-        head.push(("days with the\nstore empty", Column::Right));
-    }
+    let of_store = [
+        ("from\ncells", Column::Right),
+        ("days with the\nstore empty", Column::Right),
+    ];
     let worst = detail
         .worst
         .iter()
         .filter_map(|place| detail.weeks.get(*place));
-    let rows = worst.map(|week| {
+    let table = Table::of(worst).with(head, |week| {
         // A week has at least a day.
         let last = week.start + Duration::days(week.days as i64 - 1);
         let dates = format!(
@@ -85,24 +85,19 @@ fn weeks(one: &Planned, detail: &Detail) -> String {
             words::date(last)
         );
         let mean = &week.mean;
-        let mut row = vec![dates];
-        row.extend(
-            [
-                mean.offered_wh,
-                mean.kept_out_wh,
-                mean.spilled_wh,
-                mean.stored_wh,
-                mean.drawn_wh,
-            ]
-            .map(watt_hours),
-        );
-        if !one.charges_pack() {
-            row.push(watt_hours(mean.from_pack_wh));
-            row.push(percent(week.empty));
-        }
-        row
+        [
+            dates,
+            watt_hours(mean.offered_wh),
+            watt_hours(mean.kept_out_wh),
+            watt_hours(mean.spilled_wh),
+            watt_hours(mean.stored_wh),
+            watt_hours(mean.drawn_wh),
+        ]
     });
-    table(&head, rows.collect())
+    let table = table.with_if(!one.charges_pack(), of_store, |week| {
+        [watt_hours(week.mean.from_pack_wh), percent(week.empty)]
+    });
+    table.text()
 }
 
 /// The darkest weeks, and the best plane in them.
@@ -144,34 +139,31 @@ fn tilts(one: &Planned, detail: &Detail) -> String {
 }
 
 fn tries(one: &Planned, what: &str, tries: &[Try], name: impl Fn(&Try) -> String) -> String {
-    let mut head = vec![
+    let head = [
         (what, Column::Left),
         ("light in the\ndarkest days", Column::Right),
         ("alive at\nthe end", Column::Right),
     ];
-    if !one.charges_pack() {
-        head.push(("store never\nempty", Column::Right));
-    }
     let own = if one.own.is_some() {
         " (own)"
     } else {
         " (usual)"
     };
-    let rows = tries.iter().map(|tried| {
+    let table = Table::of(tries).with(head, |tried| {
         let mark = if tried.own && tried.value.is_some() {
             own
         } else {
             ""
         };
-        let mut row = vec![
+        [
             name(tried) + mark,
             tried.light.map_or("-".to_owned(), energy_share),
             percent(tried.lasting.alive),
-        ];
-        if !one.charges_pack() {
-            row.push(percent(tried.lasting.never_empty));
-        }
-        row
+        ]
     });
-    table(&head, rows.collect())
+    let never_empty = [("store never\nempty", Column::Right)];
+    let table = table.with_if(!one.charges_pack(), never_empty, |tried| {
+        [percent(tried.lasting.never_empty)]
+    });
+    table.text()
 }

@@ -5,7 +5,7 @@ use crate::command::forecast::cells;
 use crate::command::solar::options::{Choice, Kind};
 use crate::command::solar::{Lasting, Planned, Solar, StoreSize};
 use crate::keys::plain;
-use crate::table::{Column, table};
+use crate::table::{Column, Table};
 
 pub(super) fn options(solar: &Solar<'_>, one: &Planned) -> String {
     let currency = &solar.line.prices.currency;
@@ -24,7 +24,7 @@ pub(super) fn options(solar: &Solar<'_>, one: &Planned) -> String {
             Column::Right,
         ),
     ];
-    let row = |choice: &Choice| {
+    let row = |choice: &&Choice| {
         let (name, panel) = match &choice.kind {
             Kind::CellsAlone => ("the cells alone".to_owned(), false),
             Kind::TwiceTheCells => ("twice the cells".to_owned(), false),
@@ -35,7 +35,7 @@ pub(super) fn options(solar: &Solar<'_>, one: &Planned) -> String {
         } else {
             "-".to_owned()
         };
-        vec![
+        [
             name,
             cells(&choice.pack),
             percent(choice.lasting.alive),
@@ -45,7 +45,7 @@ pub(super) fn options(solar: &Solar<'_>, one: &Planned) -> String {
                 .map_or("-".to_owned(), |cost| format!("{cost:.2}")),
         ]
     };
-    table(&head, one.choices.iter().map(row).collect())
+    Table::of(&one.choices).with(head, row).text()
 }
 
 /// Odds of every size; one line where they are all the same.
@@ -68,19 +68,18 @@ fn odds(one: &Planned, what: &str, share: fn(&Lasting) -> f64) -> String {
             percent(first)
         );
     }
-    let names: Vec<String> = one.map.stores.iter().map(store).collect();
-    let mut head = vec![("panel", Column::Right)];
-    head.extend(names.iter().map(|name| (name.as_str(), Column::Right)));
     let rows = one.map.points.chunks(one.map.stores.len().max(1));
-    let rows = rows.zip(&one.map.panels_w).map(|(row, watts)| {
-        let mut cells = vec![format!("{} W", plain(*watts))];
-        cells.extend(row.iter().map(|point| percent(share(&point.lasting))));
-        cells
-    });
-    format!(
-        "{what}, by panel and store:\n\n{}",
-        table(&head, rows.collect())
-    )
+    let mut table = Table::of(rows.zip(&one.map.panels_w))
+        .with([("panel", Column::Right)], |(_, watts)| {
+            [format!("{} W", plain(**watts))]
+        });
+    for (place, size) in one.map.stores.iter().enumerate() {
+        table = table.with([(&store(size), Column::Right)], |(points, _)| {
+            let point = points.get(place);
+            [point.map_or_else(String::new, |point| percent(share(&point.lasting)))]
+        });
+    }
+    format!("{what}, by panel and store:\n\n{}", table.text())
 }
 
 fn store(store: &StoreSize) -> String {
