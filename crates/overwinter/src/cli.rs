@@ -8,7 +8,7 @@ mod solar;
 mod sun;
 
 use std::io::{IsTerminal, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::{Args, CommandFactory, Parser, Subcommand};
 use time::Date;
@@ -17,10 +17,11 @@ use crate::command::sweep::{self, Sweep};
 use crate::command::{check, compare, forecast};
 use crate::line::{self, Line, LineFile};
 use crate::odds::Paths;
-use crate::output::{check_place, write_whole};
-use crate::plot::{self, Picture};
+use crate::output::Output;
+use crate::plot::{self, Picture, PictureFile};
 use crate::problem::{Failure, suggest};
 use crate::progress::Progress;
+use crate::shown;
 use catalogue::{CatalogueArgs, run_catalogue};
 use decisions::{OddsArgs, RevisitArgs, SettingsArgs, run_revisit, run_settings};
 use discharge::{DischargeArgs, run_discharge};
@@ -85,6 +86,22 @@ struct JsonArgs {
     json: bool,
 }
 
+/// How files are written.
+#[derive(Clone, Copy, Debug, Args)]
+struct FileArgs {
+    /// Replaces a file that this program did not write; never one that the run reads
+    #[arg(long)]
+    force: bool,
+}
+
+impl FileArgs {
+    /// A picture's file, if one was asked for.
+    fn picture(self, plot: Option<&Path>) -> Result<Option<PictureFile>, Failure> {
+        plot.map(|path| PictureFile::new(path, self.force))
+            .transpose()
+    }
+}
+
 #[derive(Debug, Args)]
 struct LineArgs {
     /// The line file (TOML)
@@ -111,6 +128,8 @@ struct ForecastArgs {
     /// Charge left and what still works over the season, as a picture; with --expected the voltage
     #[arg(long, value_name = "FILE.svg|png")]
     plot: Option<PathBuf>,
+    #[command(flatten)]
+    files: FileArgs,
 }
 
 #[derive(Debug, Args)]
@@ -127,6 +146,8 @@ struct CompareArgs {
     /// Days by cell as bars, as a picture
     #[arg(long, value_name = "FILE.svg|png")]
     plot: Option<PathBuf>,
+    #[command(flatten)]
+    files: FileArgs,
 }
 
 #[derive(Debug, Args)]
@@ -151,6 +172,8 @@ struct SweepArgs {
     /// Days over the values, as a picture: lines, or for two keys a map
     #[arg(long, value_name = "FILE.svg|png")]
     plot: Option<PathBuf>,
+    #[command(flatten)]
+    files: FileArgs,
 }
 
 #[derive(Debug, Args)]
@@ -167,21 +190,21 @@ struct CheckArgs {
 /// [`Failure`], for the caller to print and to turn into an exit code.
 pub fn run(cli: &Cli, out: &mut dyn Write) -> Result<(), Failure> {
     let answer = match &cli.command {
-        Command::Forecast(args) => run_forecast(args)?,
-        Command::Compare(args) => run_compare(args)?,
+        Command::Forecast(args) => run_forecast(args)?.into(),
+        Command::Compare(args) => run_compare(args)?.into(),
         Command::Sweep(args) => run_sweep(args)?,
-        Command::Settings(args) => run_settings(args)?,
-        Command::Solar(args) => run_solar(args)?,
-        Command::Revisit(args) => run_revisit(args)?,
-        Command::Discharge(args) => run_discharge(args)?,
+        Command::Settings(args) => run_settings(args)?.into(),
+        Command::Solar(args) => run_solar(args)?.into(),
+        Command::Revisit(args) => run_revisit(args)?.into(),
+        Command::Discharge(args) => run_discharge(args)?.into(),
         Command::Catalogue(args) => run_catalogue(args)?,
         Command::Embed(args) => run_embed(args)?,
-        Command::Check(args) => run_check(args)?,
-        Command::Sun(args) => run_sun(args)?,
-        Command::Completions { shell } => completions(*shell),
-        Command::Manual => manual()?,
+        Command::Check(args) => run_check(args)?.into(),
+        Command::Sun(args) => run_sun(args)?.into(),
+        Command::Completions { shell } => completions(*shell).into(),
+        Command::Manual => manual()?.into(),
     };
-    print(out, answer.as_bytes())
+    print(out, &answer)
 }
 
 /// Prints to somebody who may have stopped reading.
@@ -215,16 +238,15 @@ fn only(mut line: Line, names: &[String]) -> Result<Line, Failure> {
     Ok(line)
 }
 
-/// Writes a picture if one was asked for. Its name is checked before the work begins, by
-/// [`checked`].
-fn draw(plot: Option<&PathBuf>, picture: impl FnOnce() -> Picture) -> Result<(), Failure> {
-    plot.map_or(Ok(()), |path| plot::write(path, &picture()))
+/// Writes a picture if one was asked for.
+fn draw(plot: Option<&PictureFile>, picture: impl FnOnce() -> Picture) -> Result<(), Failure> {
+    plot.map_or(Ok(()), |file| file.write(&picture()))
 }
 
-/// A picture's name that can be written.
-fn checked(plot: Option<&PathBuf>) -> Result<Option<&PathBuf>, Failure> {
-    plot.map(|path| plot::check_path(path).map(|()| path))
-        .transpose()
+/// Whether a picture may be written, if one was asked for: before the work begins, when all inputs have been
+/// read.
+fn may_draw(plot: Option<&PictureFile>) -> Result<(), Failure> {
+    plot.map_or(Ok(()), PictureFile::check)
 }
 
 /// A date as in a line file.
@@ -243,8 +265,9 @@ fn parse_seed(text: &str) -> Result<u64, String> {
 }
 
 fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
-    let plot = checked(args.plot.as_ref())?;
+    let plot = args.files.picture(args.plot.as_deref())?;
     let line = load(&args.line)?;
+    may_draw(plot.as_ref())?;
     let runs = forecast::run(&line)?;
     let sampled = if args.expected {
         None
@@ -252,7 +275,7 @@ fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
         Some(forecast::sample(&line, args.odds.paths(), args.by.clone())?)
     };
     let odds = sampled.as_ref().map(|sampled| &sampled.odds);
-    draw(plot, || plot::forecast(&line, &runs, odds))?;
+    draw(plot.as_ref(), || plot::forecast(&line, &runs, odds))?;
     Ok(if args.output.json {
         forecast::json(&line, &runs, sampled.as_ref())
     } else {
@@ -261,11 +284,14 @@ fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
 }
 
 fn run_compare(args: &CompareArgs) -> Result<String, Failure> {
-    let plot = checked(args.plot.as_ref())?;
+    let plot = args.files.picture(args.plot.as_deref())?;
     let cells = compare::find_cells(&args.cells)?;
     let line = load(&args.line)?;
+    may_draw(plot.as_ref())?;
     let compared = compare::run(&line, &cells, args.odds.paths())?;
-    draw(plot, || plot::compare(&compare::bars(&line, &compared)))?;
+    draw(plot.as_ref(), || {
+        plot::compare(&compare::bars(&line, &compared))
+    })?;
     Ok(if args.output.json {
         compare::json(&line, &compared)
     } else {
@@ -273,10 +299,11 @@ fn run_compare(args: &CompareArgs) -> Result<String, Failure> {
     })
 }
 
-fn run_sweep(args: &SweepArgs) -> Result<String, Failure> {
-    let plot = checked(args.plot.as_ref())?;
+fn run_sweep(args: &SweepArgs) -> Result<Vec<u8>, Failure> {
+    let plot = args.files.picture(args.plot.as_deref())?;
     let csv = args.csv.as_deref();
-    csv.map_or(Ok(()), sweep::check_csv_path)?;
+    let csv = csv.map(|path| sweep::csv_output(path, args.files.force));
+    let csv = csv.transpose()?;
     let axes = sweep::parse_axes(&args.vary)?;
     let mut file = LineFile::open(&args.line.line)?;
     let line = only(file.line()?, &args.line.camera)?;
@@ -286,21 +313,46 @@ fn run_sweep(args: &SweepArgs) -> Result<String, Failure> {
         seed: args.seed,
     };
     let sweep = Sweep::new(file, line, axes, paths)?;
-    for path in plot.map(PathBuf::as_path).into_iter().chain(csv) {
-        check_place(path)?;
-    }
+    may_draw(plot.as_ref())?;
+    let csv_as_answer = in_place_of_answer(csv.as_ref(), &args.output)?;
     let progress = Progress::new(sweep.points(), "points");
     let rows = sweep.run(&|| progress.advance(1))?;
     drop(progress);
-    if let Some(path) = csv {
-        write_whole(path, &sweep::csv(&sweep, &rows)?)?;
+    draw(plot.as_ref(), || {
+        plot::sweep(&sweep::drawing(&sweep, &rows))
+    })?;
+    if let Some(csv) = csv {
+        let table = sweep::csv(&sweep, &rows)?;
+        if csv_as_answer {
+            return Ok(table);
+        }
+        csv.write(&table)?;
     }
-    draw(plot, || plot::sweep(&sweep::drawing(&sweep, &rows)))?;
-    Ok(if args.output.json {
+    let answer = if args.output.json {
         sweep::json(&sweep, &rows)
     } else {
         sweep::text(&sweep, &rows)
-    })
+    };
+    Ok(answer.into())
+}
+
+/// Whether a file goes to standard output in place of the answer; checked beforehand, as every output.
+fn in_place_of_answer(output: Option<&Output>, json: &JsonArgs) -> Result<bool, Failure> {
+    let Some(output) = output else {
+        return Ok(false);
+    };
+    output.check()?;
+    let is_answer = output.is_standard_output()?;
+    if is_answer && json.json {
+        return Err(Failure::request(
+            format!(
+                "--json and `{}` both ask for standard output",
+                shown::path(output.path())
+            ),
+            "give the name of a file, or leave out --json",
+        ));
+    }
+    Ok(is_answer)
 }
 
 fn run_check(args: &CheckArgs) -> Result<String, Failure> {

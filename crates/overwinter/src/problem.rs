@@ -1,11 +1,13 @@
 //! What is wrong with an input, where, and what to do about it; and how a run can fail.
 
+use std::borrow::Cow;
 use std::fmt;
 use std::ops::Range;
 
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
+use crate::shown::{is_unprintable, visible, visible_lines};
 use crate::source::{SourceText, place_after};
 
 /// More problems than this are counted and not shown.
@@ -87,14 +89,16 @@ impl Problem {
 
     /// As it is shown, with the line of the file it speaks of.
     fn render(&self, source: &SourceText, renderer: &Renderer) -> String {
-        let title = Level::ERROR.primary_title(self.message.as_str());
+        let message = told(&self.message);
+        let title = Level::ERROR.primary_title(message.as_ref());
         let mut group = match &self.span {
             Some(span) => {
-                let span = clip(span, source.text.len());
+                let quoted = Quoted::of(&source.text, span);
                 let mark = AnnotationKind::Primary
-                    .span(span)
-                    .label(self.label.as_str());
-                let snippet = Snippet::source(source.text.as_str())
+                    .span(quoted.span)
+                    .label(told(&self.label).into_owned());
+                let snippet = Snippet::source(quoted.line)
+                    .line_start(quoted.number)
                     .path(source.name.as_str())
                     .annotation(mark);
                 title.element(snippet)
@@ -107,7 +111,7 @@ impl Problem {
             group = group.element(Level::NOTE.message(self.whose()));
         }
         if let Some(help) = &self.help {
-            group = group.element(Level::HELP.message(help.as_str()));
+            group = group.element(Level::HELP.message(visible_lines(help).into_owned()));
         }
         renderer.render(&[group])
     }
@@ -150,6 +154,59 @@ pub fn in_order(mut problems: Vec<Problem>) -> Vec<Problem> {
         }
     }
     told
+}
+
+/// More characters of a message are cut off: it quotes what somebody wrote.
+const LONGEST_MESSAGE: usize = 400;
+
+/// A message or label on one line that does nothing but stand there.
+fn told(text: &str) -> Cow<'_, str> {
+    let shown = visible(text);
+    match shown.char_indices().nth(LONGEST_MESSAGE) {
+        Some((cut, _)) => Cow::Owned(format!("{}…", &shown[..cut])),
+        None => shown,
+    }
+}
+
+/// The one line of a file that an error quotes, and the place in it.
+struct Quoted {
+    line: String,
+    number: usize,
+    span: Range<usize>,
+}
+
+impl Quoted {
+    /// The line in which `span` starts. What goes on beyond it is marked to its end.
+    fn of(text: &str, span: &Range<usize>) -> Self {
+        let span = clip(span, text.len());
+        let at = text.floor_char_boundary(span.start);
+        let start = text[..at].rfind('\n').map_or(0, |end| end + 1);
+        let end = text[at..].find('\n').map_or(text.len(), |end| at + end);
+        let line = text[start..end].trim_end_matches('\r');
+        let shown = |part: &str| part.chars().map(stand_in).collect::<String>();
+        // A place at the very end is that of the line's end.
+        let from = (at - start).min(line.len());
+        let to = line.floor_char_boundary(span.end.max(at) - start).max(from);
+        let (before, marked) = (shown(&line[..from]), shown(&line[from..to]));
+        let span = before.len()..before.len() + marked.len();
+        Self {
+            line: before + &marked + &shown(&line[to..]),
+            number: text[..start].matches('\n').count() + 1,
+            span,
+        }
+    }
+}
+
+/// One character for one, so that columns stay: a picture of a control character (Unicode's block of those),
+/// or the sign for one that cannot be shown.
+fn stand_in(character: char) -> char {
+    match character {
+        '\t' => '\t',
+        '\0'..='\u{1f}' => char::from_u32(0x2400 + u32::from(character)).unwrap_or('\u{fffd}'),
+        '\u{7f}' => '\u{2421}',
+        other if is_unprintable(other) => '\u{fffd}',
+        other => other,
+    }
 }
 
 /// A span inside the text: a parser may point one past its end.
@@ -225,14 +282,15 @@ impl Failure {
                 shown.join("\n\n")
             }
             Self::Request { message, help } => {
-                let mut group = Group::with_title(Level::ERROR.primary_title(message.as_str()));
+                let message = told(message);
+                let mut group = Group::with_title(Level::ERROR.primary_title(message.as_ref()));
                 if let Some(help) = help {
-                    group = group.element(Level::HELP.message(help.as_str()));
+                    group = group.element(Level::HELP.message(visible_lines(help).into_owned()));
                 }
                 renderer.render(&[group])
             }
             Self::Run(message) => renderer.render(&[Group::with_title(
-                Level::ERROR.primary_title(message.as_str()),
+                Level::ERROR.primary_title(told(message).as_ref()),
             )]),
             Self::ClosedPipe => String::new(),
         }

@@ -5,7 +5,9 @@ use std::fs::File;
 use std::io::Read;
 use std::path::Path;
 
+use crate::output::note_input;
 use crate::problem::Failure;
+use crate::shown;
 
 /// A file's name as the user gave it, and its text.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -21,7 +23,7 @@ pub struct SourceText {
 /// # Errors
 /// [`Failure::Request`] if it is not there, too big, not readable or not text.
 pub fn read_text(path: &Path, what: &str, limit: u64) -> Result<SourceText, Failure> {
-    let name = path.display().to_string();
+    let name = shown::path(path);
     let bytes = read_bytes(path, what, limit)?;
     if bytes.contains(&0) {
         return Err(Failure::request(
@@ -46,7 +48,7 @@ pub fn read_text(path: &Path, what: &str, limit: u64) -> Result<SourceText, Fail
 /// # Errors
 /// [`Failure::Request`] if it is not there, too big or not readable.
 pub(crate) fn read_bytes(path: &Path, what: &str, limit: u64) -> Result<Vec<u8>, Failure> {
-    let name = path.display();
+    let name = shown::path(path);
     let cannot = |why: std::io::Error| {
         Failure::request(
             format!("{what} `{name}` cannot be read: {why}"),
@@ -61,6 +63,7 @@ pub(crate) fn read_bytes(path: &Path, what: &str, limit: u64) -> Result<Vec<u8>,
             "give the file in it",
         ));
     }
+    note_input(path, &meta);
     let mut bytes = Vec::new();
     if meta.len() <= limit {
         // A pipe or a device has no length beforehand.

@@ -164,6 +164,9 @@ fn missing(span: std::ops::Range<usize>, key: &str) -> Problem {
     )
 }
 
+/// The longest title of a cell, characters.
+pub(crate) const LONGEST_TITLE: usize = 100;
+
 /// Mass of one cell or battery, grams.
 const MASS_G: RangeInclusive<f64> = 0.1..=1e6;
 
@@ -227,7 +230,7 @@ fn named(reader: &mut Reader, keys: &CellKeys) -> Option<NamedCell> {
     below_fresh(reader, &keys.floor_v, &cell);
     Some(NamedCell {
         name,
-        title: keys.title.get_ref().clone(),
+        title: reader.printed(&keys.title, "title", LONGEST_TITLE),
         cell,
         rated: Charge::from_milliampere_hours(rated),
         mass_g,

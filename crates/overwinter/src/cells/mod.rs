@@ -17,6 +17,7 @@ use overwinter_model::cell::Cell;
 use overwinter_model::cell::catalogue::{self, CATALOGUE, CatalogueCell};
 
 pub use accuracy::{Accuracy, RoleAccuracy, accuracy};
+pub(crate) use file::LONGEST_TITLE;
 pub(crate) use file::chemistry_name;
 pub use file::load;
 pub use possible::check;

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::JsonArgs;
+use super::{FileArgs, JsonArgs, in_place_of_answer};
 use crate::command::{catalogue, own_cell};
 use crate::own;
 use crate::problem::Failure;
@@ -18,28 +18,38 @@ pub(super) struct CatalogueArgs {
     #[arg(short, long, value_name = "CELL.toml", requires = "from")]
     output: Option<PathBuf>,
     #[command(flatten)]
+    files: FileArgs,
+    #[command(flatten)]
     form: JsonArgs,
 }
 
-pub(super) fn run_catalogue(args: &CatalogueArgs) -> Result<String, Failure> {
+pub(super) fn run_catalogue(args: &CatalogueArgs) -> Result<Vec<u8>, Failure> {
     let json = args.form.json;
     let Some(points) = &args.from else {
-        return Ok(if json {
+        let answer = if json {
             catalogue::json()
         } else {
             catalogue::text()
-        });
+        };
+        return Ok(answer.into());
     };
-    let file = args.output.as_deref();
-    file.map_or(Ok(()), own_cell::check_path)?;
+    let path = args.output.as_deref();
+    let file = path.map(|path| own_cell::output(path, args.files.force));
+    let file = file.transpose()?;
     let own = own::load(points)?;
+    let as_answer = in_place_of_answer(file.as_ref(), &args.form)?;
     let fitted = own_cell::run(own, &own_cell::watch_on_terminal())?;
     if let Some(file) = file {
-        own_cell::write(file, points, &fitted)?;
+        let text = own_cell::cell_file(points, &fitted)?;
+        if as_answer {
+            return Ok(text.into());
+        }
+        file.write(text.as_bytes())?;
     }
-    Ok(if json {
-        own_cell::json(&fitted, file)
+    let answer = if json {
+        own_cell::json(&fitted, path)
     } else {
-        own_cell::text(&fitted, file)
-    })
+        own_cell::text(&fitted, path)
+    };
+    Ok(answer.into())
 }

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{JsonArgs, LineArgs, checked, draw, load, parse_seed};
+use super::{FileArgs, JsonArgs, LineArgs, draw, load, may_draw, parse_seed};
 use crate::command::{revisit, settings};
 use crate::odds::Paths;
 use crate::plot;
@@ -42,6 +42,8 @@ pub(super) struct SettingsArgs {
     /// What uses the charge of each camera as bars, as a picture
     #[arg(long, value_name = "FILE.svg|png")]
     plot: Option<PathBuf>,
+    #[command(flatten)]
+    files: FileArgs,
 }
 
 #[derive(Debug, Args)]
@@ -59,14 +61,19 @@ pub(super) struct RevisitArgs {
     /// Risk against days, as a picture
     #[arg(long, value_name = "FILE.svg|png")]
     plot: Option<PathBuf>,
+    #[command(flatten)]
+    files: FileArgs,
 }
 
 pub(super) fn run_settings(args: &SettingsArgs) -> Result<String, Failure> {
-    let plot = checked(args.plot.as_ref())?;
+    let plot = args.files.picture(args.plot.as_deref())?;
     let line = load(&args.line)?;
+    may_draw(plot.as_ref())?;
     let paths = args.odds.paths();
     let tried = settings::run(&line, paths)?;
-    draw(plot, || plot::budget(&settings::bars(&line, &tried)))?;
+    draw(plot.as_ref(), || {
+        plot::budget(&settings::bars(&line, &tried))
+    })?;
     Ok(if args.output.json {
         settings::json(&line, &tried, paths)
     } else {
@@ -75,12 +82,13 @@ pub(super) fn run_settings(args: &SettingsArgs) -> Result<String, Failure> {
 }
 
 pub(super) fn run_revisit(args: &RevisitArgs) -> Result<String, Failure> {
-    let plot = checked(args.plot.as_ref())?;
+    let plot = args.files.picture(args.plot.as_deref())?;
     let paths = args.odds.paths();
     let risk = revisit::Risk::parse(&args.risk, paths)?;
     let line = load(&args.line)?;
+    may_draw(plot.as_ref())?;
     let plan = revisit::run(&line, risk, paths)?;
-    draw(plot, || plot::revisit(&revisit::curves(&plan)))?;
+    draw(plot.as_ref(), || plot::revisit(&revisit::curves(&plan)))?;
     Ok(if args.output.json {
         revisit::json(&plan)
     } else {

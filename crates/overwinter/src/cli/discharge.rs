@@ -6,7 +6,7 @@ use clap::Args;
 use overwinter_model::bench::{Duty, DutyError, TemperatureProfile};
 use overwinter_model::{Current, Load, Power, Resistance, Temperature, Time, Voltage};
 
-use super::{JsonArgs, checked, draw, in_range};
+use super::{FileArgs, JsonArgs, draw, in_range, may_draw};
 use crate::cells::NamedCell;
 use crate::command::{compare, discharge};
 use crate::plot;
@@ -43,6 +43,8 @@ pub(super) struct DischargeArgs {
     /// Voltage against delivered charge, as a picture
     #[arg(long, value_name = "FILE.svg|png")]
     plot: Option<PathBuf>,
+    #[command(flatten)]
+    files: FileArgs,
 }
 
 #[derive(Debug, Args)]
@@ -63,8 +65,9 @@ struct LoadArgs {
 }
 
 pub(super) fn run_discharge(args: &DischargeArgs) -> Result<String, Failure> {
-    let plot = checked(args.plot.as_ref())?;
+    let plot = args.files.picture(args.plot.as_deref())?;
     let cells = compare::find_cells(&args.cells)?;
+    may_draw(plot.as_ref())?;
     let air = air(args)?;
     let duty = duty(args)?;
     let mut results = Vec::with_capacity(cells.len());
@@ -77,7 +80,9 @@ pub(super) fn run_discharge(args: &DischargeArgs) -> Result<String, Failure> {
         let result = discharge::run(&entry, &test)?;
         results.push((entry, test, result));
     }
-    draw(plot, || plot::discharge(&discharge::curves(&results)))?;
+    draw(plot.as_ref(), || {
+        plot::discharge(&discharge::curves(&results))
+    })?;
     Ok(if args.output.json {
         discharge::json(&results)
     } else {

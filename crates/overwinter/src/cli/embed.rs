@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{JsonArgs, only};
+use super::{FileArgs, JsonArgs, in_place_of_answer, only};
 use crate::command::embed::{self, Blob};
 use crate::line;
 use crate::problem::Failure;
@@ -33,25 +33,31 @@ pub(super) struct EmbedArgs {
     #[arg(long, value_name = "FILE", conflicts_with_all = ["line", "camera", "file"])]
     show: Option<PathBuf>,
     #[command(flatten)]
+    files: FileArgs,
+    #[command(flatten)]
     output: JsonArgs,
 }
 
-pub(super) fn run_embed(args: &EmbedArgs) -> Result<String, Failure> {
+pub(super) fn run_embed(args: &EmbedArgs) -> Result<Vec<u8>, Failure> {
     let blob = match (&args.show, &args.line, &args.file) {
         (None, Some(line), Some(file)) => {
-            embed::check_path(file)?;
-            let names = args.camera.as_slice();
-            let line = only(line::load(line)?, names)?;
+            let file = embed::output(file, args.files.force);
+            let line = only(line::load(line)?, args.camera.as_slice())?;
+            let as_answer = in_place_of_answer(Some(&file), &args.output)?;
             let blob = Blob::of(&line, embed::only_camera(&line)?)?;
-            blob.write(file)?;
+            if as_answer {
+                return Ok(blob.bytes().to_vec());
+            }
+            file.write(blob.bytes())?;
             blob
         }
         // clap has seen to it that there is one of the two.
         (show, ..) => Blob::read(&show.clone().unwrap_or_default())?,
     };
-    Ok(if args.output.json {
+    let answer = if args.output.json {
         embed::json(&blob)
     } else {
         embed::text(&blob)
-    })
+    };
+    Ok(answer.into())
 }

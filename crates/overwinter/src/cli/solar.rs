@@ -4,11 +4,10 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{JsonArgs, LineArgs, checked, draw, only, parse_seed};
+use super::{FileArgs, JsonArgs, LineArgs, draw, may_draw, only, parse_seed};
 use crate::command::solar::{self, Wanted};
 use crate::line::LineFile;
 use crate::odds::Paths;
-use crate::output::check_place;
 use crate::plot;
 use crate::problem::Failure;
 
@@ -37,10 +36,12 @@ pub(super) struct SolarArgs {
     /// Odds over panel and store, and energy in and out by the week, as a picture
     #[arg(long, value_name = "FILE.svg|png")]
     plot: Option<PathBuf>,
+    #[command(flatten)]
+    files: FileArgs,
 }
 
 pub(super) fn run_solar(args: &SolarArgs) -> Result<String, Failure> {
-    let plot = checked(args.plot.as_ref())?;
+    let plot = args.files.picture(args.plot.as_deref())?;
     let paths = Paths {
         count: args.paths,
         seed: args.seed,
@@ -49,9 +50,9 @@ pub(super) fn run_solar(args: &SolarArgs) -> Result<String, Failure> {
     let mut file = LineFile::open(&args.line.line)?;
     let line = only(file.line()?, &args.line.camera)?;
     file.keep_cameras_of(&line);
-    plot.map_or(Ok(()), |path| check_place(path))?;
+    may_draw(plot.as_ref())?;
     let solar = solar::run(&file, &line, wanted, paths)?;
-    draw(plot, || plot::solar(&solar::drawing(&solar)))?;
+    draw(plot.as_ref(), || plot::solar(&solar::drawing(&solar)))?;
     Ok(if args.output.json {
         solar::json(&solar)
     } else {

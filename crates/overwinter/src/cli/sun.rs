@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{JsonArgs, LineArgs, checked, draw, in_range, load};
+use super::{FileArgs, JsonArgs, LineArgs, draw, in_range, load, may_draw};
 use crate::command::sun;
 use crate::plot;
 use crate::problem::Failure;
@@ -22,14 +22,17 @@ pub(super) struct SunArgs {
     /// The sun's paths with each lens's field, and daylight over the dates, as a picture
     #[arg(long, value_name = "FILE.svg|png")]
     plot: Option<PathBuf>,
+    #[command(flatten)]
+    files: FileArgs,
 }
 
 pub(super) fn run_sun(args: &SunArgs) -> Result<String, Failure> {
-    let plot = checked(args.plot.as_ref())?;
+    let plot = args.files.picture(args.plot.as_deref())?;
     let within_deg = in_range("--within-deg", args.within_deg, 1.0, 90.0)?;
     let line = load(&args.line)?;
+    may_draw(plot.as_ref())?;
     let season = SunSeason::new(&line, within_deg);
-    draw(plot, || plot::sun(&line, &season))?;
+    draw(plot.as_ref(), || plot::sun(&line, &season))?;
     Ok(if args.output.json {
         sun::json(&line, &season)
     } else {

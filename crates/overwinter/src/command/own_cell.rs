@@ -12,10 +12,11 @@ use super::assumptions::wrap;
 use super::{document, rounded};
 use crate::cells::{self, NamedCell};
 use crate::fit::{Errors, Group, Residual, residuals};
-use crate::output::write_whole;
+use crate::output::{Kind, Output};
 use crate::own::{Move, OwnPoints, fit, moves};
 use crate::points::Measure;
 use crate::problem::Failure;
+use crate::shown;
 use crate::table::{Column, Table};
 use crate::words;
 
@@ -93,43 +94,41 @@ pub fn run(own: OwnPoints, watch: &dyn Fn()) -> Result<OwnCell, Failure> {
     Ok(OwnCell { own, cell })
 }
 
-/// Whether a cell file may be written there: under a name by which it will be known as one, and not
-/// over a file of another kind.
+/// What a written cell file begins with.
+const MARK: &str = "Written by `overwinter catalogue --from ";
+
+/// A cell's file, or standard output; `force` replaces whatever file is there.
 ///
 /// # Errors
-/// [`Failure::Request`] with the reason.
-pub fn check_path(path: &Path) -> Result<(), Failure> {
-    let shown = path.display();
-    if !cells::is_file(&path.to_string_lossy()) {
+/// [`Failure::Request`] if its name is not one by which it will be known as a cell file.
+pub fn output(path: &Path, force: bool) -> Result<Output, Failure> {
+    let name = path.to_string_lossy();
+    if !cells::is_file(&name) && name != "-" {
         return Err(Failure::request(
-            format!("`{shown}` does not end in .toml"),
+            format!("`{}` does not end in .toml", shown::path(path)),
             "a cell file is known by that",
         ));
     }
-    if path.exists() && cells::load(path).is_err() {
-        return Err(Failure::request(
-            format!("`{shown}` is there already and is not a cell file"),
-            "give another name, or remove it",
-        ));
-    }
-    Ok(())
+    let kind = Kind {
+        what: "a cell file",
+        wrote: |head| head.starts_with(format!("# {MARK}").as_bytes()),
+    };
+    Ok(Output::new(path, kind, force))
 }
 
-/// Writes the cell file.
+/// The text of the cell's file.
 ///
 /// # Errors
-/// [`Failure::Run`] if it cannot be written.
-pub fn write(path: &Path, points: &Path, fitted: &OwnCell) -> Result<(), Failure> {
-    // A line break in a file's name would end the comment that names it.
-    let points = points.display().to_string().replace(['\n', '\r'], " ");
+/// [`Failure::Run`] if the cell has no form as text.
+pub fn cell_file(points: &Path, fitted: &OwnCell) -> Result<String, Failure> {
     let origin = format!(
-        "Written by `overwinter catalogue --from {points}`: {} over {}.",
+        "{MARK}{}`: {} over {}.",
+        shown::path(points),
         words::count(fitted.own.points.len(), "point"),
         fitted.own.like.name
     );
-    let text = cells::text(&fitted.cell, &origin)
-        .map_err(|why| Failure::Run(format!("the cell has no form as a file: {why}")))?;
-    write_whole(path, text.as_bytes())
+    cells::text(&fitted.cell, &origin)
+        .map_err(|why| Failure::Run(format!("the cell has no form as a file: {why}")))
 }
 
 /// The answer for a person.
@@ -156,10 +155,9 @@ pub fn text(fitted: &OwnCell, file: Option<&Path>) -> String {
         text.push_str(&format!("\n{}.\n", wrap(&caution)));
     }
     if let Some(file) = file {
-        let shown = file.display();
         text.push_str(&format!(
-"\nWritten to {shown}. Name that file wherever a cell is named; a line file takes the path from \
-             its own folder.\n"
+            "\nName {} wherever a cell is named; a line file takes the path from its own folder.\n",
+            shown::path(file)
         ));
     }
     text
@@ -300,7 +298,7 @@ pub fn json(fitted: &OwnCell, file: Option<&Path>) -> String {
         "points": residuals.iter().map(point_json).collect::<Vec<_>>(),
         "errors": errors.collect::<serde_json::Map<String, Value>>(),
         "moved": fitted.moves().iter().map(move_json).collect::<Vec<_>>(),
-        "file": file.map(|file| file.display().to_string()),
+        "file": file.map(shown::path),
     }))
 }
 

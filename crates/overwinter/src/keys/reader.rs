@@ -5,6 +5,7 @@ use std::ops::{Range, RangeInclusive};
 use toml::Spanned;
 
 use crate::problem::Problem;
+use crate::shown::is_unprintable;
 use crate::words::count;
 
 /// Collects problems while a file is read.
@@ -98,6 +99,31 @@ impl Reader {
             format!("expected one of: {}", known.join(", ")),
         );
         self.problem(problem.did_you_mean(given.get_ref(), known));
+    }
+
+    /// A text that goes out again as it stands, in tables, pictures and files: of at most `longest`
+    /// characters, none of which does anything but stand there.
+    pub(crate) fn printed(&mut self, given: &Spanned<String>, key: &str, longest: usize) -> String {
+        let text = given.get_ref();
+        let length = text.chars().count();
+        let unprintable = text.chars().find(|character| is_unprintable(*character));
+        if let Some(character) = unprintable {
+            self.problem(Problem::at(
+                given.span(),
+                format!(
+                    "`{key}` holds a character that cannot be printed, {}",
+                    character.escape_unicode()
+                ),
+                "expected letters, digits and signs on one line",
+            ));
+        } else if length > longest {
+            self.problem(Problem::at(
+                given.span(),
+                format!("`{key}` has {length} characters"),
+                format!("expected at most {longest}"),
+            ));
+        }
+        text.clone()
     }
 
     /// Exactly `N` numbers within `range`.

@@ -10,6 +10,7 @@ use super::site::Site;
 use super::{Camera, Line, MOST_CAMERAS, camera, parse, site, voltage};
 use crate::keys::Reader;
 use crate::problem::{Problem, in_order};
+use crate::shown::is_unprintable;
 
 /// The keys of a line file's text.
 pub(super) fn keys_of(text: &str) -> Result<LineKeys, Problem> {
@@ -103,7 +104,7 @@ fn read_cameras(
 
 /// Whether a name can be printed in a table.
 fn readable(name: &str) -> bool {
-    !name.trim().is_empty() && name.chars().count() <= 40 && !name.chars().any(char::is_control)
+    !name.trim().is_empty() && name.chars().count() <= 40 && !name.chars().any(is_unprintable)
 }
 
 fn check_name(reader: &mut Reader, camera: &CameraKeys, before: &HashSet<&str>) {
@@ -112,7 +113,7 @@ fn check_name(reader: &mut Reader, camera: &CameraKeys, before: &HashSet<&str>) 
         reader.problem(Problem::at(
             camera.name.span(),
             "a camera's name must be something to read",
-            "expected 1 to 40 characters",
+            "expected 1 to 40 characters that can be printed",
         ));
     }
     if before.contains(name.as_str()) {

@@ -14,6 +14,7 @@ use super::file::{SiteKeys, WeatherUse};
 use super::normals;
 use crate::keys::Reader;
 use crate::problem::Problem;
+use crate::shown::visible;
 use crate::weather::{self, WeatherHour};
 
 /// Where a line's temperatures come from, for a person.
@@ -212,7 +213,7 @@ fn read_file(
             return None;
         }
     };
-    let name = file.get_ref().clone();
+    let name = visible(file.get_ref()).into_owned();
     let spread = model_spread(reader, read.spread(), file.span())?;
     let station = Some(Station {
         latitude_deg: read.place().latitude_deg(),

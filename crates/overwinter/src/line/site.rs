@@ -17,6 +17,12 @@ use super::{LONGEST_SEASON_DAYS, Line, Origin, Prices, Season};
 use crate::keys::Reader;
 use crate::problem::Problem;
 
+/// The longest name of a site, characters: a line of a wide picture.
+const LONGEST_SITE: usize = 100;
+
+/// The longest name of a currency, characters.
+const LONGEST_CURRENCY: usize = 12;
+
 /// What `[site]` says.
 pub(super) struct Site {
     pub(super) name: String,
@@ -58,9 +64,13 @@ pub(super) fn read(reader: &mut Reader, keys: &Spanned<SiteKeys>, folder: &Path)
         .map_or(Some([0.0; 12]), |given| {
             reader.numbers::<12>(given, "snow_cover_pct", 0.0..=100.0)
         })?;
-    let name = keys.name.as_ref().map_or("the line", |name| name.get_ref());
+    let name = keys.name.as_ref();
+    let name = name.map_or_else(
+        || "the line".to_owned(),
+        |name| reader.printed(name, "name", LONGEST_SITE),
+    );
     Some(Site {
-        name: name.to_owned(),
+        name,
         place,
         elevation_m,
         elevation_origin: elevation.map_or(Origin::Usual, |_| Origin::Given),
@@ -186,14 +196,15 @@ fn read_date(
 
 /// Reads `[prices]`.
 pub(super) fn read_prices(reader: &mut Reader, keys: &PriceKeys, own: &OwnCells) -> Prices {
+    let currency = keys.currency.as_ref();
+    let currency = currency.map_or_else(String::new, |currency| {
+        reader.printed(currency, "currency", LONGEST_CURRENCY)
+    });
     let mut price = |given: Option<&Spanned<f64>>, key: &str| {
         given.map(|given| reader.number(Some(given), key, 0.0..=100_000.0, 0.0))
     };
     let mut prices = Prices {
-        currency: keys
-            .currency
-            .as_ref()
-            .map_or_else(String::new, |c| c.get_ref().clone()),
+        currency,
         per_cell: Vec::new(),
         per_visit: price(keys.visit.as_ref(), "visit"),
         per_panel_watt: price(keys.panel_per_w.as_ref(), "panel_per_w"),

@@ -125,11 +125,12 @@ fn read_keys(reader: &mut Reader, keys: &FileKeys) -> Option<OwnPoints> {
              current_ma = 100\ncutoff_v = 0.9\nvalue = 2200",
         ));
     }
+    let title = keys.title.as_ref();
     Some(OwnPoints {
-        title: keys
-            .title
-            .as_ref()
-            .map_or_else(|| name.clone(), |title| title.get_ref().clone()),
+        title: title.map_or_else(
+            || name.clone(),
+            |title| reader.printed(title, "title", cells::LONGEST_TITLE),
+        ),
         name,
         like,
         rated,

@@ -62,6 +62,9 @@ const QUANTITIES: [&str; 13] = [
     "capacity_pct_after_storage",
 ];
 
+/// The longest state or source of a point, characters.
+const LONGEST_TEXT: usize = 200;
+
 pub(super) fn empty_row() -> Row {
     Row {
         id: String::new(),
@@ -94,8 +97,12 @@ pub(super) fn read_point(
     if !QUANTITIES.contains(&quantity.as_str()) {
         reader.unknown(&keys.quantity, "quantity", &QUANTITIES);
     }
-    let text = |given: &Option<Text>| given.as_ref().map_or("", |text| text.get_ref()).to_owned();
-    let state = text(&keys.state);
+    let mut text = |given: &Option<Text>, key: &str| {
+        let given = given.as_ref();
+        given.map_or_else(String::new, |text| reader.printed(text, key, LONGEST_TEXT))
+    };
+    let state = text(&keys.state, "state");
+    let source_id = text(&keys.source, "source");
     if let (Some(given), Err(why)) = (&keys.state, State::parse(&state)) {
         let problem = Problem::at(given.span(), why.to_string(), "not known here");
         reader.problem(
@@ -112,7 +119,7 @@ pub(super) fn read_point(
         state,
         cutoff_v: keys.cutoff_v.as_ref().map(|_| cutoff),
         value: reader.number(Some(&keys.value), "value", 1e-6..=1e9, 1.0),
-        source_id: text(&keys.source),
+        source_id,
         tol_pct: Some(reader.number(
             keys.tolerance_pct.as_ref(),
             "tolerance_pct",

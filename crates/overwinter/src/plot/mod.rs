@@ -36,8 +36,9 @@ pub use solar::{CameraSolar, PanelMap, Solar, Week, WeekEnergy, solar};
 pub use sun::sun;
 pub use sweep::{Swept, SweptAxis, SweptCamera, SweptPoint, sweep};
 
-use crate::output::write_whole;
+use crate::output::{Kind, Output};
 use crate::problem::Failure;
+use crate::shown;
 
 /// The most cameras in one picture; more would be too long to read.
 const MOST_CAMERAS: usize = 12;
@@ -49,26 +50,59 @@ enum Format {
     Png,
 }
 
-/// Checks that a picture can be written under this name, before anything is computed for it.
-///
-/// # Errors
-/// [`Failure::Request`] if the name ends in neither `.svg` nor `.png`, in capitals or not.
-pub fn check_path(path: &Path) -> Result<(), Failure> {
-    format_of(path).map(|_| ())
+const SVG: Kind = Kind {
+    what: "a picture (SVG)",
+    wrote: render::is_own_svg,
+};
+
+const PNG: Kind = Kind {
+    what: "a picture (PNG)",
+    wrote: render::is_own_png,
+};
+
+/// The file of a picture.
+#[derive(Clone, Debug)]
+pub struct PictureFile {
+    output: Output,
+    format: Format,
 }
 
-/// Writes a picture in the format that its name's ending asks for.
-///
-/// The same picture gives the same bytes on every run.
-///
-/// # Errors
-/// As [`check_path`]; [`Failure::Run`] if the file cannot be written.
-pub fn write(path: &Path, picture: &Picture) -> Result<(), Failure> {
-    let bytes = match format_of(path)? {
-        Format::Svg => render::svg(picture)?.into_bytes(),
-        Format::Png => render::png(picture)?,
-    };
-    write_whole(path, &bytes)
+impl PictureFile {
+    /// A picture under a name whose ending asks for its format; `force` replaces whatever file is there.
+    ///
+    /// # Errors
+    /// [`Failure::Request`] if the name ends in neither `.svg` nor `.png`, in capitals or not.
+    pub fn new(path: &Path, force: bool) -> Result<Self, Failure> {
+        let format = format_of(path)?;
+        let kind = match format {
+            Format::Svg => SVG,
+            Format::Png => PNG,
+        };
+        Ok(Self {
+            output: Output::new(path, kind, force),
+            format,
+        })
+    }
+
+    /// Whether it may be written, as far as that shows beforehand.
+    ///
+    /// # Errors
+    /// As [`Output::check`].
+    pub fn check(&self) -> Result<(), Failure> {
+        self.output.check()
+    }
+
+    /// Writes a picture. The same picture gives the same bytes on every run.
+    ///
+    /// # Errors
+    /// As [`Output::write`].
+    pub fn write(&self, picture: &Picture) -> Result<(), Failure> {
+        let bytes = match self.format {
+            Format::Svg => render::svg(picture)?.into_bytes(),
+            Format::Png => render::png(picture)?,
+        };
+        self.output.write(&bytes)
+    }
 }
 
 fn format_of(path: &Path) -> Result<Format, Failure> {
@@ -79,7 +113,7 @@ fn format_of(path: &Path) -> Result<Format, Failure> {
         Ok(Format::Png)
     } else {
         Err(Failure::request(
-            format!("`{}` is not a name for a picture", path.display()),
+            format!("`{}` is not a name for a picture", shown::path(path)),
             "end it in .svg (drawing) or .png (pixels)",
         ))
     }

@@ -72,7 +72,27 @@ pub(super) fn svg(picture: &Picture) -> Result<String, Failure> {
         width / 2,
         height.div_ceil(2)
     );
-    Ok(text.replacen(&full, &half, 1))
+    let text = text.replacen(&full, &half, 1);
+    Ok(text.replacen('\n', &format!("\n{SVG_MARK}\n"), 1))
+}
+
+/// What tells a drawing of this program from others.
+const SVG_MARK: &str = "<!-- written by overwinter -->";
+
+/// The same for pixels: the keyword for it of the PNG standard (ISO/IEC 15948, 11.3.4), and a value.
+const PNG_MARK: (&str, &str) = ("Software", "overwinter");
+
+/// Whether a file that begins so is a drawing of this program.
+pub(super) fn is_own_svg(head: &[u8]) -> bool {
+    let mark = SVG_MARK.as_bytes();
+    head.starts_with(b"<svg ") && head.windows(mark.len()).any(|part| part == mark)
+}
+
+/// Whether a file that begins so is a picture in pixels of this program.
+pub(super) fn is_own_png(head: &[u8]) -> bool {
+    let (keyword, value) = PNG_MARK;
+    let mark = format!("tEXt{keyword}\0{value}");
+    head.starts_with(b"\x89PNG") && head.windows(mark.len()).any(|part| part == mark.as_bytes())
 }
 
 /// The picture as PNG, one pixel a unit.
@@ -89,6 +109,10 @@ pub(super) fn png(picture: &Picture) -> Result<Vec<u8>, Failure> {
     let mut bytes = Vec::new();
     let mut encoder = png::Encoder::new(&mut bytes, width, height);
     encoder.set_color(png::ColorType::Rgb);
+    let (keyword, value) = PNG_MARK;
+    encoder
+        .add_text_chunk(keyword.to_owned(), value.to_owned())
+        .map_err(not_drawn)?;
     encoder
         .write_header()
         .and_then(|mut writer| {

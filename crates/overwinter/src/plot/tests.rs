@@ -68,10 +68,10 @@ fn box_of(text: &Text) -> [i32; 4] {
 #[test]
 fn names_are_checked_before_anything_is_drawn() {
     for good in ["a.svg", "a.SVG", "b/c.png", "x.y.Png"] {
-        assert!(check_path(Path::new(good)).is_ok(), "{good}");
+        assert!(PictureFile::new(Path::new(good), false).is_ok(), "{good}");
     }
     for bad in ["a", "svg", "a.jpg", "a.svg.gz", ".png", ""] {
-        let failure = check_path(Path::new(bad)).expect_err(bad);
+        let failure = PictureFile::new(Path::new(bad), false).expect_err(bad);
         assert_eq!(failure.exit_code(), 2);
         let told = failure.to_string();
         assert!(told.contains(".svg") && told.contains(".png"), "{told}");
@@ -255,7 +255,8 @@ fn the_same_answer_gives_the_same_bytes() {
     for ending in ["svg", "png"] {
         let written = [0, 1].map(|time| {
             let path = folder.path().join(format!("{time}.{ending}"));
-            write(&path, &three_cameras(SEASON)).expect("a picture");
+            let file = PictureFile::new(&path, false).expect("a picture's name");
+            file.write(&three_cameras(SEASON)).expect("a picture");
             std::fs::read(path).expect("a file")
         });
         assert!(written[0] == written[1], "{ending}");

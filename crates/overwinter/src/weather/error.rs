@@ -66,7 +66,7 @@ impl WeatherFileError {
     /// The place to show: `file`, `file:line` or `file:line:column`.
     #[must_use]
     pub fn place(&self) -> String {
-        let mut place = self.file.display().to_string();
+        let mut place = crate::shown::path(&self.file);
         if let Some(line) = self.line {
             place += &format!(":{line}");
         }

@@ -15,8 +15,9 @@ pub use text::text;
 
 use crate::command::refused;
 use crate::line::{Camera, Line};
-use crate::output::write_whole;
+use crate::output::{Kind, Output};
 use crate::problem::Failure;
+use crate::shown;
 use crate::source::read_bytes;
 
 /// A file larger than this is no blob: what its length can say, and the envelope.
@@ -47,8 +48,9 @@ impl Blob {
     /// [`Failure::Request`] if it cannot be read, or is no blob that this program reads.
     pub fn read(path: &Path) -> Result<Self, Failure> {
         let bytes = read_bytes(path, "blob", LARGEST_FILE_BYTES)?;
-        Self::out_of(bytes)
-            .map_err(|why| Failure::request(format!("`{}`: {why}", path.display()), advice(&why)))
+        Self::out_of(bytes).map_err(|why| {
+            Failure::request(format!("`{}`: {why}", shown::path(path)), advice(&why))
+        })
     }
 
     fn out_of(bytes: Vec<u8>) -> Result<Self, BlobError> {
@@ -56,13 +58,31 @@ impl Blob {
         Ok(Self { bytes, holds })
     }
 
-    /// Writes it to a file.
-    ///
-    /// # Errors
-    /// [`Failure::Run`] if it cannot be written.
-    pub fn write(&self, path: &Path) -> Result<(), Failure> {
-        write_whole(path, &self.bytes)
+    /// Its bytes, as they stand in a file.
+    #[must_use]
+    pub fn bytes(&self) -> &[u8] {
+        &self.bytes
     }
+}
+
+/// A blob's file; `force` replaces whatever file is there.
+#[must_use]
+pub fn output(path: &Path, force: bool) -> Output {
+    let kind = Kind {
+        what: "a blob",
+        wrote: is_blob,
+    };
+    Output::new(path, kind, force)
+}
+
+/// Whether a file that begins so is a blob, a spoilt one included.
+fn is_blob(head: &[u8]) -> bool {
+    !matches!(
+        blob::decode(head),
+        Err(BlobError::Envelope(
+            overwinter_model::EnvelopeError::OtherKind
+        ))
+    )
 }
 
 /// What to do about a file that is no usable blob.
@@ -73,29 +93,6 @@ fn advice(why: &BlobError) -> &'static str {
         }
         _ => "write it again with `overwinter embed LINE -o FILE`",
     }
-}
-
-/// Whether a blob may be written there: not over a file of another kind.
-///
-/// # Errors
-/// [`Failure::Request`] with the reason.
-pub fn check_path(path: &Path) -> Result<(), Failure> {
-    let other = |bytes: Vec<u8>| {
-        let why = blob::decode(&bytes).err();
-        matches!(
-            why,
-            Some(BlobError::Envelope(
-                overwinter_model::EnvelopeError::OtherKind
-            ))
-        )
-    };
-    if path.exists() && read_bytes(path, "file", LARGEST_FILE_BYTES).map_or(true, other) {
-        return Err(Failure::request(
-            format!("`{}` is there already and is not a blob", path.display()),
-            "give another name, or remove it",
-        ));
-    }
-    Ok(())
 }
 
 /// The one camera of a line that is to be written.

@@ -8,21 +8,33 @@ use super::{Axis, Row, Sweep};
 use crate::command::forecast::told_once;
 use crate::command::{document, rounded};
 use crate::line::Value;
+use crate::output::{Kind, Output};
 use crate::problem::Failure;
+use crate::shown;
 
-/// Checks a name for the table with commas before anything is computed for it.
+/// What stands in the head of every table behind the keys that are varied.
+const MARK: &str = "camera,season_days,days_expected,days_p10,days_p50,days_p90,";
+
+/// The file of the table with commas, or standard output; `force` replaces whatever file is there.
 ///
 /// # Errors
-/// [`Failure::Request`] if it does not end in `.csv`: it might be that of another file.
-pub fn check_csv_path(path: &Path) -> Result<(), Failure> {
+/// [`Failure::Request`] if its name does not end in `.csv`: it might be that of another file.
+pub fn csv_output(path: &Path, force: bool) -> Result<Output, Failure> {
     let ending = path.extension().unwrap_or_default();
-    if ending.eq_ignore_ascii_case("csv") {
-        return Ok(());
+    if !ending.eq_ignore_ascii_case("csv") && path != Path::new("-") {
+        return Err(Failure::request(
+            format!("`{}` is not a name for a table", shown::path(path)),
+            "end it in .csv",
+        ));
     }
-    Err(Failure::request(
-        format!("`{}` is not a name for a table", path.display()),
-        "end it in .csv",
-    ))
+    let kind = Kind {
+        what: "a table of a sweep",
+        wrote: |head| {
+            let head = head.split(|byte| *byte == b'\n').next().unwrap_or_default();
+            head.windows(MARK.len()).any(|part| part == MARK.as_bytes())
+        },
+    };
+    Ok(Output::new(path, kind, force))
 }
 
 /// A value as a script reads it: numbers as numbers, the rest as text.
@@ -117,8 +129,8 @@ pub fn csv(sweep: &Sweep, rows: &[Row]) -> Result<Vec<u8>, Failure> {
     }
     writer.write_record(&head).map_err(failed)?;
     for row in rows {
-        let values = sweep.values(row.point).into_iter().map(Value::to_string);
-        let mut record: Vec<String> = values.chain([row.camera.clone()]).collect();
+        let values = sweep.values(row.point).into_iter().map(field);
+        let mut record: Vec<String> = values.chain([text_field(&row.camera)]).collect();
         record.extend(columns(row).map(|(_, value)| match value {
             Json::Null => String::new(),
             value => value.to_string(),
@@ -128,4 +140,22 @@ pub fn csv(sweep: &Sweep, rows: &[Row]) -> Result<Vec<u8>, Failure> {
     writer
         .into_inner()
         .map_err(|why| Failure::Run(format!("the table cannot be made: {why}")))
+}
+
+/// A value as a field: numbers as they are.
+fn field(value: &Value) -> String {
+    match value.as_f64() {
+        Some(_) => value.to_string(),
+        None => text_field(&value.to_string()),
+    }
+}
+
+/// A text as a field that no spreadsheet takes for a formula and runs (OWASP, "CSV Injection"): behind an
+/// apostrophe.
+fn text_field(text: &str) -> String {
+    if text.starts_with(['=', '+', '-', '@', '\t', '\r']) {
+        format!("'{text}")
+    } else {
+        text.to_owned()
+    }
 }

@@ -8,7 +8,7 @@ mod table;
 use overwinter_model::season::Outcome;
 use rayon::prelude::*;
 
-pub use answer::{check_csv_path, csv, json};
+pub use answer::{csv, csv_output, json};
 pub use axis::{Axis, parse_axes};
 pub use drawing::drawing;
 pub use table::text;

@@ -1,0 +1,181 @@
+//! Files written whole or not at all, and never over something that somebody would miss.
+
+mod inputs;
+mod place;
+mod temporary;
+
+use std::fs::{File, OpenOptions};
+use std::io::{ErrorKind, Read, Write};
+use std::path::{Path, PathBuf};
+
+use crate::notice;
+use crate::problem::Failure;
+use crate::shown;
+use place::Place;
+
+pub(crate) use inputs::note_input;
+
+/// A kind of file that this program writes.
+#[derive(Clone, Copy, Debug)]
+pub struct Kind {
+    /// What it is called: `a picture (SVG)`.
+    pub what: &'static str,
+    /// Whether bytes are the first ones ([`HEAD`] at the most) of a file of this kind that this program
+    /// wrote.
+    pub wrote: fn(&[u8]) -> bool,
+}
+
+/// So many of its first bytes tell who wrote a file.
+pub const HEAD: usize = 4096;
+
+/// A file that is to be written.
+#[derive(Clone, Debug)]
+pub struct Output {
+    path: PathBuf,
+    kind: Kind,
+    force: bool,
+}
+
+impl Output {
+    /// A file of that kind at `path`, `-` for standard output; `force` replaces whatever file is there,
+    /// but for an input of the run.
+    #[must_use]
+    pub fn new(path: &Path, kind: Kind, force: bool) -> Self {
+        Self {
+            path: path.to_owned(),
+            kind,
+            force,
+        }
+    }
+
+    /// Its name as the user gave it.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Whether it is standard output: then it stands in place of the answer.
+    ///
+    /// # Errors
+    /// As [`Self::check`].
+    pub fn is_standard_output(&self) -> Result<bool, Failure> {
+        Ok(matches!(self.place()?, Place::StandardOutput))
+    }
+
+    /// Whether it may be written, as far as that shows beforehand: for commands that compute before they
+    /// write. Called when all inputs have been read.
+    ///
+    /// # Errors
+    /// [`Failure::Request`] if an input of the run, a folder, or a file that this program did not write
+    /// would be lost; [`Failure::Run`] if the folder is not there or may not be written to.
+    pub fn check(&self) -> Result<(), Failure> {
+        match self.place()? {
+            Place::StandardOutput | Place::Stream => Ok(()),
+            Place::File { real, existing } => {
+                self.may_replace(&real, existing.is_some())?;
+                temporary::beside(&real)
+                    .map(|_| ())
+                    .map_err(|why| self.failed(&why))
+            }
+        }
+    }
+
+    /// Writes `bytes` by way of a temporary file beside it and a rename, so that a reader never meets half
+    /// a file and a failure leaves what was there before. A pipe or a device gets them as they are. Says on
+    /// standard error what was written.
+    ///
+    /// # Errors
+    /// As [`Self::check`]; [`Failure::Request`] for standard output, where the answer goes.
+    pub fn write(&self, bytes: &[u8]) -> Result<(), Failure> {
+        match self.place()? {
+            Place::StandardOutput => {
+                return Err(Failure::request(
+                    format!(
+                        "`{}` is standard output, where the answer goes",
+                        shown::path(&self.path)
+                    ),
+                    "give the name of a file",
+                ));
+            }
+            Place::Stream => self.stream(bytes).map_err(|why| self.failed(&why))?,
+            Place::File { real, existing } => {
+                self.may_replace(&real, existing.is_some())?;
+                temporary::replace(&real, existing, bytes).map_err(|why| self.failed(&why))?;
+            }
+        }
+        notice::wrote(&self.path);
+        Ok(())
+    }
+
+    fn place(&self) -> Result<Place, Failure> {
+        let shown = shown::path(&self.path);
+        if shown.is_empty() {
+            return Err(Failure::request("a file's name is empty", "give it a name"));
+        }
+        match place::of(&self.path) {
+            Ok(place) => Ok(place),
+            Err(place::Unfit::Folder) => Err(Failure::request(
+                format!("`{shown}` is a folder"),
+                "give the name of a file in it",
+            )),
+            Err(place::Unfit::Disk) => Err(Failure::request(
+                format!("`{shown}` is a disk or a socket"),
+                "give the name of a file",
+            )),
+            Err(place::Unfit::Unknown(why)) => Err(self.failed(&why)),
+        }
+    }
+
+    /// Refuses what would be missed.
+    fn may_replace(&self, real: &Path, exists: bool) -> Result<(), Failure> {
+        if !exists {
+            return Ok(());
+        }
+        let shown = shown::path(&self.path);
+        if inputs::is_input(real) {
+            return Err(Failure::request(
+                format!("`{shown}` is a file that this run reads"),
+                "give another name: no output replaces an input",
+            ));
+        }
+        if self.force || self.wrote(real) {
+            return Ok(());
+        }
+        Err(Failure::request(
+            format!(
+                "`{shown}` is there already and is not {} that this program wrote",
+                self.kind.what
+            ),
+            "give another name, or --force to replace it",
+        ))
+    }
+
+    /// Whether there is nothing to lose at a place: a file of this kind that this program wrote, or an empty
+    /// one. What cannot be read may be anything.
+    fn wrote(&self, real: &Path) -> bool {
+        let mut head = Vec::with_capacity(HEAD);
+        let read = File::open(real).and_then(|file| file.take(HEAD as u64).read_to_end(&mut head));
+        read.is_ok() && (head.is_empty() || (self.kind.wrote)(&head))
+    }
+
+    fn stream(&self, bytes: &[u8]) -> std::io::Result<()> {
+        let mut stream = OpenOptions::new().write(true).open(&self.path)?;
+        stream.write_all(bytes)?;
+        stream.flush()
+    }
+
+    fn failed(&self, why: &std::io::Error) -> Failure {
+        // The error's own words name the temporary file, which the user never heard of.
+        let why = match why.kind() {
+            ErrorKind::NotFound => "its folder is not there".to_owned(),
+            ErrorKind::NotADirectory => "a part of its path is not a folder".to_owned(),
+            ErrorKind::PermissionDenied => "its folder may not be written to".to_owned(),
+            ErrorKind::BrokenPipe => "nobody reads it any more".to_owned(),
+            other => other.to_string(),
+        };
+        Failure::Run(format!(
+            "`{}` cannot be written: {why}",
+            shown::path(&self.path)
+        ))
+    }
+}

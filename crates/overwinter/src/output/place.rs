@@ -1,0 +1,107 @@
+//! What is at a path, found out without opening it: to open a pipe is to wait for its other end.
+
+use std::fs::{Metadata, Permissions};
+use std::io::{Error, ErrorKind};
+use std::path::{Path, PathBuf};
+
+/// Where bytes go.
+pub(super) enum Place {
+    /// Where the answer goes, too.
+    StandardOutput,
+    /// A pipe or a device that takes bytes one after the other.
+    Stream,
+    /// A file, there already or not.
+    File {
+        /// Its path with all links followed.
+        real: PathBuf,
+        /// The mode of the file that is there.
+        existing: Option<Permissions>,
+    },
+}
+
+/// Why no bytes can go there.
+pub(super) enum Unfit {
+    Folder,
+    Disk,
+    Unknown(Error),
+}
+
+/// More links than this lead in a circle.
+const MOST_LINKS: usize = 40;
+
+/// What is at `path`.
+pub(super) fn of(path: &Path) -> Result<Place, Unfit> {
+    if path == Path::new("-") {
+        return Ok(Place::StandardOutput);
+    }
+    let meta = match std::fs::metadata(path) {
+        Ok(meta) => meta,
+        Err(why) if why.kind() == ErrorKind::NotFound => return new_file(path),
+        Err(why) => return Err(Unfit::Unknown(why)),
+    };
+    if is_standard_output(path, &meta) {
+        return Ok(Place::StandardOutput);
+    }
+    if meta.is_dir() {
+        return Err(Unfit::Folder);
+    }
+    if meta.is_file() {
+        return Ok(Place::File {
+            real: followed(path).map_err(Unfit::Unknown)?,
+            existing: Some(meta.permissions()),
+        });
+    }
+    if is_stream(&meta) {
+        Ok(Place::Stream)
+    } else {
+        Err(Unfit::Disk)
+    }
+}
+
+/// A file that is not there yet, perhaps at the end of a link.
+fn new_file(path: &Path) -> Result<Place, Unfit> {
+    Ok(Place::File {
+        real: followed(path).map_err(Unfit::Unknown)?,
+        existing: None,
+    })
+}
+
+/// A path with the links at its end followed.
+fn followed(path: &Path) -> std::io::Result<PathBuf> {
+    let mut path = path.to_owned();
+    for _ in 0..MOST_LINKS {
+        match std::fs::read_link(&path) {
+            Ok(target) => path = path.parent().unwrap_or(Path::new("")).join(target),
+            // Not a link, or nothing there.
+            Err(_) => return Ok(path),
+        }
+    }
+    Err(Error::other("its links lead in a circle"))
+}
+
+#[cfg(unix)]
+fn is_stream(meta: &Metadata) -> bool {
+    use std::os::unix::fs::FileTypeExt;
+    let kind = meta.file_type();
+    kind.is_fifo() || kind.is_char_device()
+}
+
+#[cfg(not(unix))]
+fn is_stream(_: &Metadata) -> bool {
+    true
+}
+
+/// Whether a path leads to where this process's standard output goes.
+#[cfg(unix)]
+fn is_standard_output(path: &Path, meta: &Metadata) -> bool {
+    use std::os::fd::AsFd;
+    let own = std::io::stdout().as_fd().try_clone_to_owned();
+    let own = own.and_then(|own| std::fs::File::from(own).metadata());
+    let own = own.ok().and_then(|own| super::inputs::identity(path, &own));
+    own.is_some() && own == super::inputs::identity(path, meta)
+}
+
+#[cfg(not(unix))]
+fn is_standard_output(_: &Path, _: &Metadata) -> bool {
+    false
+}
