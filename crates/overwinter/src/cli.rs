@@ -16,7 +16,7 @@ use time::Date;
 use crate::command::sweep::{self, Sweep};
 use crate::command::{check, compare, forecast};
 use crate::line::{self, Line, LineFile};
-use crate::odds::Paths;
+use crate::odds::{Kept, Paths};
 use crate::output::Output;
 use crate::plot::{self, Picture, PictureFile};
 use crate::problem::{Failure, suggest};
@@ -181,6 +181,8 @@ struct CheckArgs {
     #[command(flatten)]
     line: LineArgs,
     #[command(flatten)]
+    odds: OddsArgs,
+    #[command(flatten)]
     output: JsonArgs,
 }
 
@@ -272,7 +274,9 @@ fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
     let sampled = if args.expected {
         None
     } else {
-        Some(forecast::sample(&line, args.odds.paths(), args.by.clone())?)
+        let kept = plot.as_ref().map_or_else(Kept::default, |_| plot::KEPT);
+        let (paths, by) = (args.odds.paths(), args.by.clone());
+        Some(forecast::sample(&line, paths, by, kept)?)
     };
     let odds = sampled.as_ref().map(|sampled| &sampled.odds);
     draw(plot.as_ref(), || plot::forecast(&line, &runs, odds))?;
@@ -357,7 +361,8 @@ fn in_place_of_answer(output: Option<&Output>, json: &JsonArgs) -> Result<bool, 
 
 fn run_check(args: &CheckArgs) -> Result<String, Failure> {
     let line = load(&args.line)?;
-    let sampled = forecast::sample(&line, Paths::USUAL, Vec::new())?;
+    let paths = args.odds.paths();
+    let sampled = forecast::sample(&line, paths, Vec::new(), Kept::default())?;
     let findings = check::findings(&line, &forecast::run(&line)?, &sampled);
     Ok(if args.output.json {
         check::json(&line, &findings, &sampled)

@@ -1,7 +1,7 @@
 //! Text files as input: read whole, within a limit, and refused with the place where they are not
 //! text.
 
-use std::fs::File;
+use std::fs::{File, Metadata};
 use std::io::Read;
 use std::path::Path;
 
@@ -43,6 +43,17 @@ pub fn read_text(path: &Path, what: &str, limit: u64) -> Result<SourceText, Fail
     }
 }
 
+/// Opens a file that is read, and remembers it, so that no output replaces it: every input comes by here.
+///
+/// # Errors
+/// That of the system.
+pub(crate) fn open_input(path: &Path) -> std::io::Result<(File, Metadata)> {
+    let file = File::open(path)?;
+    let meta = file.metadata()?;
+    note_input(path, &meta);
+    Ok((file, meta))
+}
+
 /// Reads a file of at most `limit` bytes.
 ///
 /// # Errors
@@ -55,15 +66,13 @@ pub(crate) fn read_bytes(path: &Path, what: &str, limit: u64) -> Result<Vec<u8>,
             "check the path; it is taken from the folder you are in",
         )
     };
-    let file = File::open(path).map_err(cannot)?;
-    let meta = file.metadata().map_err(cannot)?;
+    let (file, meta) = open_input(path).map_err(cannot)?;
     if meta.is_dir() {
         return Err(Failure::request(
             format!("{what} `{name}` is a folder"),
             "give the file in it",
         ));
     }
-    note_input(path, &meta);
     let mut bytes = Vec::new();
     if meta.len() <= limit {
         // A pipe or a device has no length beforehand.

@@ -3,27 +3,20 @@
 /// Ends are counted by the hour.
 const SLOTS_PER_DAY: u32 = 24;
 
-/// When something ended, over all paths: a count for each hour of the season.
+/// When something ended, over all paths, while they are followed: a count for each hour of the season.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Ends {
+pub(crate) struct EndCounts {
     counts: Vec<u32>,
     paths: u32,
 }
 
-impl Ends {
+impl EndCounts {
     /// None of so many paths has ended yet, in a season of so many days.
-    #[must_use]
-    pub fn none(season_days: u32, paths: u32) -> Self {
+    pub(crate) fn none(season_days: u32, paths: u32) -> Self {
         Self {
             counts: vec![0; (season_days * SLOTS_PER_DAY) as usize],
             paths,
         }
-    }
-
-    /// How many paths, ended or not.
-    #[must_use]
-    pub fn paths(&self) -> u32 {
-        self.paths
     }
 
     /// Notes the end of one path, so many days after the season began; one beyond it is none.
@@ -41,11 +34,47 @@ impl Ends {
         }
     }
 
+    /// What is kept of them when all paths have been followed.
+    pub(crate) fn finished(&self) -> Ends {
+        let mut ended = 0;
+        let hours = (0_u32..).zip(&self.counts);
+        let steps = hours.filter(|(_, count)| **count > 0);
+        Ends {
+            steps: steps
+                .map(|(slot, count)| {
+                    ended += count;
+                    (slot, ended)
+                })
+                .collect(),
+            paths: self.paths,
+        }
+    }
+}
+
+/// When something ended, over all paths: in room that grows with how many hours saw an end.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ends {
+    /// Hours of the season in which paths ended, with how many had ended when they were over.
+    steps: Box<[(u32, u32)]>,
+    paths: u32,
+}
+
+impl Ends {
+    /// How many paths, ended or not.
+    #[must_use]
+    pub fn paths(&self) -> u32 {
+        self.paths
+    }
+
     /// Share of the paths that had ended so many days after the season began, 0 to 1.
     #[must_use]
     pub fn ended_share(&self, days: f64) -> f64 {
-        let begun = (days.max(0.0) * f64::from(SLOTS_PER_DAY)).ceil() as usize;
-        let ended: u32 = self.counts.iter().take(begun).sum();
+        let begun = (days.max(0.0) * f64::from(SLOTS_PER_DAY)).ceil();
+        let before = self
+            .steps
+            .partition_point(|(slot, _)| f64::from(*slot) < begun);
+        let last = before.checked_sub(1).and_then(|last| self.steps.get(last));
+        let ended = last.map_or(0, |(_, ended)| *ended);
         f64::from(ended) / f64::from(self.paths)
     }
 
@@ -54,11 +83,9 @@ impl Ends {
     #[must_use]
     pub fn days_at(&self, share: f64) -> Option<f64> {
         let wanted = share * f64::from(self.paths);
-        let mut ended = 0;
-        (0_u32..).zip(&self.counts).find_map(|(slot, count)| {
-            ended += count;
-            (f64::from(ended) > wanted + 1e-9).then_some(f64::from(slot) / f64::from(SLOTS_PER_DAY))
-        })
+        let enough = |(_, ended): &&(u32, u32)| f64::from(*ended) > wanted + 1e-9;
+        let (slot, _) = self.steps.iter().find(enough)?;
+        Some(f64::from(*slot) / f64::from(SLOTS_PER_DAY))
     }
 }
 
@@ -68,10 +95,11 @@ mod tests {
 
     #[test]
     fn shares_and_days_belong_together() {
-        let mut ends = Ends::none(10, 4);
+        let mut counts = EndCounts::none(10, 4);
         for days in [1.5, 2.0, 2.0, f64::INFINITY] {
-            ends.note(days);
+            counts.note(days);
         }
+        let ends = counts.finished();
         assert_eq!(ends.days_at(0.2), Some(1.5));
         assert_eq!(ends.days_at(0.25), Some(2.0));
         assert_eq!(ends.days_at(0.5), Some(2.0));

@@ -1,7 +1,7 @@
 //! Runs groups of paths through the model, in the widest registers that the machine has.
 
 use overwinter_model::harvest::PanelDay;
-use overwinter_model::lanes::{Lanes, Root};
+use overwinter_model::lanes::Root;
 use overwinter_model::paths::{
     AirChances, Block, CameraChances, DayAir, Drawn, Expected, Followed, Luck, Prepared,
     SampledAir, follow,
@@ -18,7 +18,7 @@ use super::tally::Tally;
 const LANES: usize = 16;
 
 /// Paths are tallied in so many parts, whatever the threads: sums come in the same order.
-pub const PARTS: u32 = 16;
+pub(super) const PARTS: u32 = 16;
 
 /// The machine's own square root: rounded exactly, as `libm`'s.
 struct MachineRoot;
@@ -133,24 +133,26 @@ pub(super) struct Site<'a> {
     pub(super) months: &'a [usize],
 }
 
-/// Samples all paths of `cameras`; gives a tally for each, and one for the line.
+/// Samples all paths of `cameras`; gives a tally for each. `broken` has for each path the days to the first
+/// end that costs pictures at any camera before them, and is moved to any of theirs that comes sooner.
 pub(super) fn sample(
     site: &Site<'_>,
     cameras: &[Ready<'_>],
     paths: Paths,
     empty: &Tally,
+    broken: &mut [f64],
     watch: &(dyn Fn() + Sync),
 ) -> Tally {
     let groups = paths.count.div_ceil(LANES as u32);
     let per_part = groups.div_ceil(PARTS).max(1);
-    let parts: Vec<u32> = (0..groups.div_ceil(per_part)).collect();
+    let parts = broken.par_chunks_mut(per_part as usize * LANES);
     let tallies: Vec<Tally> = parts
-        .into_par_iter()
-        .map(|part| {
+        .zip(0_u32..groups.div_ceil(per_part))
+        .map(|(broken, part)| {
             let mut tally = empty.clone();
             let mut air = Vec::new();
-            let last = groups.min((part + 1) * per_part);
-            for group in part * per_part..last {
+            let first = part * per_part;
+            for (group, broken) in (first..).zip(broken.chunks_mut(LANES)) {
                 Arch::new().dispatch(Group {
                     site,
                     cameras,
@@ -158,6 +160,7 @@ pub(super) fn sample(
                     first: group * LANES as u32,
                     air: &mut air,
                     tally: &mut tally,
+                    broken,
                 });
             }
             watch();
@@ -179,6 +182,8 @@ struct Group<'a, 'b> {
     first: u32,
     air: &'a mut Vec<DayAir<LANES>>,
     tally: &'a mut Tally,
+    /// Days to the line's first end in each of the paths.
+    broken: &'a mut [f64],
 }
 
 impl WithSimd for Group<'_, '_> {
@@ -194,13 +199,12 @@ impl WithSimd for Group<'_, '_> {
             key: Key(self.paths.seed),
             paths,
         };
-        let wanted = (self.paths.count - self.first).min(LANES as u32) as usize;
+        let wanted = self.broken.len();
         let mut sampled = SampledAir::new(drawn, self.site.chances);
         self.air.clear();
         for month in self.site.months {
             self.air.push(sampled.next_day(*month));
         }
-        let mut first = Lanes::all(f64::INFINITY);
         for (camera, tally) in self.cameras.iter().zip(&mut self.tally.cameras) {
             let luck = camera.chances.luck(&drawn, camera.prepared.pack());
             let mut traffic = camera.chances.traffic(&drawn);
@@ -230,10 +234,9 @@ impl WithSimd for Group<'_, '_> {
                 followed.charge_left.0.get(..wanted).unwrap_or(&[]),
             );
             let broken = tally.note(&camera.prepared, &luck, &followed, wanted);
-            first = first.min(Lanes(broken));
-        }
-        for days in first.0.iter().take(wanted) {
-            self.tally.line_broken.note(*days);
+            for (first, days) in self.broken.iter_mut().zip(broken) {
+                *first = first.min(days);
+            }
         }
     }
 }

@@ -8,21 +8,20 @@ mod sun;
 mod tally;
 
 use overwinter_model::draw::ByUse;
-use overwinter_model::harvest::PanelDay;
 use overwinter_model::pack::PackError;
+use overwinter_model::paths::AirChances;
 use overwinter_model::random::{AnomalyLawError, GammaShapeError};
-use overwinter_model::season::Scenario;
 
 pub(crate) use chances::POWER_SD_LN;
 pub use charge::ChargeFan;
+pub(crate) use ends::EndCounts;
 pub use ends::Ends;
 pub use sun::{SunDays, SunMean, SunWeek};
 pub use tally::Kept;
 
 use crate::line::{Camera, Line, PackChoice};
 use crate::run::SeasonAir;
-pub use engine::PARTS;
-use engine::{Light, Ready, Site};
+use engine::{Light, PARTS, Ready, Site};
 use tally::{CameraTally, Tally};
 
 /// How many paths are sampled, and from which seed.
@@ -152,39 +151,6 @@ impl PanelMean {
     }
 }
 
-/// A camera on a pack, with what its panel brings: one of those that share a season's weather.
-#[derive(Clone, Debug)]
-pub struct Entrant<'a> {
-    /// The camera. Entrants of one name have the same luck.
-    pub camera: &'a Camera,
-    /// What is in it.
-    pub pack: &'a PackChoice,
-    /// Both for the model.
-    pub scenario: Scenario,
-    /// What its panel brings on each day of the season.
-    pub panel_days: Option<Vec<PanelDay>>,
-}
-
-impl<'a> Entrant<'a> {
-    /// A camera as its line file has it, on `pack`.
-    ///
-    /// # Errors
-    /// [`PackError`] if the pack's numbers of cells are out of range.
-    pub fn new(
-        line: &Line,
-        air: &SeasonAir,
-        camera: &'a Camera,
-        pack: &'a PackChoice,
-    ) -> Result<Self, PackError> {
-        Ok(Self {
-            camera,
-            pack,
-            scenario: camera.scenario(pack)?,
-            panel_days: air.panel_days(line, camera, pack),
-        })
-    }
-}
-
 /// A line's season over all paths.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LineOdds {
@@ -196,7 +162,17 @@ pub struct LineOdds {
     pub camera_days: f64,
 }
 
-/// Samples a line's season: each camera on the pack beside it.
+/// So many cameras are sampled together: their paths share the weather that is drawn, and while they are
+/// followed each takes some megabytes.
+const TOGETHER: usize = 16;
+
+/// How often [`sample`] tells of a part that is done, for so many cameras.
+#[must_use]
+pub fn parts(cameras: usize) -> usize {
+    cameras.div_ceil(TOGETHER) * PARTS as usize
+}
+
+/// Samples a line's season, keeping nothing by the day: each camera on the pack beside it.
 ///
 /// # Errors
 /// [`OddsError`].
@@ -206,94 +182,113 @@ pub fn sample_line(
     cameras: &[(&Camera, &PackChoice)],
     paths: Paths,
 ) -> Result<LineOdds, OddsError> {
-    let entrants = entrants(line, air, cameras)?;
-    sample_entrants(line, air, &entrants, paths, Kept::default(), &|| ())
+    sample(line, air, cameras, paths, Kept::default(), &|| ())
 }
 
-/// The same with the charge left by day; `watch` is told of each of [`PARTS`] parts that is done.
+/// Samples cameras through a line's season, each on the pack beside it, and keeps what is asked for. They need
+/// not be the line's own; those of one name have the same luck. `watch` is told of each of [`parts`] that is
+/// done.
 ///
 /// # Errors
 /// [`OddsError`].
-pub fn sample_line_with_charge(
+pub fn sample(
     line: &Line,
     air: &SeasonAir,
     cameras: &[(&Camera, &PackChoice)],
     paths: Paths,
-    watch: &(dyn Fn() + Sync),
-) -> Result<LineOdds, OddsError> {
-    let kept = Kept {
-        charge: true,
-        sun: true,
-    };
-    let entrants = entrants(line, air, cameras)?;
-    sample_entrants(line, air, &entrants, paths, kept, watch)
-}
-
-fn entrants<'a>(
-    line: &Line,
-    air: &SeasonAir,
-    cameras: &[(&'a Camera, &'a PackChoice)],
-) -> Result<Vec<Entrant<'a>>, PackError> {
-    let entrants = cameras.iter();
-    let entrants = entrants.map(|(camera, pack)| Entrant::new(line, air, camera, pack));
-    entrants.collect()
-}
-
-/// Samples entrants that need not be a line's own cameras, and keeps what is asked for; `watch` is told
-/// of each of [`PARTS`] parts that is done.
-///
-/// # Errors
-/// [`OddsError`].
-pub fn sample_entrants(
-    line: &Line,
-    air: &SeasonAir,
-    entrants: &[Entrant<'_>],
-    paths: Paths,
     kept: Kept,
     watch: &(dyn Fn() + Sync),
 ) -> Result<LineOdds, OddsError> {
-    let first = line.season.first_day();
-    let months: Vec<usize> = (0..line.season.days())
-        .map(|day| first.plus(day).month_index())
-        .collect();
-    let spread = line.climate.spread();
-    let clearness: Vec<f64> = months
-        .iter()
-        .map(|month| spread.month(*month).clearness_mean)
-        .collect();
-    let mut ready = Vec::with_capacity(entrants.len());
-    for entrant in entrants {
-        let hours: Vec<_> = air.hours(line, entrant.camera, None).collect();
-        let light = entrant.panel_days.as_ref().map(|panel| Light {
-            panel,
-            clearness: &clearness,
-        });
-        ready.push(Ready::new(
-            &entrant.scenario,
-            chances::of_camera(entrant.camera, entrant.pack)?,
-            &hours,
-            light,
-        ));
+    let season = SampledSeason::new(line, air, paths)?;
+    let mut broken = vec![f64::INFINITY; paths.count as usize];
+    let mut sampled = Vec::with_capacity(cameras.len());
+    let mut camera_days = 0.0;
+    for (number, together) in (0..).step_by(TOGETHER).zip(cameras.chunks(TOGETHER)) {
+        let kept = (number..).map(|number| kept.of(number));
+        let tally = season.of(together, kept, &mut broken, watch)?;
+        for camera in tally.cameras {
+            camera_days += camera.sums.alive_days;
+            sampled.push(Odds::of(camera, paths.count));
+        }
     }
-    let air_chances = chances::of_air(line)?;
-    let site = Site {
-        chances: &air_chances,
-        months: &months,
-    };
-    let days = line.season.days().unsigned_abs();
-    let panels = entrants.iter().map(|entrant| entrant.panel_days.is_some());
-    let empty = Tally::none(panels, days, paths.count, kept);
-    let tally = engine::sample(&site, &ready, paths, &empty, watch);
-    let alive = tally.cameras.iter().map(|camera| camera.sums.alive_days);
+    let mut line_broken = EndCounts::none(line.season.days().unsigned_abs(), paths.count);
+    for days in broken {
+        line_broken.note(days);
+    }
     Ok(LineOdds {
-        camera_days: alive.sum(),
-        cameras: tally
-            .cameras
-            .into_iter()
-            .map(|camera| Odds::of(camera, paths.count))
-            .collect(),
-        line_broken: tally.line_broken,
+        cameras: sampled,
+        line_broken: line_broken.finished(),
+        camera_days,
     })
+}
+
+/// What all cameras of a line have in common.
+struct SampledSeason<'a> {
+    line: &'a Line,
+    air: &'a SeasonAir,
+    paths: Paths,
+    /// Index of the month of each day.
+    months: Vec<usize>,
+    /// Mean clearness of the days of each day's month.
+    clearness: Vec<f64>,
+    chances: AirChances,
+}
+
+impl<'a> SampledSeason<'a> {
+    fn new(line: &'a Line, air: &'a SeasonAir, paths: Paths) -> Result<Self, AnomalyLawError> {
+        let first = line.season.first_day();
+        let days = 0..line.season.days();
+        let months: Vec<usize> = days.map(|day| first.plus(day).month_index()).collect();
+        let spread = line.climate.spread();
+        let clearness = months
+            .iter()
+            .map(|month| spread.month(*month).clearness_mean);
+        Ok(Self {
+            line,
+            air,
+            paths,
+            clearness: clearness.collect(),
+            months,
+            chances: chances::of_air(line)?,
+        })
+    }
+
+    /// Samples some cameras, of each of which `kept` says what is kept by the day. What is worked out for
+    /// them goes with them.
+    fn of(
+        &self,
+        cameras: &[(&Camera, &PackChoice)],
+        kept: impl Iterator<Item = Kept>,
+        broken: &mut [f64],
+        watch: &(dyn Fn() + Sync),
+    ) -> Result<Tally, OddsError> {
+        let (line, air) = (self.line, self.air);
+        let mut scenarios = Vec::with_capacity(cameras.len());
+        for (camera, pack) in cameras {
+            scenarios.push(camera.scenario(pack)?);
+        }
+        let mut ready = Vec::with_capacity(cameras.len());
+        for ((camera, pack), scenario) in cameras.iter().zip(&scenarios) {
+            let hours: Vec<_> = air.hours(line, camera, None).collect();
+            let panel_days = air.panel_days(line, camera, pack);
+            let light = panel_days.as_ref().map(|panel| Light {
+                panel,
+                clearness: &self.clearness,
+            });
+            let chances = chances::of_camera(camera, pack)?;
+            ready.push(Ready::new(scenario, chances, &hours, light));
+        }
+        let site = Site {
+            chances: &self.chances,
+            months: &self.months,
+        };
+        let panels = cameras.iter().map(|(camera, _)| camera.panel.is_some());
+        let days = line.season.days().unsigned_abs();
+        let empty = Tally::none(kept.zip(panels), days, self.paths.count);
+        Ok(engine::sample(
+            &site, &ready, self.paths, &empty, broken, watch,
+        ))
+    }
 }
 
 impl Odds {
@@ -304,13 +299,13 @@ impl Odds {
         let mut used = ByUse::default();
         used.add_all(&sums.used, share);
         Self {
-            night_pictures_lost: tally.night_pictures_lost,
-            night_pictures_ended: tally.night_pictures_ended,
-            uploads_ended: tally.uploads_ended,
-            card_full: tally.card_full,
-            dead: tally.dead,
-            record_broken: tally.record_broken,
-            store_empty: tally.store_empty,
+            night_pictures_lost: tally.night_pictures_lost.finished(),
+            night_pictures_ended: tally.night_pictures_ended.finished(),
+            uploads_ended: tally.uploads_ended.finished(),
+            card_full: tally.card_full.finished(),
+            dead: tally.dead.finished(),
+            record_broken: tally.record_broken.finished(),
+            store_empty: tally.store_empty.finished(),
             charge: tally.charge,
             sun: tally.sun,
             mean: Mean {

@@ -5,28 +5,42 @@ use overwinter_model::lanes::Lanes;
 use overwinter_model::paths::{Followed, Luck, Prepared};
 
 use super::charge::ChargeFan;
-use super::ends::Ends;
+use super::ends::EndCounts;
 use super::sun::SunDays;
 
-/// What is kept by the day, beside the ends.
+/// What is kept by the day, beside the ends, and of how many cameras: it takes a fifth of a megabyte
+/// each.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Kept {
     /// Charge left.
     pub charge: bool,
     /// What panels bring.
     pub sun: bool,
+    /// Of the first so many cameras.
+    pub cameras: usize,
+}
+
+impl Kept {
+    /// What is kept of the camera of that number, from 0.
+    pub(super) fn of(self, number: usize) -> Self {
+        if number < self.cameras {
+            self
+        } else {
+            Self::default()
+        }
+    }
 }
 
 /// Counts of one camera.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct CameraTally {
-    pub(super) night_pictures_lost: Ends,
-    pub(super) night_pictures_ended: Ends,
-    pub(super) uploads_ended: Ends,
-    pub(super) card_full: Ends,
-    pub(super) dead: Ends,
-    pub(super) record_broken: Ends,
-    pub(super) store_empty: Ends,
+    pub(super) night_pictures_lost: EndCounts,
+    pub(super) night_pictures_ended: EndCounts,
+    pub(super) uploads_ended: EndCounts,
+    pub(super) card_full: EndCounts,
+    pub(super) dead: EndCounts,
+    pub(super) record_broken: EndCounts,
+    pub(super) store_empty: EndCounts,
     pub(super) charge: ChargeFan,
     pub(super) sun: SunDays,
     pub(super) sums: Sums,
@@ -52,13 +66,12 @@ pub(super) struct Sums {
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Tally {
     pub(super) cameras: Vec<CameraTally>,
-    pub(super) line_broken: Ends,
 }
 
 impl CameraTally {
     fn none(season_days: u32, paths: u32, kept: Kept, has_panel: bool) -> Self {
         let days = |wanted: bool| if wanted { season_days } else { 0 };
-        let none = Ends::none(season_days, paths);
+        let none = EndCounts::none(season_days, paths);
         Self {
             night_pictures_lost: none.clone(),
             night_pictures_ended: none.clone(),
@@ -83,7 +96,7 @@ impl CameraTally {
     ) -> [f64; L] {
         let dark = followed.night_pictures_lost.min(followed.dead);
         let broken = dark.min(followed.card_full);
-        let mut note = |ends: fn(&mut Self) -> &mut Ends, days: &Lanes<L>| {
+        let mut note = |ends: fn(&mut Self) -> &mut EndCounts, days: &Lanes<L>| {
             for days in days.0.iter().take(wanted) {
                 ends(self).note(*days);
             }
@@ -158,17 +171,15 @@ impl Sums {
 }
 
 impl Tally {
-    /// Nothing is counted yet; `panels` says which cameras have one.
+    /// Nothing is counted yet; `cameras` says of each what is kept and whether it has a panel.
     pub(super) fn none(
-        panels: impl Iterator<Item = bool>,
+        cameras: impl Iterator<Item = (Kept, bool)>,
         season_days: u32,
         paths: u32,
-        kept: Kept,
     ) -> Self {
-        let camera = |has_panel| CameraTally::none(season_days, paths, kept, has_panel);
+        let camera = |(kept, has_panel)| CameraTally::none(season_days, paths, kept, has_panel);
         Self {
-            cameras: panels.map(camera).collect(),
-            line_broken: Ends::none(season_days, paths),
+            cameras: cameras.map(camera).collect(),
         }
     }
 
@@ -176,6 +187,5 @@ impl Tally {
         for (camera, more) in self.cameras.iter_mut().zip(&other.cameras) {
             camera.add(more);
         }
-        self.line_broken.add(&other.line_broken);
     }
 }

@@ -108,22 +108,10 @@ impl Output {
     }
 
     fn place(&self) -> Result<Place, Failure> {
-        let shown = shown::path(&self.path);
-        if shown.is_empty() {
+        if self.path.as_os_str().is_empty() {
             return Err(Failure::request("a file's name is empty", "give it a name"));
         }
-        match place::of(&self.path) {
-            Ok(place) => Ok(place),
-            Err(place::Unfit::Folder) => Err(Failure::request(
-                format!("`{shown}` is a folder"),
-                "give the name of a file in it",
-            )),
-            Err(place::Unfit::Disk) => Err(Failure::request(
-                format!("`{shown}` is a disk or a socket"),
-                "give the name of a file",
-            )),
-            Err(place::Unfit::Unknown(why)) => Err(self.failed(&why)),
-        }
+        place::of(&self.path).map_err(|why| self.failed(&why))
     }
 
     /// Refuses what would be missed.
@@ -170,6 +158,7 @@ impl Output {
             ErrorKind::NotFound => "its folder is not there".to_owned(),
             ErrorKind::NotADirectory => "a part of its path is not a folder".to_owned(),
             ErrorKind::PermissionDenied => "its folder may not be written to".to_owned(),
+            ErrorKind::IsADirectory => "it is a folder".to_owned(),
             ErrorKind::BrokenPipe => "nobody reads it any more".to_owned(),
             other => other.to_string(),
         };

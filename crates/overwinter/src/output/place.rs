@@ -1,7 +1,7 @@
 //! What is at a path, found out without opening it: to open a pipe is to wait for its other end.
 
 use std::fs::{Metadata, Permissions};
-use std::io::{Error, ErrorKind};
+use std::io::{Error, ErrorKind, Result};
 use std::path::{Path, PathBuf};
 
 /// Where bytes go.
@@ -19,55 +19,48 @@ pub(super) enum Place {
     },
 }
 
-/// Why no bytes can go there.
-pub(super) enum Unfit {
-    Folder,
-    Disk,
-    Unknown(Error),
-}
-
 /// More links than this lead in a circle.
 const MOST_LINKS: usize = 40;
 
 /// What is at `path`.
-pub(super) fn of(path: &Path) -> Result<Place, Unfit> {
+pub(super) fn of(path: &Path) -> Result<Place> {
     if path == Path::new("-") {
         return Ok(Place::StandardOutput);
     }
     let meta = match std::fs::metadata(path) {
         Ok(meta) => meta,
         Err(why) if why.kind() == ErrorKind::NotFound => return new_file(path),
-        Err(why) => return Err(Unfit::Unknown(why)),
+        Err(why) => return Err(why),
     };
     if is_standard_output(path, &meta) {
         return Ok(Place::StandardOutput);
     }
     if meta.is_dir() {
-        return Err(Unfit::Folder);
+        return Err(ErrorKind::IsADirectory.into());
     }
     if meta.is_file() {
         return Ok(Place::File {
-            real: followed(path).map_err(Unfit::Unknown)?,
+            real: followed(path)?,
             existing: Some(meta.permissions()),
         });
     }
     if is_stream(&meta) {
         Ok(Place::Stream)
     } else {
-        Err(Unfit::Disk)
+        Err(Error::other("it is a disk or a socket"))
     }
 }
 
 /// A file that is not there yet, perhaps at the end of a link.
-fn new_file(path: &Path) -> Result<Place, Unfit> {
+fn new_file(path: &Path) -> Result<Place> {
     Ok(Place::File {
-        real: followed(path).map_err(Unfit::Unknown)?,
+        real: followed(path)?,
         existing: None,
     })
 }
 
 /// A path with the links at its end followed.
-fn followed(path: &Path) -> std::io::Result<PathBuf> {
+fn followed(path: &Path) -> Result<PathBuf> {
     let mut path = path.to_owned();
     for _ in 0..MOST_LINKS {
         match std::fs::read_link(&path) {

@@ -18,12 +18,13 @@ mod tmy3;
 mod usual;
 mod year;
 
-use std::fs::File;
 use std::io::Read;
 use std::path::Path;
 
 use overwinter_model::harvest::Light;
 use overwinter_model::{Irradiance, Place, Spread, SpreadError, Time};
+
+use crate::source::open_input;
 
 pub use climates::{Climate, climate, climates};
 pub use days::DayStatistics;
@@ -171,8 +172,8 @@ fn read_bytes(path: &Path) -> Result<Vec<u8>, WeatherFileError> {
         WeatherFileError::new(format!("the file cannot be read: {error}"), EXPECTED)
     };
     let too_large = || WeatherFileError::new("the file is larger than 64 MB", EXPECTED);
-    let file = File::open(path).map_err(unreadable)?;
-    if file.metadata().map_err(unreadable)?.len() > LARGEST_FILE_BYTES {
+    let (file, meta) = open_input(path).map_err(unreadable)?;
+    if meta.len() > LARGEST_FILE_BYTES {
         return Err(too_large());
     }
     // A pipe or a growing file has no length beforehand.

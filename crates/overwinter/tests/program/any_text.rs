@@ -2,7 +2,7 @@
 
 use overwinter::command::{check, forecast};
 use overwinter::line::{self, Line};
-use overwinter::odds::Paths;
+use overwinter::odds::{Kept, Paths};
 use overwinter::problem::Failure;
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -116,7 +116,7 @@ proptest! {
         if let Ok(line) = load(mutated(EXAMPLES[example], &changes)) {
             let runs = forecast::run(&line).expect("a line that may be run");
             let few = Paths { count: 3, seed: 1 };
-            let sampled = forecast::sample(&line, few, Vec::new()).expect("it may be sampled");
+            let sampled = forecast::sample(&line, few, Vec::new(), Kept::default()).expect("it may be sampled");
             let findings = check::findings(&line, &runs, &sampled);
             prop_assert!(!check::text(&line, &findings).is_empty());
         }
@@ -131,7 +131,7 @@ proptest! {
         let Ok(line) = load(&text) else { return Ok(()) };
         let runs = forecast::run(&line).expect("a line that may be run");
         let few = Paths { count: 3, seed: 1 };
-        let sampled = forecast::sample(&line, few, Vec::new()).expect("a line that may be sampled");
+        let sampled = forecast::sample(&line, few, Vec::new(), Kept::default()).expect("a line that may be sampled");
         let text_answer = forecast::text(&line, &runs, Some(&sampled));
         prop_assert!(!text_answer.contains("NaN") && !text_answer.contains("inf "), "{}", text);
         let json = forecast::json(&line, &runs, Some(&sampled));

@@ -139,7 +139,7 @@ fn no_file_of_another_kind_is_written_over() {
     let said = sandbox
         .run(&["embed", "line.toml", "-o", "line.toml"])
         .refused();
-    assert!(said.contains("is not a blob"), "{said}");
+    assert!(said.contains("a file that this run reads"), "{said}");
     assert_eq!(bytes(&sandbox, "line.toml"), LINE.as_bytes());
     // A damaged blob may be.
     sandbox.write("x.owb", b"OWBL\x01");

@@ -194,7 +194,7 @@ fn nothing_but_a_cell_file_is_written_over() {
     sandbox.run(&again).good();
     assert_eq!(before, cell_text(&sandbox));
     for (file, says) in [
-        ("points.toml", "is not a cell file"),
+        ("points.toml", "a file that this run reads"),
         ("line.toml", "is not a cell file"),
         ("cell.txt", "does not end in .toml"),
     ] {

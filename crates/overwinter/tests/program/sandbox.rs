@@ -37,7 +37,7 @@ pub(crate) struct Answer {
 }
 
 impl Answer {
-    fn new(output: &Output) -> Self {
+    pub(crate) fn new(output: &Output) -> Self {
         let text =
             |bytes: &[u8]| String::from_utf8(bytes.to_vec()).expect("the program says UTF-8");
         let answer = Self {
@@ -108,7 +108,7 @@ impl Sandbox {
         names
     }
 
-    fn command(&self, args: &[&str]) -> Command {
+    pub(crate) fn command(&self, args: &[&str]) -> Command {
         let mut command = Command::new(env!("CARGO_BIN_EXE_overwinter"));
         command.args(args).current_dir(self.path());
         command.env_remove("NO_COLOR").stdin(Stdio::null());

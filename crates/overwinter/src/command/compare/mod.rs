@@ -10,7 +10,7 @@ use super::forecast::{HALF, NINE_TENTHS, TENTH, night_ends};
 use super::refused;
 use crate::cells::{self, SharedCell};
 use crate::line::{Camera, Line, Misfit, PackChoice, misfit};
-use crate::odds::{Entrant, Kept, Odds, PARTS, Paths, sample_entrants};
+use crate::odds::{Kept, Odds, Paths, parts, sample};
 use crate::plot::{CameraDays, CellDays, Comparison};
 use crate::problem::Failure;
 use crate::progress::Progress;
@@ -102,14 +102,10 @@ pub fn run<'a>(
         })
         .filter_map(|(camera, pack, misfit)| misfit.is_none().then_some((camera, pack)))
         .collect();
-    let entrants = fitting
-        .iter()
-        .map(|(camera, pack)| Entrant::new(line, &air, camera, pack).map_err(refused))
-        .collect::<Result<Vec<_>, _>>()?;
-    let progress = Progress::new(PARTS as usize, "parts of the paths");
+    let progress = Progress::new(parts(fitting.len()), "parts of the seasons");
     let watch = || progress.advance(1);
     let kept = Kept::default();
-    let sampled = sample_entrants(line, &air, &entrants, paths, kept, &watch).map_err(refused)?;
+    let sampled = sample(line, &air, &fitting, paths, kept, &watch).map_err(refused)?;
     let runs = fitting
         .iter()
         .map(|(camera, pack)| run_camera(line, &air, camera, pack).map_err(refused))

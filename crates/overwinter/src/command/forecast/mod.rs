@@ -23,7 +23,7 @@ pub(super) use warnings::{Warning, doubts, left_out, notes, told_once, warnings,
 
 use super::{assumptions, refused};
 use crate::line::{Camera, Line, PackChoice, Season};
-use crate::odds::{PARTS, Paths, sample_line_with_charge};
+use crate::odds::{self as sampling, Kept, Paths, parts};
 use crate::problem::Failure;
 use crate::progress::Progress;
 use crate::run::{CameraRun, SeasonAir, run_camera};
@@ -41,11 +41,11 @@ pub fn run(line: &Line) -> Result<Vec<CameraRun>, Failure> {
         .collect()
 }
 
-/// Samples so many seasons of the line on its own cells.
+/// Samples so many seasons of the line on its own cells, and keeps what is asked for.
 ///
 /// # Errors
 /// [`Failure::Request`] if a date in `by` lies outside the season, or no paths can be drawn.
-pub fn sample(line: &Line, paths: Paths, by: Vec<Date>) -> Result<Sampled, Failure> {
+pub fn sample(line: &Line, paths: Paths, by: Vec<Date>, kept: Kept) -> Result<Sampled, Failure> {
     let Season { start, end } = line.season;
     if let Some(outside) = by.iter().find(|date| !(start..=end).contains(*date)) {
         return Err(Failure::request(
@@ -54,10 +54,10 @@ pub fn sample(line: &Line, paths: Paths, by: Vec<Date>) -> Result<Sampled, Failu
         ));
     }
     let cameras: Vec<_> = line.cameras.iter().map(|c| (c, &c.pack)).collect();
-    let progress = Progress::new(PARTS as usize, "parts of the paths");
+    let progress = Progress::new(parts(cameras.len()), "parts of the seasons");
     let watch = || progress.advance(1);
-    let odds = sample_line_with_charge(line, &SeasonAir::new(line), &cameras, paths, &watch)
-        .map_err(refused)?;
+    let air = SeasonAir::new(line);
+    let odds = sampling::sample(line, &air, &cameras, paths, kept, &watch).map_err(refused)?;
     Ok(Sampled { odds, paths, by })
 }
 

@@ -114,15 +114,16 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
+    use crate::odds::EndCounts;
 
     const DAYS: u32 = 100;
 
     const PATHS: Paths = Paths { count: 40, seed: 1 };
 
     fn ends(days: &[f64]) -> Ends {
-        let mut ends = Ends::none(DAYS, PATHS.count);
+        let mut ends = EndCounts::none(DAYS, PATHS.count);
         days.iter().for_each(|&days| ends.note(days));
-        ends
+        ends.finished()
     }
 
     #[test]
@@ -147,9 +148,10 @@ mod tests {
                 count: 1000,
                 seed: 1,
             };
-            let mut ends = Ends::none(DAYS, paths.count);
-            (0..10 * percent).for_each(|_| ends.note(9.5));
-            ends.note(10.5);
+            let mut counts = EndCounts::none(DAYS, paths.count);
+            (0..10 * percent).for_each(|_| counts.note(9.5));
+            counts.note(10.5);
+            let ends = counts.finished();
             let risk = Risk::parse(&format!("{percent}%"), paths).expect("a risk");
             assert_eq!(
                 Latest::new(&ends, DAYS, risk).days(),

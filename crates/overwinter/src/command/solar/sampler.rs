@@ -2,7 +2,7 @@
 
 use crate::command::forecast::{night_ends, upload_ends};
 use crate::line::{Camera, Line};
-use crate::odds::{Ends, Entrant, Kept, Odds, OddsError, Paths, sample_entrants};
+use crate::odds::{Ends, Kept, Odds, OddsError, Paths, sample};
 use crate::progress::Progress;
 use crate::run::SeasonAir;
 
@@ -18,15 +18,16 @@ impl Sampler<'_> {
     /// How each candidate fares on its own pack. Those of one name have the same luck and weather,
     /// together or apart.
     pub(super) fn sample(&self, cameras: &[Camera], by_day: bool) -> Result<Vec<Odds>, OddsError> {
-        let entrants = cameras
-            .iter()
-            .map(|camera| Entrant::new(self.line, self.air, camera, &camera.pack))
-            .collect::<Result<Vec<_>, _>>()?;
         let kept = Kept {
             sun: by_day,
             charge: false,
+            cameras: cameras.len(),
         };
-        let odds = sample_entrants(self.line, self.air, &entrants, self.paths, kept, &|| ())?;
+        let packs: Vec<_> = cameras
+            .iter()
+            .map(|camera| (camera, &camera.pack))
+            .collect();
+        let odds = sample(self.line, self.air, &packs, self.paths, kept, &|| ())?;
         self.progress.advance(cameras.len());
         Ok(odds.cameras)
     }

@@ -6,7 +6,8 @@ use overwinter_model::season::Cause;
 use super::super::dates;
 use super::super::tests::{LINE_HEAD, SEASON, load, says, texts};
 use super::*;
-use crate::odds::{Paths, sample_line_with_charge};
+use crate::odds::{Paths, sample};
+use crate::plot::KEPT;
 use crate::run::{SeasonAir, run_camera};
 
 /// A line of cameras given by name, kind, cell and triggers a day, run to its end.
@@ -46,7 +47,7 @@ pub(in super::super) fn three_sampled(season: [&str; 2]) -> Picture {
 fn odds_of(line: &Line) -> LineOdds {
     let cameras: Vec<_> = line.cameras.iter().map(|c| (c, &c.pack)).collect();
     let paths = Paths { count: 64, seed: 1 };
-    sample_line_with_charge(line, &SeasonAir::new(line), &cameras, paths, &|| ()).expect("odds")
+    sample(line, &SeasonAir::new(line), &cameras, paths, KEPT, &|| ()).expect("odds")
 }
 
 fn three_runs(season: [&str; 2]) -> (Line, Vec<CameraRun>) {

@@ -1,0 +1,109 @@
+//! Line files that once broke something: each is answered or refused as it should be, and nothing of them
+//! reaches a terminal, a picture or a spreadsheet as anything but text.
+
+use crate::every_command::hold;
+use crate::sandbox::Sandbox;
+
+/// The files, beside this one; all of them are invented.
+const FOLDER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/program/hostile");
+
+/// A sandbox with one of the files as its `line.toml`.
+fn sandbox(name: &str) -> Sandbox {
+    let path = std::path::Path::new(FOLDER).join(name);
+    Sandbox::with_line(std::fs::read(&path).unwrap_or_else(|why| panic!("{name}: {why}")))
+}
+
+fn names() -> Vec<String> {
+    let files = std::fs::read_dir(FOLDER).expect("the folder");
+    let name = |file: std::io::Result<std::fs::DirEntry>| file.expect("a file").file_name();
+    let mut names: Vec<String> = files
+        .filter_map(|file| name(file).into_string().ok())
+        .collect();
+    names.retain(|name| name.ends_with(".toml"));
+    names.sort();
+    names
+}
+
+#[test]
+fn every_file_is_answered_or_refused_and_no_control_character_gets_out() {
+    let names = names();
+    assert!(names.len() >= 20, "{names:?}");
+    for name in names {
+        // Its weather is another test's, and a thousand cameras take their time.
+        if ["csv-over-weather.toml", "thousand-cameras.toml"].contains(&name.as_str()) {
+            continue;
+        }
+        let sandbox = sandbox(&name);
+        hold(&sandbox, &name);
+    }
+}
+
+#[test]
+fn names_that_cannot_be_printed_are_refused_with_their_place() {
+    for (name, says) in [
+        ("xml-site-u0000.toml", "\\u{0}"),
+        ("xml-site-u0001.toml", "\\u{1}"),
+        ("xml-site-u001b.toml", "\\u{1b}"),
+        ("xml-site-uFFFF.toml", "\\u{ffff}"),
+        ("xml-ufffe-1.toml", "\\u{fffe}"),
+        ("escape-site.toml", "\\u{1b}"),
+        ("xml-ufffe-0.toml", "something to read"),
+        ("camera-rlo.toml", "something to read"),
+        ("long-site-name-8000.toml", "8000 characters"),
+        ("error-c1-escape.toml", "expected a number"),
+        ("error-del-char.toml", "line.toml:4:"),
+    ] {
+        let said = sandbox(name).run(&["forecast", "line.toml"]).refused();
+        assert!(
+            said.contains(says) && said.contains("line.toml:"),
+            "{name}: {said}"
+        );
+        // A quoted line is one line, and a message does not swell with what it quotes.
+        assert!(said.lines().count() < 12, "{name}: {said}");
+    }
+}
+
+#[test]
+fn a_spreadsheet_runs_no_name() {
+    let sandbox = sandbox("csv-formula.toml");
+    let args = [
+        "sweep",
+        "line.toml",
+        "--vary=triggers_per_day=5,9",
+        "--paths=3",
+        "--csv=-",
+    ];
+    let table = sandbox.run(&args).good();
+    let mut reader = csv::Reader::from_reader(table.as_bytes());
+    let runs =
+        |field: &str| field.starts_with(['=', '+', '-', '@']) && field.parse::<f64>().is_err();
+    let mut rows = 0;
+    for row in reader.records() {
+        let row = row.expect("as many fields as the head");
+        assert!(!row.iter().any(runs), "{row:?}");
+        assert!(row.iter().any(|field| field == "'=HYPERLINK(1)"), "{row:?}");
+        rows += 1;
+    }
+    assert_eq!(rows, 2);
+}
+
+#[test]
+fn a_table_is_never_written_over_the_weather_it_is_made_from() {
+    let sandbox = sandbox("csv-over-weather.toml");
+    let weather = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/../../tests/data/climate/greensboro-tmy3.csv"
+    );
+    std::fs::copy(weather, sandbox.path().join("weather.csv")).expect("a weather file");
+    let args = [
+        "sweep",
+        "line.toml",
+        "--vary=triggers_per_day=5,9",
+        "--paths=3",
+        "--csv=weather.csv",
+    ];
+    let answer = sandbox.run(&args);
+    assert_eq!(answer.code, Some(2), "{}", answer.err);
+    let kept = std::fs::read(sandbox.path().join("weather.csv")).expect("a weather file");
+    assert!(kept == std::fs::read(weather).expect("a weather file"));
+}
