@@ -172,3 +172,15 @@ fn uploads_last_no_longer_than_the_camera() {
         assert!(uploads <= alive, "{camera}");
     }
 }
+
+#[test]
+fn the_room_on_a_card_has_a_column_of_its_own() {
+    let cards = "[[camera]]\nname = \"creek\"\nsettings = { card_gb = 1, video_s = 10, shots = 1 }\n\
+                 draw = { kind = \"video\" }\n[[camera]]\nname = \"knoll\"\nsettings = { card_gb = 64 }\n";
+    let line = LINE.replace("alkaline-aa", "lithium-aa");
+    let sandbox = Sandbox::with_line(format!("{line}{cards}"));
+    let args = ["forecast", "line.toml", "--paths=200"];
+    let text = sandbox.run(&args).good();
+    let (odds, _) = text.split_once("One season of mean").expect("the odds");
+    insta::assert_snapshot!("forecast-with-cards", odds);
+}
