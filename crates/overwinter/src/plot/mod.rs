@@ -15,6 +15,7 @@ mod fill;
 mod forecast;
 mod grid;
 mod labels;
+mod letters;
 mod picture;
 mod render;
 mod revisit;
@@ -57,18 +58,24 @@ pub fn check_path(path: &Path) -> Result<(), Failure> {
     format_of(path).map(|_| ())
 }
 
-/// Writes a picture in the format that its name's ending asks for.
+/// Writes a picture in the format that its name's ending asks for, and says on standard error which
+/// names a PNG has no letters for.
 ///
 /// The same picture gives the same bytes on every run.
 ///
 /// # Errors
 /// As [`check_path`]; [`Failure::Run`] if the file cannot be written.
 pub fn write(path: &Path, picture: &Picture) -> Result<(), Failure> {
-    let bytes = match format_of(path)? {
+    let format = format_of(path)?;
+    let bytes = match format {
         Format::Svg => render::svg(picture)?.into_bytes(),
         Format::Png => render::png(picture)?,
     };
-    write_whole(path, &bytes)
+    write_whole(path, &bytes)?;
+    if format == Format::Png {
+        letters::warn_of_lacking(picture);
+    }
+    Ok(())
 }
 
 fn format_of(path: &Path) -> Result<Format, Failure> {
