@@ -62,6 +62,8 @@ fn sun_tables() {
             hold_crossings(&mut held, table, &sites, &FORTNIGHTLY);
         } else if table.has(&["solar_day", "sunrise_utc", "civil_dawn_utc"]) {
             hold_crossings(&mut held, table, &sites, &DAY_LENGTH);
+        } else if table.has(&["local_date", "rises_local", "sets_local"]) {
+            hold_local_dates(&mut held, table);
         } else if table.has(&["case", "quantity", "value", "unit", "tolerance"]) {
             published::hold(&mut held, table);
         } else if light::hold(&mut held, table, &sites) || is_sites(table) {
@@ -259,6 +261,45 @@ fn hold_crossings(held: &mut Held, table: &Table, sites: &Sites, kind: &Crossing
                 let reference = reference.unwrap_or(f64::NAN);
                 let ours = ours.map_or(f64::NAN, Time::as_hours);
                 held.within(&id, column, reference, ours, tolerance_s / 3600.0);
+            }
+        }
+    }
+}
+
+/// Made on a grid of 10 s, without the dates on which the sun all but grazes the horizon.
+const LOCAL_DATE_TOLERANCE_S: f64 = 60.0;
+
+/// Rises and sets of local dates around the midnight sun: how many there are, and when.
+fn hold_local_dates(held: &mut Held, table: &Table) {
+    for row in &table.rows {
+        let id = format!("{} {}", row.text("latitude_deg"), row.text("local_date"));
+        let read = || {
+            let (latitude, longitude) = place_of(row)?;
+            let place = Place::new(latitude, longitude, row.number("utc_offset_h")?).ok()?;
+            Some(SunDay::new(&place, day(row.text("local_date"))?))
+        };
+        let Some(sun) = read() else {
+            held.points.skip(&id, "place or date cannot be read");
+            continue;
+        };
+        let spans = || sun.spans_above(SUNRISE_ALTITUDE_DEG);
+        let spans = || spans().map(|(from, to)| (from.as_hours(), to.as_hours()));
+        let rises = spans().map(|span| span.0).filter(|from| *from > 0.0);
+        let sets = spans().map(|span| span.1).filter(|to| *to < 24.0);
+        for (column, ours) in [
+            ("rises_local", rises.collect::<Vec<_>>()),
+            ("sets_local", sets.collect()),
+        ] {
+            let reference: Vec<f64> = row
+                .text(column)
+                .split_whitespace()
+                .filter_map(hours)
+                .collect();
+            // One too many or too few is as wrong as can be: not a number, and a miss.
+            for place in 0..reference.len().max(ours.len()) {
+                let at = |hours: &[f64]| hours.get(place).copied().unwrap_or(f64::NAN);
+                let tolerance_h = LOCAL_DATE_TOLERANCE_S / 3600.0;
+                held.within(&id, column, at(&reference), at(&ours), tolerance_h);
             }
         }
     }

@@ -39,6 +39,23 @@ pub fn day_of_year(date: Date) -> String {
         .unwrap_or_else(|_| date.to_string())
 }
 
+/// A date of a season: `14 Dec`, with its year where the season is longer than a year, so that the day
+/// alone could be one of two.
+#[must_use]
+pub fn date_in(season: &Season, day: Date) -> String {
+    if is_long(season) {
+        date(day)
+    } else {
+        day_of_year(day)
+    }
+}
+
+/// Whether a season is longer than a year, so that a day's name is not enough.
+#[must_use]
+pub fn is_long(season: &Season) -> bool {
+    season.days() > 365
+}
+
 /// `-19.2 °C`, with the sign of a minus that every terminal has.
 #[must_use]
 pub fn temperature(temperature: Temperature) -> String {

@@ -209,6 +209,7 @@ fn standard_tests_as_rough_floors() {
             tol_pct: None,
             note: String::new(),
             grade: Grade::Own,
+            table: None,
         };
         let entry = entry_for(&row).expect("alkaline AA");
         let ours = evaluate(&entry.into(), &row)

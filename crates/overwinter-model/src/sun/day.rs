@@ -48,7 +48,7 @@ pub struct SunDay {
     declination_rad_per_h: f64,
     /// Within a full turn below zero, so that noon falls inside the clock's day.
     hour_angle_at_midnight_rad: f64,
-    hour_angle_rad_per_h: f64,
+    pub(super) hour_angle_rad_per_h: f64,
 }
 
 impl SunDay {
@@ -74,7 +74,7 @@ impl SunDay {
         self.declination_at_midnight_rad + self.declination_rad_per_h * hours
     }
 
-    fn noon_h(&self) -> f64 {
+    pub(super) fn noon_h(&self) -> f64 {
         -self.hour_angle_at_midnight_rad / self.hour_angle_rad_per_h
     }
 

@@ -9,6 +9,7 @@
 
 mod day;
 mod direction;
+mod spans;
 
 pub(crate) use day::hour_start;
 pub use day::{SunAbove, SunDay, share_below};

@@ -125,6 +125,7 @@ mod tests {
                 tol_pct: None,
                 note: String::new(),
                 grade: Grade::Plain,
+                table: None,
             },
             role,
             measure: Measure::Relative,

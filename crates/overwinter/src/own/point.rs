@@ -82,6 +82,7 @@ pub(super) fn empty_row() -> Row {
         tol_pct: Some(USUAL_TOLERANCE_PCT),
         note: String::new(),
         grade: Grade::Own,
+        table: None,
     }
 }
 

@@ -92,7 +92,7 @@ pub fn compare(comparison: &Comparison) -> Picture {
     for camera in &shown {
         y += LINE / 2;
         let name = Text::new((EDGE, y), camera.name.as_str(), Align::Left).bold();
-        picture.text_on_paper(name);
+        picture.text_on_paper(name.within(WIDTH - 2 * EDGE));
         y += LINE / 2;
         for cell in &camera.cells {
             let tip = bar(&mut picture, &frame, &scale, y, cell);

@@ -37,14 +37,45 @@ pub(super) fn without_steps(points: &[Point]) -> Vec<Point> {
     kept
 }
 
-/// From a point to the straight line between two others, or to the first if they are one.
+/// From a point to the nearest point of the straight line between two others and no further: a stroke
+/// that turns back on itself ends beyond them.
 fn distance(point: Point, from: Point, to: Point) -> f64 {
     let [px, py, fx, fy, tx, ty] = [point.0, point.1, from.0, from.1, to.0, to.1].map(f64::from);
-    let length = (tx - fx).hypot(ty - fy);
+    let (along, across) = (tx - fx, ty - fy);
+    let length = along.hypot(across);
     if length == 0.0 {
         return (px - fx).hypot(py - fy);
     }
-    ((tx - fx) * (py - fy) - (ty - fy) * (px - fx)).abs() / length
+    let gone = ((px - fx) * along + (py - fy) * across) / length;
+    if gone < 0.0 {
+        return (px - fx).hypot(py - fy);
+    }
+    if gone > length {
+        return (px - tx).hypot(py - ty);
+    }
+    (along * (py - fy) - across * (px - fx)).abs() / length
+}
+
+/// The line cut wherever it turns by more than a right angle: each piece begins where the one before
+/// ended.
+pub(super) fn without_turns(points: &[Point]) -> Vec<Vec<Point>> {
+    let mut pieces: Vec<Vec<Point>> = Vec::new();
+    let mut piece: Vec<Point> = Vec::new();
+    for &point in points {
+        if let [.., before, here] = piece[..] {
+            let step = |(fx, fy): Point, (tx, ty): Point| (i64::from(tx - fx), i64::from(ty - fy));
+            let ((ax, ay), (bx, by)) = (step(before, here), step(here, point));
+            if ax * bx + ay * by < 0 {
+                pieces.push(std::mem::replace(&mut piece, vec![here]));
+            }
+        }
+        // A point twice has no direction.
+        if piece.last() != Some(&point) {
+            piece.push(point);
+        }
+    }
+    pieces.push(piece);
+    pieces
 }
 
 /// The line cut into dashes with gaps between them, both in units along it and above zero.
@@ -89,6 +120,13 @@ mod tests {
 
     use super::*;
 
+    #[test]
+    fn a_dip_straight_down_stays() {
+        // There and back at one place: both ends lie on one line through the other points.
+        let dip = [(0, 10), (50, 10), (50, 90), (50, 10), (100, 10)];
+        assert_eq!(without_steps(&dip), dip);
+    }
+
     proptest! {
         #[test]
         fn dashes_cover_their_share_of_a_line(length in 1..2000_i32, bend in 0..2000_i32) {
@@ -117,6 +155,40 @@ mod tests {
                     prop_assert!(across.abs() / (x1 - x0).hypot(y1 - y0) <= ROUNDING + 1e-9);
                 }
             }
+        }
+
+        #[test]
+        fn every_point_of_strokes_up_and_down_stays_on_the_line(
+            points in prop::collection::vec((0..40_i32, 0..300_i32), 2..60),
+        ) {
+            // Several heights in one column, as where a voltage falls and rises at one charge.
+            let mut points = points;
+            points.sort_by_key(|point| point.0);
+            let kept = without_steps(&points);
+            for point in points {
+                let away = kept.windows(2).map(|pair| distance(point, pair[0], pair[1]));
+                prop_assert!(away.fold(f64::INFINITY, f64::min) <= ROUNDING + 1e-9, "{point:?}");
+            }
+        }
+
+        #[test]
+        fn pieces_make_the_line_and_none_turns_back(
+            points in prop::collection::vec((0..50_i32, 0..50_i32), 2..40),
+        ) {
+            let pieces = without_turns(&points);
+            let mut joined: Vec<Point> = Vec::new();
+            for piece in &pieces {
+                prop_assert!(joined.last().is_none_or(|last| Some(last) == piece.first()));
+                joined.extend(piece.iter().skip(usize::from(!joined.is_empty())));
+                for three in piece.windows(3) {
+                    let step = |from: Point, to: Point| (to.0 - from.0, to.1 - from.1);
+                    let (a, b) = (step(three[0], three[1]), step(three[1], three[2]));
+                    prop_assert!(a.0 * b.0 + a.1 * b.1 >= 0);
+                }
+            }
+            let mut once = points;
+            once.dedup();
+            prop_assert_eq!(joined, once);
         }
     }
 }

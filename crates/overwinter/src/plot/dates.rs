@@ -5,6 +5,7 @@ use time::{Date, Month};
 use super::axis::{Frame, Scale, THIN};
 use super::picture::{Align, LINE, Picture, SOFT, Stroke, TEXT, Text, width_of};
 use crate::line::Season;
+use crate::words::day_of_year;
 
 /// A season this short is labelled by days in place of months.
 const FEW_DAYS: i32 = 45;
@@ -78,7 +79,7 @@ fn by_days(season: &Season, frame: &Frame, scale: &Scale) -> Marks {
     days.map(|day| {
         let x = scale.at(f64::from(day));
         let date = season.first_day().plus(day).date();
-        (x, (x, short(date)))
+        (x, (x, day_of_year(date)))
     })
     .unzip()
 }
@@ -131,16 +132,6 @@ fn parts<T: PartialEq>(season: &Season, of: impl Fn(Date) -> T) -> Vec<(std::ops
         }
     }
     parts
-}
-
-/// A date without its year, `3 Dec`.
-pub(super) fn short(date: Date) -> String {
-    format!("{} {}", date.day(), name(date.month()))
-}
-
-/// A date, `3 Dec 2026`.
-pub(super) fn full(date: Date) -> String {
-    format!("{} {}", short(date), date.year())
 }
 
 /// The first three letters, as in `Nov`.

@@ -1,13 +1,17 @@
 //! Voltage against the charge that a cell has delivered.
 
+mod trace;
+
 use overwinter_model::{Charge, Voltage};
 use plotters::style::RGBColor;
 
 use super::axis::{Frame, Scale, THIN, labelled, plain_volts};
+use super::fill::pale;
 use super::labels::apart;
 use super::picture::{
     Align, EDGE, INK, LINE, Picture, Point, SOFT, Stroke, TEXT, TITLE, Text, WIDTH, width_of,
 };
+use trace::Trace;
 
 /// What to draw.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,8 +56,9 @@ pub(super) const STROKES: [Stroke; 6] = [
     Stroke::solid(RGBColor(0x8a, 0x8a, 0x8a), 6).dashed(22, 22),
 ];
 
-/// Discharge curves with the limits that they run down to. Each curve carries a letter at its
-/// end, which the list below the plot explains.
+/// Discharge curves with the limits that they run down to; pulses too many to be told apart are a band
+/// from the highest to the lowest voltage. Each curve carries a letter at its end, which the list
+/// below the plot explains.
 #[must_use]
 pub fn discharge(curves: &Curves) -> Picture {
     let mut picture = Picture::new();
@@ -65,17 +70,21 @@ pub fn discharge(curves: &Curves) -> Picture {
     let charge = frame.rightward(0.0..most_charge(curves) * 1.06);
     axes(&mut picture, &frame, &volts, &charge);
     limits(&mut picture, &frame, &volts, &curves.limits);
-    let paths: Vec<Vec<Point>> = curves
+    let traces: Vec<Trace> = curves
         .curves
         .iter()
-        .map(|curve| path_of(curve, &charge, &volts))
+        .map(|curve| Trace::of(&path_of(curve, &charge, &volts)))
         .collect();
-    for (path, stroke) in paths.iter().zip(STROKES.iter().cycle()) {
-        picture.path(path.iter().copied(), *stroke);
-    }
+    draw(&mut picture, &traces);
     frame.border(&mut picture);
-    letters_at_ends(&mut picture, &frame, &paths);
+    letters_at_ends(&mut picture, &frame, &traces);
     picture.height = frame.bottom + 2 * LINE + 30;
+    if traces.iter().any(|trace| trace.area() > 0) {
+        let at = (LEFT, picture.height + LINE / 2);
+        let note = "bands: from the highest to the lowest voltage under load, pulse by pulse";
+        picture.text(Text::new(at, note, Align::Left));
+        picture.height += LINE;
+    }
     key(&mut picture, &curves.curves);
     picture.height += EDGE;
     picture
@@ -154,12 +163,38 @@ fn path_of(curve: &Curve, charge: &Scale, volts: &Scale) -> Vec<Point> {
         .collect()
 }
 
+/// Bands first, the larger ones behind, then the lines and the edges of bands over all of them: the
+/// lowest voltage, which ends a test, as bold as a line.
+fn draw(picture: &mut Picture, traces: &[Trace]) {
+    let mut order: Vec<_> = traces.iter().zip(STROKES.iter().cycle()).collect();
+    order.sort_by_key(|(trace, _)| -trace.area());
+    for (trace, stroke) in &order {
+        if let Trace::Band { highest, lowest } = trace {
+            let around = highest.iter().chain(lowest.iter().rev());
+            picture.area(around.copied(), pale(stroke.colour));
+        }
+    }
+    for (trace, stroke) in traces.iter().zip(STROKES.iter().cycle()) {
+        match trace {
+            Trace::Line(points) => picture.path(points.iter().copied(), *stroke),
+            Trace::Band { highest, lowest } => {
+                let thin = Stroke {
+                    width: 3,
+                    ..*stroke
+                };
+                picture.path(highest.iter().copied(), thin);
+                picture.path(lowest.iter().copied(), *stroke);
+            }
+        }
+    }
+}
+
 /// Letters below the curves' ends, moved sideways where they would meet.
-fn letters_at_ends(picture: &mut Picture, frame: &Frame, paths: &[Vec<Point>]) {
-    let ends: Vec<(usize, Point)> = paths
+fn letters_at_ends(picture: &mut Picture, frame: &Frame, traces: &[Trace]) {
+    let ends: Vec<(usize, Point)> = traces
         .iter()
         .enumerate()
-        .filter_map(|(place, path)| path.last().map(|end| (place, *end)))
+        .filter_map(|(place, trace)| Some((place, trace.end()?)))
         .collect();
     let wanted: Vec<i32> = ends.iter().map(|(_, end)| end.0).collect();
     let places = apart(&wanted, TEXT, frame.left + TEXT, frame.right - TEXT / 2);

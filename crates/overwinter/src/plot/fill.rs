@@ -24,6 +24,12 @@ pub(super) enum Way {
     Upright,
 }
 
+/// A colour as the fill behind its line: mostly paper.
+pub(super) fn pale(RGBColor(red, green, blue): RGBColor) -> RGBColor {
+    let pale = |part: u8| 0xff - (0xff - part) / 8;
+    RGBColor(pale(red), pale(green), pale(blue))
+}
+
 /// A fill without lines.
 pub(super) const fn plain(ground: RGBColor) -> Fill {
     Fill {

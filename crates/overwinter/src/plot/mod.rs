@@ -15,6 +15,7 @@ mod fill;
 mod forecast;
 mod grid;
 mod labels;
+mod letters;
 mod picture;
 mod render;
 mod revisit;
@@ -100,7 +101,8 @@ impl PictureFile {
         self.output.check()
     }
 
-    /// Writes a picture. The same picture gives the same bytes on every run.
+    /// Writes a picture, and says on standard error which names a PNG has no letters for. The same picture
+    /// gives the same bytes on every run.
     ///
     /// # Errors
     /// As [`Output::write`].
@@ -109,7 +111,11 @@ impl PictureFile {
             Format::Svg => render::svg(picture)?.into_bytes(),
             Format::Png => render::png(picture)?,
         };
-        self.output.write(&bytes)
+        self.output.write(&bytes)?;
+        if self.format == Format::Png {
+            letters::warn_of_lacking(picture);
+        }
+        Ok(())
     }
 }
 

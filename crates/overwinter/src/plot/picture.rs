@@ -4,6 +4,7 @@ use plotters::style::{IntoFont, RGBColor};
 
 use super::course::without_steps;
 use super::render::{PIXEL_EM, register_letters};
+use crate::shown::visible;
 
 /// A place in a picture: units from the left and from the top.
 pub(super) type Point = (i32, i32);
@@ -112,11 +113,11 @@ pub(super) struct Text {
 }
 
 impl Text {
-    /// Ordinary text.
-    pub(super) fn new(at: Point, text: impl Into<String>, align: Align) -> Self {
+    /// Ordinary text. Names out of files pass here: nothing unprintable comes into a picture.
+    pub(super) fn new(at: Point, text: impl AsRef<str>, align: Align) -> Self {
         Self {
             at,
-            text: text.into(),
+            text: visible(text.as_ref()).into_owned(),
             size: TEXT,
             colour: INK,
             align,
@@ -126,7 +127,7 @@ impl Text {
     }
 
     /// A title.
-    pub(super) fn title(at: Point, text: impl Into<String>) -> Self {
+    pub(super) fn title(at: Point, text: impl AsRef<str>) -> Self {
         Self {
             size: TITLE,
             ..Self::new(at, text, Align::Left).bold()
@@ -155,12 +156,29 @@ impl Text {
         if width_of(&self.text, self.size) <= room {
             return self;
         }
-        while !self.text.is_empty() && width_of(&format!("{}…", self.text), self.size) > room {
-            self.text.pop();
-        }
-        self.text = format!("{}…", self.text.trim_end());
+        let cut = |end: usize| format!("{}…", self.text[..end].trim_end());
+        let ends: Vec<usize> = places_to_cut(&self.text).collect();
+        // More text never takes less room, so halving finds the longest that fits.
+        let fit = ends.partition_point(|&end| width_of(&cut(end), self.size) <= room);
+        self.text = cut(fit.checked_sub(1).map_or(0, |last| ends[last]));
         self
     }
+}
+
+/// Where a text may end early: before each character but those that belong to the one before.
+fn places_to_cut(text: &str) -> impl Iterator<Item = usize> {
+    text.char_indices()
+        .filter(|(_, character)| !joins_the_one_before(*character))
+        .map(|(place, _)| place)
+}
+
+/// Accents on their own, joiners and forms of the character before (blocks of the Unicode Standard;
+/// rarer ones are cut like letters).
+fn joins_the_one_before(character: char) -> bool {
+    matches!(character,
+        '\u{300}'..='\u{36f}' | '\u{1ab0}'..='\u{1aff}' | '\u{1dc0}'..='\u{1dff}' | '\u{200d}'
+        | '\u{20d0}'..='\u{20ff}' | '\u{fe00}'..='\u{fe0f}' | '\u{fe20}'..='\u{fe2f}'
+        | '\u{1f3fb}'..='\u{1f3ff}')
 }
 
 /// Room that a line of text takes.
@@ -219,5 +237,55 @@ impl Picture {
         let half = text.size * 5 / 8;
         self.block((left - 4, y - half), (left + width + 4, y + half), PAPER);
         self.text(text);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    fn cut(text: &str, room: i32) -> String {
+        Text::new((0, 0), text, Align::Left).within(room).text
+    }
+
+    proptest! {
+        #[test]
+        fn a_cut_text_fits_and_no_longer_one_would(text in "[a-zM \u{e9}\u{301}]{0,60}", room in 60..900_i32) {
+            let shown = cut(&text, room);
+            if shown == text {
+                prop_assert!(width_of(&text, TEXT) <= room);
+                return Ok(());
+            }
+            prop_assert!(width_of(&shown, TEXT) <= room);
+            let kept = shown.trim_end_matches('…');
+            prop_assert!(text.starts_with(kept));
+            let goes_on = |end: usize| text[end..].starts_with('\u{301}');
+            prop_assert!(!goes_on(kept.len()), "{shown}");
+            let next = text.char_indices().map(|(place, _)| place);
+            let mut next = next.filter(|end| *end > kept.len() && !goes_on(*end));
+            let longer = next.find(|end| text[..*end].trim_end().len() > kept.len());
+            if let Some(end) = longer {
+                let longer = format!("{}…", text[..end].trim_end());
+                prop_assert!(width_of(&longer, TEXT) > room, "{longer}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_very_long_name_is_cut_in_a_moment() {
+        // Two hundred thousand letters took minutes when each was taken off on its own.
+        let name = "x".repeat(200_000);
+        let start = std::time::Instant::now();
+        let shown = cut(&name, 800);
+        assert!(shown.chars().count() < 100);
+        assert!(start.elapsed().as_secs() < 20, "{:?}", start.elapsed());
+    }
+
+    #[test]
+    fn nothing_unprintable_comes_into_a_picture() {
+        let text = Text::new((0, 0), "a\u{1b}b\u{202e}c\u{ffff}", Align::Left);
+        assert_eq!(text.text, "a\\u{1b}b\\u{202e}c\\u{ffff}");
     }
 }

@@ -4,14 +4,16 @@ use std::sync::Once;
 
 use plotters::coord::Shift;
 use plotters::prelude::{
-    BitMapBackend, DrawingArea, DrawingBackend, IntoDrawingArea, PathElement, Polygon, SVGBackend,
+    BitMapBackend, Circle, DrawingArea, DrawingBackend, IntoDrawingArea, PathElement, Polygon,
+    SVGBackend,
 };
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use plotters::style::{
     Color, FontStyle, FontTransform, IntoFont, ShapeStyle, TextStyle, register_font,
 };
 
-use super::course::dashes;
+use super::course::{dashes, without_turns};
+use super::letters::FONT;
 use super::picture::{Align, Mark, PAPER, Picture, Stroke, Text, WIDTH};
 use crate::problem::Failure;
 
@@ -28,13 +30,15 @@ const DRAWING_DROP: f64 = 0.07;
 /// The same for pixels.
 const PIXEL_DROP: f64 = 0.23;
 
-/// How a medium treats letters.
+/// How a medium treats letters and lines.
 #[derive(Clone, Copy)]
-struct Letters {
+struct Medium {
     em: f64,
     drop: f64,
     /// Has a bold face of its own.
     bold_face: bool,
+    /// Joins lines cleanly, however sharp they turn.
+    joins: bool,
 }
 
 /// Makes the letters for pixels known, and for measuring.
@@ -43,27 +47,24 @@ pub(super) fn register_letters() {
     REGISTERED.call_once(|| {
         // It fails only for bytes that are no font; then texts are left out of pixels and the
         // tests show it.
-        let _ = register_font(
-            "sans-serif",
-            FontStyle::Normal,
-            epaint_default_fonts::UBUNTU_LIGHT,
-        );
+        let _ = register_font("sans-serif", FontStyle::Normal, FONT);
     });
 }
 
 /// The picture as SVG. It opens half as large as its units.
 pub(super) fn svg(picture: &Picture) -> Result<String, Failure> {
     let mut text = String::new();
-    let letters = Letters {
+    let medium = Medium {
         em: DRAWING_EM,
         drop: DRAWING_DROP,
         bold_face: true,
+        joins: true,
     };
     let size = size_of(picture);
     draw(
         SVGBackend::with_string(&mut text, size).into_drawing_area(),
         picture,
-        letters,
+        medium,
     )?;
     let (width, height) = size;
     let full = format!("width=\"{width}\" height=\"{height}\" viewBox");
@@ -99,13 +100,14 @@ pub(super) fn is_own_png(head: &[u8]) -> bool {
 pub(super) fn png(picture: &Picture) -> Result<Vec<u8>, Failure> {
     let (width, height) = size_of(picture);
     let mut pixels = vec![0; 3 * width as usize * height as usize];
-    let letters = Letters {
+    let medium = Medium {
         em: PIXEL_EM,
         drop: PIXEL_DROP,
         bold_face: false,
+        joins: false,
     };
     let backend = BitMapBackend::with_buffer(&mut pixels, (width, height));
-    draw(backend.into_drawing_area(), picture, letters)?;
+    draw(backend.into_drawing_area(), picture, medium)?;
     let mut bytes = Vec::new();
     let mut encoder = png::Encoder::new(&mut bytes, width, height);
     encoder.set_color(png::ColorType::Rgb);
@@ -134,15 +136,15 @@ fn not_drawn(why: impl std::fmt::Display) -> Failure {
 fn draw<DB: DrawingBackend>(
     area: DrawingArea<DB, Shift>,
     picture: &Picture,
-    letters: Letters,
+    medium: Medium,
 ) -> Result<(), Failure> {
     register_letters();
     area.fill(&PAPER).map_err(not_drawn)?;
     for mark in &picture.marks {
         match mark {
-            Mark::Path(points, stroke) => draw_path(&area, points, *stroke),
+            Mark::Path(points, stroke) => draw_path(&area, points, *stroke, medium),
             Mark::Area(points, fill) => area.draw(&Polygon::new(points.as_slice(), fill.filled())),
-            Mark::Text(text) => draw_text(&area, text, letters),
+            Mark::Text(text) => draw_text(&area, text, medium),
         }
         .map_err(not_drawn)?;
     }
@@ -156,23 +158,48 @@ fn draw_path<DB: DrawingBackend>(
     area: &DrawingArea<DB, Shift>,
     points: &[(i32, i32)],
     stroke: Stroke,
+    medium: Medium,
 ) -> Drawn<DB> {
     let style = ShapeStyle::from(&stroke.colour).stroke_width(stroke.width);
+    let draw = |line: &[(i32, i32)]| {
+        if medium.joins {
+            area.draw(&PathElement::new(line, style))
+        } else {
+            draw_pieces(area, line, style)
+        }
+    };
     match stroke.dash {
-        None => area.draw(&PathElement::new(points, style)),
+        None => draw(points),
         Some((dash, gap)) => dashes(points, dash, gap)
-            .into_iter()
-            .try_for_each(|dash| area.draw(&PathElement::new(dash, style))),
+            .iter()
+            .try_for_each(|dash| draw(dash)),
     }
+}
+
+/// A line with round joins where it turns back: the backend for pixels makes one outline of all of it,
+/// which at such a turn reaches far beyond the line.
+fn draw_pieces<DB: DrawingBackend>(
+    area: &DrawingArea<DB, Shift>,
+    line: &[(i32, i32)],
+    style: ShapeStyle,
+) -> Drawn<DB> {
+    let pieces = without_turns(line);
+    for (place, piece) in pieces.iter().enumerate() {
+        area.draw(&PathElement::new(piece.as_slice(), style))?;
+        if let (true, Some(&join)) = (place > 0, piece.first()) {
+            area.draw(&Circle::new(join, style.stroke_width / 2, style.filled()))?;
+        }
+    }
+    Ok(())
 }
 
 fn draw_text<DB: DrawingBackend>(
     area: &DrawingArea<DB, Shift>,
     text: &Text,
-    letters: Letters,
+    medium: Medium,
 ) -> Drawn<DB> {
     let em = f64::from(text.size);
-    let face = if text.bold && letters.bold_face {
+    let face = if text.bold && medium.bold_face {
         FontStyle::Bold
     } else {
         FontStyle::Normal
@@ -187,14 +214,14 @@ fn draw_text<DB: DrawingBackend>(
         Align::Middle => HPos::Center,
         Align::Right => HPos::Right,
     };
-    let font = ("sans-serif", em * letters.em, face)
+    let font = ("sans-serif", em * medium.em, face)
         .into_font()
         .transform(turn);
     let style = TextStyle::from(font)
         .color(&text.colour)
         .pos(Pos::new(across, VPos::Center));
     // Rounded to whole units, far below the range of an i32.
-    let drop = (em * letters.drop).round() as i32;
+    let drop = (em * medium.drop).round() as i32;
     let (x, y) = text.at;
     let at = if text.upright {
         (x + drop, y)
@@ -202,7 +229,7 @@ fn draw_text<DB: DrawingBackend>(
         (x, y + drop)
     };
     // The font for pixels is a light one: struck twice it is ordinary, three times bold.
-    let strikes = match (letters.bold_face, text.bold) {
+    let strikes = match (medium.bold_face, text.bold) {
         (true, _) => 1,
         (false, false) => 2,
         (false, true) => 4,
@@ -216,4 +243,53 @@ fn draw_text<DB: DrawingBackend>(
         area.draw_text(&text.text, &style, (at.0 + dx, at.1 + dy))?;
     }
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plot::picture::INK;
+
+    /// Rows of a picture's pixels that are not paper, from its PNG.
+    fn inked_rows(picture: &Picture) -> Vec<usize> {
+        let bytes = png(picture).expect("a PNG");
+        let decoder = png::Decoder::new(std::io::Cursor::new(bytes));
+        let mut reader = decoder.read_info().expect("a header");
+        let mut pixels = vec![0; reader.output_buffer_size().expect("a size")];
+        reader.next_frame(&mut pixels).expect("pixels");
+        let rows = pixels.chunks(3 * WIDTH as usize).enumerate();
+        rows.filter(|(_, row)| row.iter().any(|byte| *byte < 0xf0))
+            .map(|(place, _)| place)
+            .collect()
+    }
+
+    #[test]
+    fn strokes_up_and_down_have_no_spikes_in_pixels() {
+        // Steep, straight and slightly slanted turns: the outline of such a line has reached far above
+        // and below it.
+        for lean in 0..4 {
+            for width in [3, 6, 7] {
+                let saw = (0..40).flat_map(|tooth| {
+                    let x = 100 + 12 * tooth;
+                    [
+                        (x, 200),
+                        (x + lean, 400),
+                        (x + 2 * lean, 199),
+                        (x + 11, 203),
+                    ]
+                });
+                let mut picture = Picture::new();
+                picture.height = 600;
+                picture.path(saw.collect::<Vec<_>>(), Stroke::solid(INK, width));
+                let rows = inked_rows(&picture);
+                let reach = width as usize + 1;
+                assert!(rows[0] >= 199 - reach, "{lean} {width}: {}", rows[0]);
+                let last = rows[rows.len() - 1];
+                assert!(
+                    (400..=400 + reach).contains(&last),
+                    "{lean} {width}: {last}"
+                );
+            }
+        }
+    }
 }

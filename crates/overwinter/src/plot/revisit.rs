@@ -5,11 +5,12 @@ use time::{Date, Duration};
 
 use super::MOST_CAMERAS;
 use super::axis::{Frame, Scale, THIN, labelled};
-use super::dates::{full, short};
 use super::discharge::{STROKES, letter};
 use super::picture::{
     Align, EDGE, INK, LINE, Picture, Point, SOFT, Stroke, TEXT, TITLE, Text, WIDTH, width_of,
 };
+use crate::line::Season;
+use crate::words::{self, date_in};
 
 /// What to draw.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,6 +25,17 @@ pub struct Risks {
     pub any: RiskCurve,
     /// Those of the cameras.
     pub cameras: Vec<RiskCurve>,
+}
+
+impl Risks {
+    /// The days that the curves run over.
+    fn season(&self) -> Season {
+        let days = i64::try_from(self.any.by_day.len()).unwrap_or(i64::MAX);
+        Season {
+            start: self.start,
+            end: self.start.saturating_add(Duration::days(days.max(1) - 1)),
+        }
+    }
 }
 
 /// A risk that grows with the days.
@@ -132,21 +144,23 @@ fn header(picture: &mut Picture, risks: &Risks, shown: usize) -> i32 {
 }
 
 fn axes(picture: &mut Picture, frame: &Frame, days: &Scale, percent: &Scale, risks: &Risks) {
-    for (value, label) in labelled(&days.ticks(170)) {
+    let season = risks.season();
+    let room = width_of(&date_in(&season, season.end), TEXT) + TEXT / 2;
+    for (value, label) in labelled(&days.ticks(room.max(170))) {
         let x = days.at(value);
         picture.path(frame.down(x), THIN);
         picture.text(Text::new((x, frame.bottom + 36), label, Align::Middle));
         // Ticks lie within a season, which is at most 1200 days long.
         let date = risks.start.saturating_add(Duration::days(value as i64));
         let below = (x, frame.bottom + 36 + LINE);
-        picture.text(Text::new(below, short(date), Align::Middle));
+        picture.text(Text::new(below, date_in(&season, date), Align::Middle));
     }
     frame.left_axis(picture, percent, "risk, %");
     let middle = i32::midpoint(frame.left, frame.right);
     let below = (middle, frame.bottom + 36 + 2 * LINE);
     let what = format!(
         "days after {}, and the date; risk by the end of that day",
-        full(risks.start)
+        words::date(risks.start)
     );
     picture.text(Text::new(below, what, Align::Middle));
     let y = percent.at(100.0 * risks.risk);

@@ -1,5 +1,6 @@
 //! Pictures as they are written.
 
+mod names;
 mod samples;
 
 use std::path::Path;
@@ -247,6 +248,60 @@ fn an_svg_is_whole_and_escaped_and_a_png_decodes() {
             .flat_map(|row| &row[..3 * 400]);
         assert!(title.filter(|byte| **byte < 0x40).count() > 1000);
     }
+}
+
+#[test]
+fn dates_have_their_year_in_a_season_longer_than_one() {
+    let dates = |picture: &Picture| {
+        let month = |text: &str| {
+            ["Nov", "Dec", "Jan"]
+                .iter()
+                .any(|month| text.contains(month))
+        };
+        let with_day = |text: &&Text| month(&text.text) && text.text.contains(char::is_numeric);
+        let texts = texts(picture);
+        let texts = texts.into_iter().filter(with_day);
+        texts.map(|text| text.text.clone()).collect::<Vec<_>>()
+    };
+    let has_year = |text: &String| text.contains(" 202");
+    for (end, long) in [("2027-10-31", false), ("2028-01-31", true)] {
+        let season = ["2026-11-01", end];
+        let forecast = dates(&three_cameras(season));
+        assert!(
+            forecast.iter().any(|text| text.starts_with("dead ")),
+            "{forecast:?}"
+        );
+        let told = forecast.iter().filter(|text| text.starts_with("dead "));
+        assert!(
+            told.into_iter().all(|text| has_year(text) == long),
+            "{forecast:?}"
+        );
+        let sun = dates(&sun_at(46.5, season, &[90]));
+        let named = sun.iter().filter(|text| !text.contains(" to "));
+        assert!(named.clone().count() > 0);
+        assert!(
+            named.into_iter().all(|text| has_year(text) == long),
+            "{sun:?}"
+        );
+    }
+    // The sampled forecast has no room for both in a line: years stand below the days.
+    let years = |end| {
+        let picture = three_sampled(["2026-11-01", end]);
+        let texts = texts(&picture);
+        let right = texts.iter().filter(|text| text.align == Align::Right);
+        right.filter(|text| text.text.starts_with("202")).count()
+    };
+    assert!(years("2027-10-31") == 0 && years("2028-01-31") > 2);
+    let mut long = risks(3);
+    for curve in long.cameras.iter_mut().chain([&mut long.any]) {
+        curve.by_day = (0..=400).map(|day| f64::from(day) / 400.0).collect();
+    }
+    let ticks = |risks: &Risks| dates(&revisit(risks));
+    let of_axis = |text: &&String| !text.contains("back by") && !text.contains("days after");
+    let (long, short) = (ticks(&long), ticks(&risks(3)));
+    assert!(long.iter().filter(of_axis).count() > 0);
+    assert!(long.iter().filter(of_axis).all(has_year), "{long:?}");
+    assert!(!short.iter().filter(of_axis).any(has_year), "{short:?}");
 }
 
 #[test]

@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use overwinter_model::cell::catalogue::{CatalogueCell, find};
 use serde::{Deserialize, Deserializer};
 
 /// How a figure came into the file.
@@ -67,6 +68,9 @@ pub struct Row {
     /// Whether it is a figure of the very grade; a table without that column knows one grade.
     #[serde(default)]
     pub grade: Grade,
+    /// The catalogue cell after which its table is named, if it is.
+    #[serde(skip)]
+    pub table: Option<&'static CatalogueCell>,
 }
 
 impl Row {
@@ -86,13 +90,16 @@ fn number<'de, D: Deserializer<'de>>(field: D) -> Result<Option<f64>, D::Error> 
     text.parse().map(Some).map_err(serde::de::Error::custom)
 }
 
-/// The rows of a file.
+/// The rows of a file; those of `<cell>.csv` know that cell of the catalogue as their table's.
 ///
 /// # Errors
 /// If the file cannot be read, is not a file of points (its header lacks a column), or a field is
 /// not what its column asks for: `csv` names the line.
 pub fn read_rows(path: &Path) -> Result<Vec<Row>, csv::Error> {
-    csv::Reader::from_path(path)?.deserialize().collect()
+    let table = path.file_stem().and_then(|stem| find(stem.to_str()?));
+    let rows = csv::Reader::from_path(path)?.into_deserialize();
+    rows.map(|row| row.map(|row| Row { table, ..row }))
+        .collect()
 }
 
 #[cfg(test)]

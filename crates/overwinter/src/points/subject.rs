@@ -24,11 +24,21 @@ impl From<&CatalogueCell> for RatedCell {
     }
 }
 
-/// The catalogue cell that a row is about: of the same size, or the nearest of the same make-up.
+/// The catalogue cell that a row is about: the one after which its table is named; in a table of several
+/// cells the one of the same size, or the nearest of the same make-up.
 ///
 /// # Errors
 /// A [`Skip`] for chemistries and sizes that no catalogue cell stands for.
 pub fn entry_for(row: &Row) -> Result<&'static CatalogueCell, Skip> {
+    let by_row = entry_by_row(row)?;
+    // A cell's table may hold a row of another chemistry to compare with.
+    let table = row.table;
+    let table = table.filter(|table| table.cell.chemistry == by_row.cell.chemistry);
+    Ok(table.unwrap_or(by_row))
+}
+
+/// By what the row says of itself.
+fn entry_by_row(row: &Row) -> Result<&'static CatalogueCell, Skip> {
     let skip = || {
         Skip::new(format!(
             "no catalogue cell for {} {}",
@@ -132,5 +142,55 @@ mod tests {
             assert_eq!(ampere_hours(size), Some(Charge::from_ampere_hours(hours)));
         }
         assert_eq!(ampere_hours("LR6"), None);
+    }
+
+    /// Rows of a chemistry and a size each, read from a table of that name: the cells they go to.
+    fn cells_of(table: &str, rows: &[[&str; 2]]) -> Vec<Option<&'static str>> {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join(table);
+        let mut text = "id,chemistry,size,quantity,condition_temp_C,condition_load,state,cutoff_V,\
+                        value,unit,source_id,how,tol_pct,note\n"
+            .to_owned();
+        for [chemistry, size] in rows {
+            text += &format!("a-1,{chemistry},{size},ocv_V,20,open,fresh,,1.6,V,S,seen,1,\n");
+        }
+        std::fs::write(&path, text).unwrap();
+        let rows = crate::points::read_rows(&path).unwrap();
+        let entry = |row: &Row| entry_for(row).ok().map(|entry| entry.name);
+        rows.iter().map(entry).collect()
+    }
+
+    #[test]
+    fn a_table_is_about_the_cell_that_it_is_named_after() {
+        let lead = "lead_acid";
+        let sizes = [[lead, "one cell"], [lead, "12 V"], [lead, "12 V 4.5 Ah"]];
+        for name in [
+            "lead-acid-12v-4.5ah",
+            "lead-acid-12v-7.2ah",
+            "lead-acid-6v-4.5ah",
+        ] {
+            assert_eq!(cells_of(&format!("{name}.csv"), &sizes), [Some(name); 3]);
+        }
+        let any = [["alkaline", "any"]];
+        assert_eq!(cells_of("alkaline-c.csv", &any), [Some("alkaline-c")]);
+    }
+
+    #[test]
+    fn rows_of_other_tables_chemistries_and_sizes_go_by_what_they_say() {
+        let rows = [
+            ["alkaline", "LR14"],
+            ["lead_acid", "12 V 4.5 Ah"],
+            ["lead_acid", "one cell"],
+            ["alkaline", "LR03"],
+        ];
+        let expected = [
+            Some("alkaline-c"),
+            Some("lead-acid-12v-4.5ah"),
+            Some("lead-acid-12v-7.2ah"),
+            None,
+        ];
+        assert_eq!(cells_of("limits.csv", &rows), expected);
+        let here = cells_of("alkaline-d.csv", &rows[1..]);
+        assert_eq!(here, expected[1..]);
     }
 }

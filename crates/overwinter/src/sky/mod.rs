@@ -1,57 +1,61 @@
 //! The sun over a line's season: its days, and when it stands before each lens.
 
+mod above;
 mod lens;
 
-use overwinter_model::{
-    CIVIL_TWILIGHT_ALTITUDE_DEG, Place, SUNRISE_ALTITUDE_DEG, SunAbove, SunDay, Time,
-};
+use overwinter_model::{CIVIL_TWILIGHT_ALTITUDE_DEG, Place, SUNRISE_ALTITUDE_DEG, SunDay, Time};
 use time::{Date, PrimitiveDateTime, Time as ClockTime};
 
+pub use above::Above;
 pub use lens::{CameraSun, InLens, Spell, Turn};
 
 use crate::line::Line;
 
-/// The sun over one day of the season.
-#[derive(Clone, Copy, Debug)]
+/// The sun over one day of the season: what happens between its two midnights.
+#[derive(Clone, Debug)]
 pub struct DaySun {
     /// Which day.
     pub date: Date,
     /// When its centre stands above the horizon, with refraction.
-    pub up: SunAbove,
+    pub up: Above,
     /// When it is light enough to see without a lamp.
-    pub civil: SunAbove,
+    pub civil: Above,
     /// When it stands highest, since the clock's midnight.
     pub noon: Time,
     /// How high it stands then, degrees; negative in polar night.
     pub noon_elevation_deg: f64,
-    /// Directions in which it rises and sets, degrees from north through east.
-    pub rises_and_sets_deg: Option<(f64, f64)>,
+    /// Directions in which it rises, degrees from north through east, in the order of the clock.
+    pub rises_deg: Vec<f64>,
+    /// Directions in which it sets.
+    pub sets_deg: Vec<f64>,
 }
 
 impl DaySun {
     fn new(place: &Place, date: Date) -> Self {
         let sun = SunDay::new(place, date.into());
-        let up = sun.above(SUNRISE_ALTITUDE_DEG);
+        let up = Above::new(&sun, SUNRISE_ALTITUDE_DEG);
         let azimuth_deg = |at| sun.direction(at).azimuth_deg();
         Self {
             date,
-            up,
-            civil: sun.above(CIVIL_TWILIGHT_ALTITUDE_DEG),
+            civil: Above::new(&sun, CIVIL_TWILIGHT_ALTITUDE_DEG),
             noon: sun.noon(),
             noon_elevation_deg: sun.noon_elevation_deg(),
-            rises_and_sets_deg: match up {
-                SunAbove::Between { up, down } => Some((azimuth_deg(up), azimuth_deg(down))),
-                SunAbove::Always | SunAbove::Never => None,
-            },
+            rises_deg: up.rises().map(azimuth_deg).collect(),
+            sets_deg: up.sets().map(azimuth_deg).collect(),
+            up,
         }
     }
 
-    /// A moment of the day on the clock, to the nearest second; it may be of the day before or after.
+    /// A moment of the day on the clock, to the nearest of so many seconds that is still of that day.
     #[must_use]
-    pub fn moment(&self, since_midnight: Time) -> PrimitiveDateTime {
+    pub fn moment(&self, since_midnight: Time, step_s: u32) -> PrimitiveDateTime {
         let midnight = PrimitiveDateTime::new(self.date, ClockTime::MIDNIGHT);
-        // A day's seconds, so they fit; only at the calendar's very ends does the sum not exist.
-        let seconds = time::Duration::seconds(since_midnight.as_seconds().round() as i64);
+        let step_s = step_s.max(1);
+        // A day's seconds, so they fit.
+        let steps = (since_midnight.as_seconds() / f64::from(step_s)).round() as u32;
+        let seconds = steps.min(24 * 3600 / step_s - 1) * step_s;
+        let seconds = time::Duration::seconds(seconds.into());
+        // Only at the calendar's very end does the sum not exist.
         midnight.checked_add(seconds).unwrap_or(midnight)
     }
 }

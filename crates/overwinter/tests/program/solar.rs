@@ -313,3 +313,26 @@ fn what_the_file_says_of_a_panel_that_is_not_there_yet_is_checked() {
         "{said}"
     );
 }
+
+#[test]
+fn a_camera_that_never_runs_is_told_so_and_has_no_figures() {
+    // A light of ten kilowatts: the first night ends it.
+    let line = line_with("draw = { kind = \"video\", video_flash_w = 10000.0 }");
+    let line = line + "settings = { shots = 1, video_s = 15 }\nfacing_deg = 340\n";
+    let solar_of = ["solar", "line.toml", "--paths", "20", "--odds", "90"];
+    let text = Sandbox::with_line(&line).run(&solar_of).good();
+    let flat = text.replace('\n', " ");
+    assert!(flat.contains("the camera never runs"), "{text}");
+    assert!(
+        flat.contains("(`compare`)") && flat.contains("(`settings`)"),
+        "{text}"
+    );
+    let odd = |word: &str| ["inf", "NaN", "0.0"].contains(&word);
+    assert!(!flat.split(' ').any(odd), "{text}");
+    let json = Sandbox::with_line(&line)
+        .run(&[&solar_of[..], &["--json"]].concat())
+        .json();
+    let camera = &json["cameras"][0];
+    assert_eq!(camera["shortfall"]["cause"], "never-runs", "{camera}");
+    assert!(camera["detail"]["days_without_sun"].is_null(), "{camera}");
+}

@@ -170,3 +170,77 @@ fn every_place_and_date_has_an_answer() {
         }
     }
 }
+
+/// Every moment of a day by the end of its key, with the day's own date before it.
+fn moments<'a>(day: &'a Value, end: &str) -> Vec<&'a str> {
+    let keys = day.as_object().expect("an object").iter();
+    let told = keys.filter(|(key, _)| key.ends_with(end));
+    told.filter_map(|(_, moment)| moment.as_str()).collect()
+}
+
+#[test]
+fn a_date_holds_what_happens_on_it_near_the_midnight_sun_too() {
+    let mut sets_of_a_day = [0; 3];
+    for latitude in [
+        -72.0, -69.0, -68.0, -67.0, -63.0, 61.0, 64.0, 66.0, 67.0, 68.5, 72.0,
+    ] {
+        let line = line(latitude, ["2026-11-01", "2027-10-31"], 0);
+        for day in days(&json(&line, &[])) {
+            let date = day["date"].as_str().expect("a date");
+            for end in ["sunrise", "sunset", "civil_dawn", "civil_dusk", "noon"] {
+                let moments = moments(day, end);
+                assert!(
+                    moments.iter().all(|moment| moment.starts_with(date)),
+                    "{day}"
+                );
+                assert!(moments.len() <= 2);
+            }
+            let (rises, sets) = (moments(day, "sunrise"), moments(day, "sunset"));
+            // The sun is up or down at midnight: the one may come once more than the other.
+            assert!(rises.len().abs_diff(sets.len()) <= 1, "{day}");
+            assert_eq!(
+                day["polar"].is_null(),
+                rises.len() + sets.len() > 0,
+                "{day}"
+            );
+            sets_of_a_day[sets.len()] += 1;
+        }
+    }
+    assert!(
+        sets_of_a_day.iter().all(|days| *days > 0),
+        "{sets_of_a_day:?}"
+    );
+}
+
+#[test]
+fn a_rise_just_before_midnight_is_of_that_date() {
+    // NREL SPA through the PyPI package pvlib 0.16.1, on a grid of 10 s: at 68 S 22.4 E in UTC+1 the sun
+    // rises at 00:07:07 and 23:55:58 on 25 November 2026, sets at 22:38:20 between, and the next
+    // day rises at 23:40:17 alone after a set at 22:54:40.
+    let line = line(-68.0, ["2026-11-25", "2026-11-26"], 0).replace("14.6", "22.4");
+    let json = json(&line, &[]);
+    let days = days(&json);
+    let near = |day: &Value, key: &str, clock: &str| {
+        let seconds = |text: &str| -> i32 {
+            let parts = text
+                .split(':')
+                .map(|part| part.parse::<i32>().expect("a number"));
+            parts
+                .zip([3600, 60, 1])
+                .map(|(part, scale)| part * scale)
+                .sum()
+        };
+        let told = day[key].as_str().unwrap_or_else(|| panic!("{key}: {day}"));
+        // It sinks by a degree an hour only.
+        let off = seconds(&told[11..19]) - seconds(clock);
+        assert!(off.abs() <= 60, "{key} {told} {clock}");
+    };
+    near(&days[0], "sunrise", "00:07:07");
+    near(&days[0], "sunset", "22:38:20");
+    near(&days[0], "second_sunrise", "23:55:58");
+    near(&days[1], "sunset", "22:54:40");
+    near(&days[1], "sunrise", "23:40:17");
+    assert!(days[1]["second_sunrise"].is_null());
+    let text = Sandbox::with_line(&line).run(&["sun", "line.toml"]).good();
+    assert!(text.contains("from midnight to midnight"), "{text}");
+}

@@ -1,5 +1,6 @@
 //! `discharge`: a bench test of one cell.
 
+mod curve;
 mod notes;
 
 use overwinter_model::bench::{Duty, EndReason, Progress, Source, TemperatureProfile, discharge};
@@ -7,6 +8,7 @@ use overwinter_model::cell::{Asked, CellOnBench, Chemistry, Doubt};
 use overwinter_model::{Charge, Temperature, Voltage};
 use serde_json::json;
 
+use curve::Collector;
 use notes::notes;
 
 use super::assumptions::wrap;
@@ -58,9 +60,6 @@ pub fn usual_cut_off(entry: &NamedCell) -> Voltage {
 /// The most pulses that a test may take: more would run for minutes.
 const MOST_PULSES: f64 = 2e6;
 
-/// A curve keeps a point for each of so many parts of the capacity.
-const PARTS_OF_CURVE: f64 = 1000.0;
-
 /// Runs a test on a fresh or full cell.
 ///
 /// # Errors
@@ -70,26 +69,21 @@ pub fn run(entry: &NamedCell, test: &BenchTest) -> Result<BenchResult, Failure> 
     let cell = &entry.cell;
     check_load(entry, test)?;
     let mut source = CellOnBench::through(cell, &test.air, cell.full());
-    let mut curve: Vec<(Charge, Voltage)> = Vec::new();
+    let mut curve = Collector::new(cell.capacity);
     let mut asked: Option<Asked> = None;
     let mut lowest = Voltage::from_volts(f64::INFINITY);
-    let part = cell.capacity / PARTS_OF_CURVE;
     let (progress, reason) = discharge(&mut source, test.duty.segments(), test.cut_off, |seen| {
         let air = test.air.at(seen.elapsed);
         asked
             .get_or_insert(Asked::once(air, seen.current))
             .widen(air, seen.current);
-        let last = curve.last().map(|(delivered, _)| *delivered);
         if seen.current.as_amperes() > 0.0 {
             lowest = lowest.min(seen.voltage);
-        }
-        let moved = last.is_none_or(|last| seen.delivered - last >= part);
-        if seen.current.as_amperes() > 0.0 && moved {
-            curve.push((seen.delivered, seen.voltage));
+            curve.add(seen.delivered, seen.voltage);
         }
     });
     // A load that a cell cannot carry would pull it under nothing.
-    curve.push((progress.delivered, progress.voltage.max(Voltage::ZERO)));
+    curve.add(progress.delivered, progress.voltage.max(Voltage::ZERO));
     let doubts = asked
         .iter()
         .flat_map(|asked| cell.tested.doubts(asked))
@@ -97,7 +91,7 @@ pub fn run(entry: &NamedCell, test: &BenchTest) -> Result<BenchResult, Failure> 
     Ok(BenchResult {
         progress,
         reason,
-        curve,
+        curve: curve.finish(),
         lowest,
         doubts,
     })

@@ -54,6 +54,8 @@ pub enum WithoutSun {
     Days(f64),
     /// To the season's end, which is so many days off.
     ToSeasonsEnd(f64),
+    /// The camera is dead on its first day in every season, with sun or without.
+    NeverRuns,
 }
 
 impl Detail {
@@ -136,8 +138,11 @@ fn without_sun(
     worst: &[usize],
 ) -> Result<WithoutSun, OddsError> {
     let worst: Vec<&Week> = worst.iter().filter_map(|place| weeks.get(*place)).collect();
+    let drawn_wh: f64 = worst.iter().map(|week| week.mean.drawn_wh).sum();
+    if drawn_wh <= 0.0 {
+        return Ok(WithoutSun::NeverRuns);
+    }
     if size.store.strings.is_none() {
-        let drawn_wh: f64 = worst.iter().map(|week| week.mean.drawn_wh).sum();
         let days: usize = worst.iter().map(|week| week.days).sum();
         return Ok(WithoutSun::Days(size.store.wh * days as f64 / drawn_wh));
     }

@@ -1,6 +1,6 @@
 //! The answer as a picture's maps and weeks.
 
-use super::{Detail, Planned, Solar, StoreSize, text};
+use super::{Detail, Planned, Solar, StoreSize, WithoutSun, text};
 use crate::plot;
 
 /// For each camera the odds of being alive over panel and store, and the weeks of the size that is
@@ -13,6 +13,7 @@ pub fn drawing(solar: &Solar<'_>) -> plot::Solar {
         weeks: one
             .detail
             .as_ref()
+            .filter(|detail| detail.without_sun != WithoutSun::NeverRuns)
             .map(|detail| week_energy(solar, one, detail)),
     });
     plot::Solar {

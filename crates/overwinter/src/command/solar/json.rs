@@ -89,6 +89,7 @@ fn put_lasting(object: &mut Value, lasting: &Lasting, no_store: bool) {
 fn shortfall_json(short: &Shortfall) -> Value {
     let mut object = point_json(&short.best);
     object["cause"] = match short.cause() {
+        Cause::NeverRuns => "never-runs",
         Cause::Dark => "dark",
         Cause::KeptOut => "kept-out",
         Cause::Room => "room",
@@ -144,7 +145,7 @@ fn put_detail(object: &mut Value, detail: &Detail, no_store: bool) {
         "stored_wh": rounded(light.stored_wh(), 3),
         "days_without_sun": match detail.without_sun {
             WithoutSun::Days(days) => rounded(days, 1),
-            WithoutSun::ToSeasonsEnd(_) => Value::Null,
+            WithoutSun::ToSeasonsEnd(_) | WithoutSun::NeverRuns => Value::Null,
         },
         "dark_days_from": detail.dark_from().map(|date| date.to_string()),
         "dark_days": place.dark.len(),

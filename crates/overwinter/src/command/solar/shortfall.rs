@@ -1,10 +1,13 @@
 //! Why no size of the map does.
 
+use overwinter_model::season::End;
+
 use super::map::{Map, Point};
 use super::sampler::{Lasting, Sampler};
 use super::weeks;
 use crate::line::Camera;
 use crate::odds::OddsError;
+use crate::run::run_camera;
 
 /// The best size where none does, and what its worst weeks look like.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -21,11 +24,15 @@ pub struct Shortfall {
     pub stored_wh: f64,
     /// What the camera draws in these weeks.
     pub drawn_wh: f64,
+    /// How the camera ends in the mean season, if it does.
+    pub dead: Option<End>,
 }
 
 /// What the worst weeks lack.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Cause {
+    /// The camera is dead on its first day in every season, so that nothing is drawn of anything.
+    NeverRuns,
     /// Less light is offered than the camera draws.
     Dark,
     /// Less of it is let in than the camera draws.
@@ -45,7 +52,9 @@ impl Shortfall {
         let Some(best) = map.best(share) else {
             return Ok(None);
         };
-        let odds = sampler.sample(&[best.size.put_on(camera)], true)?;
+        let camera = best.size.put_on(camera);
+        let odds = sampler.sample(std::slice::from_ref(&camera), true)?;
+        let mean_season = run_camera(sampler.line, sampler.air, &camera, &camera.pack)?;
         let weeks = odds
             .first()
             .map(|odds| weeks::weeks(sampler.line, odds))
@@ -62,12 +71,16 @@ impl Shortfall {
             spilled_wh: sum(|week| week.mean.spilled_wh),
             stored_wh: sum(|week| week.mean.stored_wh),
             drawn_wh: sum(|week| week.mean.drawn_wh),
+            dead: mean_season.outcome.dead,
         }))
     }
 
     /// What is missing.
     #[must_use]
     pub fn cause(&self) -> Cause {
+        if self.drawn_wh <= 0.0 {
+            return Cause::NeverRuns;
+        }
         let taken_wh = self.offered_wh - self.kept_out_wh;
         let charged_wh = taken_wh - self.spilled_wh;
         // What charging leaves of what is taken.

@@ -1,13 +1,13 @@
 //! The season's sun for a script.
 
-use overwinter_model::{SunAbove, Time};
+use overwinter_model::Time;
 use serde_json::{Value, json};
 use time::UtcOffset;
 use time::macros::format_description;
 
 use crate::command::{document, rounded};
 use crate::line::{Camera, Line};
-use crate::sky::{CameraSun, DaySun, Spell, SunSeason, zone};
+use crate::sky::{Above, CameraSun, DaySun, Spell, SunSeason, zone};
 
 /// The answer for a script. Moments are RFC 3339 in local standard time.
 #[must_use]
@@ -40,39 +40,43 @@ fn offset(line: &Line) -> UtcOffset {
 }
 
 fn day_json(day: &DaySun, offset: UtcOffset) -> Value {
-    let moment = |at: Option<Time>| at.map(|at| rfc_3339(day, at, offset));
-    let (sunrise, sunset) = ends(day.up);
-    let (dawn, dusk) = ends(day.civil);
-    let (rises, sets) = day.rises_and_sets_deg.unzip();
-    json!({
+    let direction = |deg: &[f64]| deg.first().map(|deg| rounded(*deg, 1));
+    let mut object = json!({
         "date": day.date.to_string(),
-        "sunrise": moment(sunrise),
-        "sunset": moment(sunset),
-        "polar": match day.up {
-            SunAbove::Always => Some("day"),
-            SunAbove::Never => Some("night"),
-            SunAbove::Between { .. } => None,
-        },
+        "polar": day.up.all_day().map(|above| if above { "day" } else { "night" }),
         "daylight_h": rounded(day.up.length().as_hours(), 4),
-        "civil_dawn": moment(dawn),
-        "civil_dusk": moment(dusk),
         "civil_twilight_or_day_h": rounded(day.civil.length().as_hours(), 4),
-        "noon": moment(Some(day.noon)),
+        "noon": rfc_3339(day, day.noon, offset),
         "noon_elevation_deg": rounded(day.noon_elevation_deg, 2),
-        "sunrise_azimuth_deg": rises.map(|deg| rounded(deg, 1)),
-        "sunset_azimuth_deg": sets.map(|deg| rounded(deg, 1)),
-    })
+        "sunrise_azimuth_deg": direction(&day.rises_deg),
+        "sunset_azimuth_deg": direction(&day.sets_deg),
+    });
+    put_ends(&mut object, day, &day.up, ["sunrise", "sunset"], offset);
+    put_ends(
+        &mut object,
+        day,
+        &day.civil,
+        ["civil_dawn", "civil_dusk"],
+        offset,
+    );
+    object
 }
 
-fn ends(above: SunAbove) -> (Option<Time>, Option<Time>) {
-    match above {
-        SunAbove::Between { up, down } => (Some(up), Some(down)),
-        SunAbove::Always | SunAbove::Never => (None, None),
+/// The first rise and the first set of the date; and the second, on the few dates that have one.
+fn put_ends(object: &mut Value, day: &DaySun, above: &Above, names: [&str; 2], offset: UtcOffset) {
+    let rises: Vec<Time> = above.rises().collect();
+    let sets: Vec<Time> = above.sets().collect();
+    for (name, moments) in names.into_iter().zip([rises, sets]) {
+        let mut moments = moments.into_iter().map(|at| rfc_3339(day, at, offset));
+        object[name] = moments.next().into();
+        if let Some(second) = moments.next() {
+            object[format!("second_{name}")] = second.into();
+        }
     }
 }
 
 fn rfc_3339(day: &DaySun, at: Time, offset: UtcOffset) -> String {
-    let moment = day.moment(at).assume_offset(offset);
+    let moment = day.moment(at, 1).assume_offset(offset);
     let form = format_description!(
         "[year]-[month]-[day]T[hour]:[minute]:[second][offset_hour sign:mandatory]:[offset_minute]"
     );

@@ -1,10 +1,10 @@
 //! The season's sun for a person.
 
-use overwinter_model::{SunAbove, Time};
+use overwinter_model::Time;
 
 use crate::command::assumptions::wrap;
-use crate::line::{Camera, Line};
-use crate::sky::{CameraSun, DaySun, Spell, SunSeason, zone};
+use crate::line::{Camera, Line, Season};
+use crate::sky::{Above, CameraSun, DaySun, Spell, SunSeason, zone};
 use crate::table::{Column, Table};
 use crate::words;
 
@@ -60,19 +60,30 @@ fn days(sun: &SunSeason) -> String {
         ("sets\nat", Column::Right),
     ];
     let last = sun.days.len().saturating_sub(1);
-    let shown = sun
-        .days
+    let days = sun.days.iter().enumerate();
+    let shown = days.filter(|(index, _)| index % FORTNIGHT == 0 || *index == last);
+    let shown: Vec<&DaySun> = shown.map(|(_, day)| day).collect();
+    let rows = Table::of(&shown).with(head, |day| day_row(day)).text();
+    // Where the sun is up at midnight a day has one end only, and now and then three.
+    let uneven = |above: &Above| above.rises().count() != 1 || above.sets().count() != 1;
+    let uneven = |above: &Above| above.all_day().is_none() && uneven(above);
+    if shown
         .iter()
-        .enumerate()
-        .filter(|(index, _)| index % FORTNIGHT == 0 || *index == last);
-    Table::of(shown).with(head, |(_, day)| day_row(day)).text()
+        .any(|day| uneven(&day.up) || uneven(&day.civil))
+    {
+        return format!("{rows}\n\n{}", wrap(ONE_ENDED));
+    }
+    rows
 }
 
+/// What a row without one of its ends means.
+const ONE_ENDED: &str = "A row holds what happens on its date, from midnight to midnight. \"-\": it does \
+     not happen on that date; two times: it happens twice.";
+
 fn day_row(day: &DaySun) -> [String; 9] {
-    let [sunrise, sunset] = ends(day, day.up, ["polar", "day"], ["polar", "night"]);
-    let [dawn, dusk] = ends(day, day.civil, ["light", "all night"], ["dark", "all day"]);
-    let direction = |deg: Option<f64>| deg.map_or("-".to_owned(), |deg| format!("{deg:.0}°"));
-    let (rises, sets) = day.rises_and_sets_deg.unzip();
+    let [sunrise, sunset] = ends(day, &day.up, ["polar", "day"], ["polar", "night"]);
+    let [dawn, dusk] = ends(day, &day.civil, ["light", "all night"], ["dark", "all day"]);
+    let direction = |deg: &[f64]| lines(deg.iter().map(|deg| format!("{deg:.0}°")));
     [
         words::date(day.date),
         dawn,
@@ -81,30 +92,39 @@ fn day_row(day: &DaySun) -> [String; 9] {
         dusk,
         hours_and_minutes(day.up.length()),
         format!("{:.1}°", day.noon_elevation_deg).replace('-', "\u{2212}"),
-        direction(rises),
-        direction(sets),
+        direction(&day.rises_deg),
+        direction(&day.sets_deg),
     ]
 }
 
-/// Both ends of the time above a height, or two words for always and never.
-fn ends(day: &DaySun, above: SunAbove, always: [&str; 2], never: [&str; 2]) -> [String; 2] {
-    match above {
-        SunAbove::Between { up, down } => [up, down].map(|at| clock(day, at)),
-        SunAbove::Always => always.map(str::to_owned),
-        SunAbove::Never => never.map(str::to_owned),
+/// Both ends of the time above a height on a date, or two words for always and never.
+fn ends(day: &DaySun, above: &Above, always: [&str; 2], never: [&str; 2]) -> [String; 2] {
+    match above.all_day() {
+        Some(true) => always.map(str::to_owned),
+        Some(false) => never.map(str::to_owned),
+        None => {
+            let clock = |at| clock(day, at);
+            [
+                lines(above.rises().map(clock)),
+                lines(above.sets().map(clock)),
+            ]
+        }
     }
 }
 
-/// `07:12`, with a mark where it is of the day before or after.
+/// One below the other, or a dash for none.
+fn lines(all: impl Iterator<Item = String>) -> String {
+    let all: Vec<String> = all.collect();
+    if all.is_empty() {
+        return "-".to_owned();
+    }
+    all.join("\n")
+}
+
+/// `07:12`.
 fn clock(day: &DaySun, at: Time) -> String {
-    // To the nearest minute.
-    let moment = day.moment(Time::from_seconds((at.as_seconds() / 60.0).round() * 60.0));
-    let mark = match moment.date().cmp(&day.date) {
-        std::cmp::Ordering::Less => " day before",
-        std::cmp::Ordering::Equal => "",
-        std::cmp::Ordering::Greater => " day after",
-    };
-    format!("{:02}:{:02}{mark}", moment.hour(), moment.minute())
+    let moment = day.moment(at, 60);
+    format!("{:02}:{:02}", moment.hour(), moment.minute())
 }
 
 fn hours_and_minutes(time: Time) -> String {
@@ -117,7 +137,7 @@ fn hours_and_minutes(time: Time) -> String {
 fn lenses(line: &Line, sun: &SunSeason) -> String {
     let cameras = || line.cameras.iter().zip(&sun.cameras);
     let rows: Vec<_> = cameras()
-        .filter_map(|(camera, sun)| Some(camera_row(camera, sun.as_ref()?)))
+        .filter_map(|(camera, sun)| Some(camera_row(&line.season, camera, sun.as_ref()?)))
         .collect();
     let mut text = String::new();
     if !rows.is_empty() {
@@ -160,11 +180,11 @@ fn explained(within_deg: f64) -> String {
     )
 }
 
-fn camera_row(camera: &Camera, sun: &CameraSun) -> [String; 6] {
+fn camera_row(season: &Season, camera: &Camera, sun: &CameraSun) -> [String; 6] {
     let when = if sun.spells.is_empty() {
         "never".to_owned()
     } else {
-        let mut lines: Vec<String> = sun.spells.iter().map(spell).collect();
+        let mut lines: Vec<String> = sun.spells.iter().map(|one| spell(season, one)).collect();
         let beyond = lines.len().saturating_sub(MOST_SPELLS);
         if beyond > 0 {
             lines.truncate(MOST_SPELLS);
@@ -186,12 +206,12 @@ fn camera_row(camera: &Camera, sun: &CameraSun) -> [String; 6] {
 }
 
 /// `1 Nov to 20 Feb, 07:10 to 09:40`: over the spell the earliest and the latest.
-fn spell(spell: &Spell) -> String {
+fn spell(season: &Season, spell: &Spell) -> String {
     let (from, to) = spell.earliest_and_latest();
     let clock = |minute: u16| format!("{:02}:{:02}", minute / 60, minute % 60);
     let (first, last) = (
-        words::day_of_year(spell.first),
-        words::day_of_year(spell.last()),
+        words::date_in(season, spell.first),
+        words::date_in(season, spell.last()),
     );
     let dates = if first == last {
         first

@@ -3,12 +3,13 @@
 use overwinter_model::season::Outcome;
 
 use super::super::axis::{Frame, Scale};
-use super::super::dates::{DateAxis, short};
+use super::super::dates::DateAxis;
 use super::super::labels::{Span, rows};
 use super::super::picture::{Align, EDGE, INK, LINE, Picture, Stroke, TEXT, Text, WIDTH, width_of};
 use super::expected::{LEFT, RIGHT};
 use super::shape::Shape;
 use crate::line::Season;
+use crate::words::date_in;
 
 /// Between two labels in a row.
 const GAP: i32 = 36;
@@ -43,7 +44,7 @@ pub(super) fn flags(season: &Season, dates: &DateAxis, outcome: &Outcome) -> Vec
         .into_iter()
         .filter_map(|(what, shape, end)| {
             let end = end?;
-            let text = format!("{what} {}", short(season.date(end.after)));
+            let text = format!("{what} {}", date_in(season, season.date(end.after)));
             let x = dates.scale.at(end.after.as_days());
             let volts = end.voltage.map(|voltage| voltage.as_volts());
             Some(Flag::new(text, Some((shape, x, volts))))

@@ -11,12 +11,12 @@ pub(super) mod tests;
 
 use overwinter_model::season::{End, Outcome};
 
-use super::dates::full;
 use super::picture::{Align, EDGE, LINE, Picture, TITLE, Text, WIDTH};
 use super::{MOST_CAMERAS, labels};
 use crate::line::{Line, PackChoice};
 use crate::odds::LineOdds;
 use crate::run::CameraRun;
+use crate::words;
 
 /// Between two panels.
 const GAP: i32 = 44;
@@ -77,7 +77,11 @@ fn header(picture: &mut Picture, line: &Line, shown: usize, all: usize) {
     let site = Text::title((EDGE, y), line.site.as_str());
     picture.text(site.within(WIDTH - 2 * EDGE));
     let season = &line.season;
-    let mut dates = format!("{} to {}", full(season.start), full(season.end));
+    let mut dates = format!(
+        "{} to {}",
+        words::date(season.start),
+        words::date(season.end)
+    );
     if shown < all {
         dates += &format!("; the {shown} of {all} cameras that end first");
     }

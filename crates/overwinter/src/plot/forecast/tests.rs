@@ -3,7 +3,6 @@
 use overwinter_model::Time;
 use overwinter_model::season::Cause;
 
-use super::super::dates;
 use super::super::tests::{LINE_HEAD, SEASON, load, says, texts};
 use super::*;
 use crate::odds::{Paths, sample};
@@ -149,7 +148,7 @@ fn sampled_paths_tell_the_same_dates_as_their_odds() {
         for days in [0.1, 0.5].map(|share| camera.dead.days_at(share)) {
             if let Some(days) = days.filter(|days| *days >= 1.0) {
                 let last = line.season.date(Time::from_days(days - 1.0));
-                assert!(says(&picture, &dates::short(last)), "{last}");
+                assert!(says(&picture, &words::day_of_year(last)), "{last}");
             }
         }
     }

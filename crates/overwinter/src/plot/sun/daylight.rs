@@ -1,13 +1,12 @@
 //! Hours of the day over the dates: night, twilight, day, and when the sun stands in a lens.
 
-use overwinter_model::SunAbove;
 use plotters::style::RGBColor;
 
 use super::{Lens, frame};
 use crate::plot::axis::THIN;
 use crate::plot::dates::DateAxis;
 use crate::plot::picture::{Align, PAPER, Picture, Point, SOFT, Stroke, TEXT, Text, width_of};
-use crate::sky::{DaySun, Spell, SunSeason};
+use crate::sky::{Above, DaySun, Spell, SunSeason};
 
 /// Height of the plot.
 const HEIGHT: i32 = 560;
@@ -32,8 +31,8 @@ pub(super) fn draw(
     let hours = frame.upward(0.0..24.0);
     picture.block((frame.left, frame.top), (frame.right, frame.bottom), NIGHT);
     let at = |day: usize, hour: f64| -> Point { (dates.scale.at(day as f64), hours.at(hour)) };
-    bands(picture, season, |day| day.civil, TWILIGHT, at);
-    bands(picture, season, |day| day.up, PAPER, at);
+    bands(picture, season, |day| &day.civil, TWILIGHT, at);
+    bands(picture, season, |day| &day.up, PAPER, at);
     dates.grid(picture, &frame);
     for hour in [6.0, 12.0, 18.0] {
         picture.path(frame.across(hours.at(hour)), THIN);
@@ -72,17 +71,18 @@ pub(super) fn draw(
     frame.bottom
 }
 
-/// Areas over the days on which the sun stands above a height, from when to when.
+/// Areas over the days on which the sun stands above a height, from when to when: around noon one for
+/// all days on end, and one a day for the rest, next to midnight.
 fn bands(
     picture: &mut Picture,
     season: &SunSeason,
-    above: impl Fn(&DaySun) -> SunAbove,
+    above: impl Fn(&DaySun) -> &Above,
     fill: RGBColor,
     at: impl Fn(usize, f64) -> Point,
 ) {
     let mut lower: Vec<Point> = Vec::new();
     let mut upper: Vec<Point> = Vec::new();
-    let mut close = |lower: &mut Vec<Point>, upper: &mut Vec<Point>| {
+    let close = |picture: &mut Picture, lower: &mut Vec<Point>, upper: &mut Vec<Point>| {
         upper.reverse();
         if !lower.is_empty() {
             picture.area(
@@ -92,21 +92,24 @@ fn bands(
         }
     };
     for (index, day) in season.days.iter().enumerate() {
-        let ends = match above(day) {
-            SunAbove::Always => Some((0.0, 24.0)),
-            SunAbove::Never => None,
-            SunAbove::Between { up, down } => Some((up.as_hours(), down.as_hours())),
-        };
-        match ends {
-            Some((from, to)) => {
+        let mut any = false;
+        for (from, to) in above(day).spans() {
+            let at_noon = (*from..=*to).contains(&day.noon);
+            let (from, to) = (from.as_hours(), to.as_hours());
+            if at_noon {
                 // A day is as wide as it is: its area has two corners on each side.
                 lower.extend([at(index, from), at(index + 1, from)]);
                 upper.extend([at(index, to), at(index + 1, to)]);
+                any = true;
+            } else {
+                picture.block(at(index, to), at(index + 1, from), fill);
             }
-            None => close(&mut lower, &mut upper),
+        }
+        if !any {
+            close(picture, &mut lower, &mut upper);
         }
     }
-    close(&mut lower, &mut upper);
+    close(picture, &mut lower, &mut upper);
 }
 
 /// The dates and hours of a spell.

@@ -5,10 +5,11 @@ mod paths;
 
 use super::MOST_CAMERAS;
 use super::axis::Frame;
-use super::dates::{DateAxis, LABELS_HEIGHT, full};
+use super::dates::{DateAxis, LABELS_HEIGHT};
 use super::picture::{Align, EDGE, LINE, Picture, TITLE, Text, WIDTH};
 use crate::line::{Camera, Line};
 use crate::sky::{CameraSun, SunSeason, zone};
+use crate::words;
 
 /// Left edge of both plots: room for a title, and values up to `100`.
 const LEFT: i32 = 176;
@@ -69,8 +70,8 @@ fn header(picture: &mut Picture, line: &Line, sun: &SunSeason, (shown, all): (us
     let season = &line.season;
     let mut lines = vec![format!(
         "{} to {}, local standard time ({})",
-        full(season.start),
-        full(season.end),
+        words::date(season.start),
+        words::date(season.end),
         zone(&line.place)
     )];
     if all > 0 {

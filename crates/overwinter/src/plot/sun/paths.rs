@@ -6,12 +6,12 @@ use plotters::style::RGBColor;
 use super::{Lens, frame};
 use crate::line::Line;
 use crate::plot::axis::{Frame, Scale, THIN};
-use crate::plot::dates::short;
 use crate::plot::labels::{self, Span};
 use crate::plot::picture::{
     Align, GRID, INK, LINE as TEXT_LINE, Picture, Point, SOFT, Stroke, TEXT, Text, width_of,
 };
 use crate::sky::{DaySun, SunSeason};
+use crate::words::date_in;
 
 /// Height of the plot.
 const HEIGHT: i32 = 620;
@@ -218,7 +218,8 @@ fn named_paths(picture: &mut Picture, scales: &Scales, line: &Line, season: &Sun
         let sun = SunDay::new(&line.place, day.date.into());
         let noon = scales.on_scale(sun.direction(day.noon).azimuth_deg());
         let (x, y) = scales.at(noon, day.noon_elevation_deg);
-        let label = Text::new((x, y - TEXT * 3 / 4), short(day.date), Align::Middle);
+        let date = date_in(&line.season, day.date);
+        let label = Text::new((x, y - TEXT * 3 / 4), date, Align::Middle);
         picture.text_on_paper(label);
     }
 }

@@ -1,10 +1,9 @@
 //! One key with numbers: a line for each camera, with the band that most paths keep to.
 
-use plotters::style::RGBColor;
-
 use super::{Swept, SweptAxis, SweptCamera, first_to_end, header, longest_season, marker, of_all};
 use crate::plot::axis::{Frame, Scale, THIN, labelled};
 use crate::plot::discharge::STROKES;
+use crate::plot::fill::pale;
 use crate::plot::labels::apart;
 use crate::plot::picture::{
     Align, EDGE, INK, LINE, Picture, Point, SOFT, Stroke, TEXT, Text, WIDTH, width_of,
@@ -183,12 +182,6 @@ fn axes(
     let middle = i32::midpoint(frame.left, frame.right);
     let at = (middle, frame.bottom + 36 + LINE);
     picture.text(Text::new(at, axis.title.as_str(), Align::Middle));
-}
-
-/// A colour as the fill behind its line: mostly paper.
-fn pale(RGBColor(red, green, blue): RGBColor) -> RGBColor {
-    let pale = |part: u8| 0xff - (0xff - part) / 8;
-    RGBColor(pale(red), pale(green), pale(blue))
 }
 
 fn season_line(picture: &mut Picture, frame: &Frame, days: &Scale, season: Option<f64>) {

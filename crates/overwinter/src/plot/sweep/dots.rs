@@ -53,7 +53,7 @@ pub(super) fn dots(swept: &Swept, axis: &SweptAxis) -> Picture {
     for camera in &shown {
         y += LINE / 2;
         let name = Text::new((EDGE, y), camera.name.as_str(), Align::Left).bold();
-        picture.text_on_paper(name);
+        picture.text_on_paper(name.within(WIDTH - 2 * EDGE));
         y += LINE / 2 + STEP / 2;
         for (label, point) in axis.labels.iter().zip(&camera.points).take(values) {
             row(&mut picture, &frame, &days, y, label, point);

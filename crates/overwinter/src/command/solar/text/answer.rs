@@ -5,7 +5,7 @@ use crate::command::forecast::percent as energy_share;
 use crate::command::solar::{Cause, Lasting, Planned, Point, Shortfall, Size, Solar};
 use crate::keys::plain;
 use crate::line::{Charges, PanelChoice};
-use crate::weak_store;
+use crate::{weak_store, words};
 use overwinter_model::harvest::{Controller, Surroundings};
 
 /// Whether the cells do alone, the smallest panel and store, and what was taken of a panel that the
@@ -96,6 +96,9 @@ fn smallest(solar: &Solar<'_>, one: &Planned) -> String {
             ending_before(&point.lasting)
         ),
         None => one.shortfall.as_ref().map_or_else(String::new, |short| {
+            if short.cause() == Cause::NeverRuns {
+                return never_runs(one, short);
+            }
             format!(
                 "None of the map reaches {wanted} %. The best is {}, alive at the end in {}. {}",
                 size(&short.best.size),
@@ -166,10 +169,27 @@ fn cost(solar: &Solar<'_>, point: &Point) -> String {
     })
 }
 
+/// That no panel could help, and why.
+fn never_runs(one: &Planned, short: &Shortfall) -> String {
+    let why = short.dead.as_ref().map_or_else(String::new, |end| {
+        let reason = words::reason(words::What::Camera, end, &one.camera.supply);
+        format!(": {reason}")
+    });
+    format!(
+        "No panel or store helps: the camera never runs. It is dead on its first day in every sampled \
+         season{why}. What would help: stronger or more cells (`compare`), or settings that draw less \
+         at once (`settings`)."
+    )
+}
+
 /// The best size, why it does no better, and what would help.
 fn reason(short: &Shortfall) -> String {
     let share = |wh: f64| energy_share(wh / short.offered_wh.max(f64::MIN_POSITIVE));
     let (why, help) = match short.cause() {
+        Cause::NeverRuns => (
+            "the camera is dead on its first day",
+            "stronger or more cells (`compare`)",
+        ),
         Cause::Dark => (
             "it is too dark for what the camera draws",
             "a place with more sky, a steeper or a bigger panel, or settings that draw less \
@@ -185,12 +205,18 @@ fn reason(short: &Shortfall) -> String {
             "a bigger store, or settings that draw less (`settings`)",
         ),
     };
+    let offered = if short.offered_wh > 0.0 {
+        format!(
+            "{} Wh are offered, of which {} are kept out and {} spilled",
+            watt_hours(short.offered_wh),
+            share(short.kept_out_wh),
+            share(short.spilled_wh)
+        )
+    } else {
+        "no light is offered".to_owned()
+    };
     format!(
-        "In its worst weeks {} Wh are offered, of which {} are kept out and {} spilled, and {} Wh \
-         are drawn: {why}. What would help: {help}.",
-        watt_hours(short.offered_wh),
-        share(short.kept_out_wh),
-        share(short.spilled_wh),
+        "In its worst weeks {offered}, and {} Wh are drawn: {why}. What would help: {help}.",
         watt_hours(short.drawn_wh)
     )
 }

@@ -17,8 +17,16 @@ pub(super) fn told(one: &Planned, detail: &Detail) -> String {
         Why::Best => "the best of the map",
     };
     let size = answer::size(&detail.size);
+    let Some(lasts) = lasts(detail) else {
+        return wrap(&format!(
+            "Closely, {size} ({why}): the camera is dead on its first day in every sampled season."
+        ));
+    };
     [
-        wrap(&format!("Closely, {size} ({why}): {}", light(one, detail))),
+        wrap(&format!(
+            "Closely, {size} ({why}): {}",
+            light(one, detail, &lasts)
+        )),
         weeks(one, detail),
         wrap(&dark(detail)),
         trees(one, detail),
@@ -27,27 +35,32 @@ pub(super) fn told(one: &Planned, detail: &Detail) -> String {
     .join("\n\n")
 }
 
+/// How long a full store or pack lasts without any light; nothing for a camera that never runs.
+fn lasts(detail: &Detail) -> Option<String> {
+    match detail.without_sun {
+        WithoutSun::Days(days) => Some(format!("lasts {days:.0} days without any sun")),
+        WithoutSun::ToSeasonsEnd(days) => Some(format!(
+            "lasts without any sun to the season's end, {days:.0} days on"
+        )),
+        WithoutSun::NeverRuns => None,
+    }
+}
+
 /// What becomes of the season's light, and how long it lasts without any.
-fn light(one: &Planned, detail: &Detail) -> String {
+fn light(one: &Planned, detail: &Detail, lasts: &str) -> String {
     let light = &detail.light;
     // With a digit that shows the small ones, and makes a hundred of all four.
-    let share = |wh: f64| {
-        format!(
-            "{:.1} %",
-            100.0 * wh / light.offered_wh.max(f64::MIN_POSITIVE)
-        )
-    };
+    let share = |wh: f64| format!("{:.1} %", 100.0 * wh / light.offered_wh);
     let full = if one.charges_pack() {
         "a full pack"
     } else {
         "a full store"
     };
-    let lasts = match detail.without_sun {
-        WithoutSun::Days(days) => format!("lasts {days:.0} days without any sun"),
-        WithoutSun::ToSeasonsEnd(days) => {
-            format!("lasts without any sun to the season's end, {days:.0} days on")
-        }
-    };
+    if light.offered_wh <= 0.0 {
+        return format!(
+            "no light reaches the panel all season. In the worst weeks {full} {lasts}."
+        );
+    }
     format!(
         "of {} Wh offered over the season {} are kept out by frost, heat or too strong a current, {} \
          spilled for want of room, {} lost in charging and {} stored. In the worst weeks {full} {lasts}.",

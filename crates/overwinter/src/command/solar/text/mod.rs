@@ -6,7 +6,7 @@ mod tables;
 
 pub(super) use answer::size;
 
-use super::{Planned, Solar};
+use super::{Cause, Planned, Solar};
 use crate::command::assumptions::wrap;
 use crate::command::forecast::{cells, same_weather, site_heading};
 use crate::keys::plain;
@@ -67,7 +67,9 @@ fn camera(solar: &Solar<'_>, one: &Planned) -> String {
         tables::options(solar, one),
         tables::map(one),
     ];
-    if let Some(detail) = &one.detail {
+    let short = one.shortfall.as_ref();
+    let runs = short.is_none_or(|short| short.cause() != Cause::NeverRuns);
+    if let Some(detail) = one.detail.as_ref().filter(|_| runs) {
         parts.push(closely::told(one, detail));
         let sized = detail.size.put_on(&one.camera);
         if let Some(caution) = weak_store::caution(solar.line, &sized) {

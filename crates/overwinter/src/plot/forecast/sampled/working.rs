@@ -4,7 +4,7 @@ use overwinter_model::Time;
 use plotters::style::RGBColor;
 
 use super::super::super::axis::{Frame, Scale};
-use super::super::super::dates::{DateAxis, short};
+use super::super::super::dates::DateAxis;
 use super::super::super::picture::{
     Align, INK, LINE, Picture, Point, SOFT, Stroke, TEXT, Text, width_of,
 };
@@ -13,7 +13,7 @@ use super::super::shape::Shape;
 use super::{COLUMN, SWATCH, Seen};
 use crate::line::Season;
 use crate::odds::Ends;
-use crate::words::last_good_day;
+use crate::words::{day_of_year, is_long, last_good_day};
 
 /// Told apart from [`CHARGE_FILL`] by lightness, in grey too.
 const NIGHT_FILL: RGBColor = RGBColor(0x7f, 0xad, 0xca);
@@ -69,18 +69,22 @@ impl<'a> Still<'a> {
         1.0 - self.ends.ended_share(days)
     }
 
-    /// The last good day before fewer than `share` of the paths have it.
-    fn last_day(&self, season: &Season, share: f64) -> String {
+    /// The last good day before fewer than `share` of the paths have it, and its year.
+    fn last_day(&self, season: &Season, share: f64) -> (String, Option<i32>) {
         match self.ends.days_at(1.0 - share) {
-            None => "the end".to_owned(),
-            Some(days) if days < 1.0 => "no day".to_owned(),
-            Some(days) => short(last_good_day(season, Time::from_days(days))),
+            None => ("the end".to_owned(), None),
+            Some(days) if days < 1.0 => ("no day".to_owned(), None),
+            Some(days) => {
+                let day = last_good_day(season, Time::from_days(days));
+                (day_of_year(day), Some(day.year()))
+            }
         }
     }
 }
 
-/// A line of text for each with its last days, below a line that says in how many paths; gives how
-/// many lines.
+/// A line of text for each with its last days, below a line that says in how many paths; in a season
+/// longer than a year their years below them, since both in one line would not fit. Gives how many
+/// lines.
 pub(super) fn last_days(
     picture: &mut Picture,
     season: &Season,
@@ -90,22 +94,29 @@ pub(super) fn last_days(
     let right = left + COLUMN;
     let step = width_of("the end", TEXT) + 10;
     let places = [right - step, right];
+    let top = y;
     picture.text(Text::new((left + SWATCH + 16, y), "until", Align::Left).colour(SOFT));
     for (place, share) in places.into_iter().zip(TOLD) {
         let head = format!("in {:.0} %", 100.0 * share);
         picture.text(Text::new((place, y), head, Align::Right).colour(SOFT));
     }
+    y += LINE;
     for still in still {
-        y += LINE;
         still.swatch(picture, (left, y));
         picture.text(Text::new((left + SWATCH + 16, y), still.what, Align::Left));
+        let mut next = y + LINE;
         for (place, share) in places.into_iter().zip(TOLD) {
-            let day = still.last_day(season, share);
+            let (day, year) = still.last_day(season, share);
             picture.text(Text::new((place, y), day, Align::Right));
+            if let Some(year) = year.filter(|_| is_long(season)) {
+                let below = (place, y + LINE);
+                picture.text(Text::new(below, year.to_string(), Align::Right));
+                next = y + 2 * LINE;
+            }
         }
+        y = next;
     }
-    // At most four.
-    1 + still.len() as i32
+    (y - top) / LINE
 }
 
 impl Still<'_> {
