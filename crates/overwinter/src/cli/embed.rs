@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{JsonArgs, only};
+use super::{JsonArgs, only, say_doubts};
 use crate::command::embed::{self, Blob};
 use crate::line;
 use crate::problem::Failure;
@@ -42,6 +42,7 @@ pub(super) fn run_embed(args: &EmbedArgs) -> Result<String, Failure> {
             embed::check_path(file)?;
             let names = args.camera.as_slice();
             let line = only(line::load(line)?, names)?;
+            say_doubts(&line);
             let blob = Blob::of(&line, embed::only_camera(&line)?)?;
             blob.write(file)?;
             blob

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{JsonArgs, LineArgs, checked, draw, only, parse_seed};
+use super::{JsonArgs, LineArgs, checked, draw, only, parse_seed, say_doubts};
 use crate::command::solar::{self, Wanted};
 use crate::line::LineFile;
 use crate::odds::Paths;
@@ -48,6 +48,7 @@ pub(super) fn run_solar(args: &SolarArgs) -> Result<String, Failure> {
     let wanted = Wanted::parse(&args.odds, paths)?;
     let mut file = LineFile::open(&args.line.line)?;
     let line = only(file.line()?, &args.line.camera)?;
+    say_doubts(&line);
     file.keep_cameras_of(&line);
     plot.map_or(Ok(()), |path| check_place(path))?;
     let solar = solar::run(&file, &line, wanted, paths)?;
