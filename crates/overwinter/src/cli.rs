@@ -16,6 +16,7 @@ use time::Date;
 use crate::command::sweep::{self, Sweep};
 use crate::command::{check, compare, forecast};
 use crate::line::{self, Line, LineFile};
+use crate::notice;
 use crate::odds::{Kept, Paths};
 use crate::output::Output;
 use crate::plot::{self, Picture, PictureFile};
@@ -218,9 +219,18 @@ fn print(out: &mut dyn Write, bytes: &[u8]) -> Result<(), Failure> {
     })
 }
 
-/// A line with only the cameras that were asked for.
+/// A line with only the cameras that were asked for; what looks doubtful in it is said.
 fn load(args: &LineArgs) -> Result<Line, Failure> {
-    only(line::load(&args.line)?, &args.camera)
+    let line = only(line::load(&args.line)?, &args.camera)?;
+    say_doubts(&line);
+    Ok(line)
+}
+
+/// Says on standard error what can be read in a line and was hardly meant so.
+fn say_doubts(line: &Line) {
+    for doubt in check::doubtful_inputs(line) {
+        notice::warn(&doubt, None);
+    }
 }
 
 /// Only the cameras of those names, or all if none is named.
@@ -311,6 +321,7 @@ fn run_sweep(args: &SweepArgs) -> Result<Vec<u8>, Failure> {
     let axes = sweep::parse_axes(&args.vary)?;
     let mut file = LineFile::open(&args.line.line)?;
     let line = only(file.line()?, &args.line.camera)?;
+    say_doubts(&line);
     file.keep_cameras_of(&line);
     let paths = Paths {
         count: args.paths,
@@ -360,7 +371,8 @@ fn in_place_of_answer(output: Option<&Output>, json: &JsonArgs) -> Result<bool, 
 }
 
 fn run_check(args: &CheckArgs) -> Result<String, Failure> {
-    let line = load(&args.line)?;
+    // What looks doubtful is among its findings.
+    let line = only(line::load(&args.line.line)?, &args.line.camera)?;
     let paths = args.odds.paths();
     let sampled = forecast::sample(&line, paths, Vec::new(), Kept::default())?;
     let findings = check::findings(&line, &forecast::run(&line)?, &sampled);

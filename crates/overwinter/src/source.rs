@@ -25,6 +25,12 @@ pub struct SourceText {
 pub fn read_text(path: &Path, what: &str, limit: u64) -> Result<SourceText, Failure> {
     let name = shown::path(path);
     let bytes = read_bytes(path, what, limit)?;
+    if is_utf16(&bytes) {
+        return Err(Failure::request(
+            format!("{what} `{name}` is UTF-16, not UTF-8"),
+            "open it in a text editor and save it with the encoding UTF-8",
+        ));
+    }
     if bytes.contains(&0) {
         return Err(Failure::request(
             format!("{what} `{name}` is binary, not text"),
@@ -92,6 +98,25 @@ pub(crate) fn read_bytes(path: &Path, what: &str, limit: u64) -> Result<Vec<u8>,
     Ok(bytes)
 }
 
+/// Whether bytes are text in UTF-16: they begin with its mark, or one byte of nearly every two is zero,
+/// always on the same side.
+pub(crate) fn is_utf16(bytes: &[u8]) -> bool {
+    /// So much of a text is enough to see it.
+    const LOOKED_AT: usize = 512;
+    if bytes.starts_with(b"\xff\xfe") || bytes.starts_with(b"\xfe\xff") {
+        return true;
+    }
+    let start = &bytes[..bytes.len().min(LOOKED_AT)];
+    let pairs = start.chunks_exact(2);
+    let most = pairs.len() * 9 / 10;
+    let (first, second) = pairs.fold((0, 0), |(first, second), pair| match pair {
+        [0, 1..=255] => (first + 1, second),
+        [1..=255, 0] => (first, second + 1),
+        _ => (first, second),
+    });
+    most > 0 && (first > most || second > most)
+}
+
 /// Line and column, in characters from 1, of what follows `before`.
 pub(crate) fn place_after(before: &[u8]) -> (usize, usize) {
     let before = String::from_utf8_lossy(before);
@@ -103,6 +128,27 @@ pub(crate) fn place_after(before: &[u8]) -> (usize, usize) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn utf_16_is_told_from_other_bytes() {
+        let text = "[site]\nname = \"fj\u{e4}ll\"\n";
+        let wide = |of: fn(u16) -> [u8; 2]| text.encode_utf16().flat_map(of).collect::<Vec<u8>>();
+        for bytes in [wide(u16::to_le_bytes), wide(u16::to_be_bytes)] {
+            assert!(is_utf16(&bytes));
+        }
+        assert!(is_utf16(b"\xff\xfe[\0"));
+        let binary: Vec<u8> = (0..=255).cycle().take(600).collect();
+        for bytes in [
+            text.as_bytes(),
+            &binary,
+            &[0; 600],
+            b"",
+            b"\0",
+            b"PK\x03\x04",
+        ] {
+            assert!(!is_utf16(bytes), "{bytes:?}");
+        }
+    }
 
     #[test]
     fn places_are_counted_in_characters_from_one() {

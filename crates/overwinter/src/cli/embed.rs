@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{FileArgs, JsonArgs, in_place_of_answer, only};
+use super::{FileArgs, JsonArgs, in_place_of_answer, only, say_doubts};
 use crate::command::embed::{self, Blob};
 use crate::line;
 use crate::problem::Failure;
@@ -44,6 +44,7 @@ pub(super) fn run_embed(args: &EmbedArgs) -> Result<Vec<u8>, Failure> {
             let file = embed::output(file, args.files.force);
             let line = only(line::load(line)?, args.camera.as_slice())?;
             let as_answer = in_place_of_answer(Some(&file), &args.output)?;
+            say_doubts(&line);
             let blob = Blob::of(&line, embed::only_camera(&line)?)?;
             if as_answer {
                 return Ok(blob.bytes().to_vec());

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{FileArgs, JsonArgs, LineArgs, draw, may_draw, only, parse_seed};
+use super::{FileArgs, JsonArgs, LineArgs, draw, may_draw, only, parse_seed, say_doubts};
 use crate::command::solar::{self, Wanted};
 use crate::line::LineFile;
 use crate::odds::Paths;
@@ -49,6 +49,7 @@ pub(super) fn run_solar(args: &SolarArgs) -> Result<String, Failure> {
     let wanted = Wanted::parse(&args.odds, paths)?;
     let mut file = LineFile::open(&args.line.line)?;
     let line = only(file.line()?, &args.line.camera)?;
+    say_doubts(&line);
     file.keep_cameras_of(&line);
     may_draw(plot.as_ref())?;
     let solar = solar::run(&file, &line, wanted, paths)?;

@@ -66,6 +66,9 @@ fn advice(shown: &str, key: Option<&str>, expected: &str) -> Option<String> {
         "f64" | "i64" if inner.len() != shown.len() && inner.parse::<f64>().is_ok() => {
             Some(format!("write it without quotes: {inner}"))
         }
+        "f64" if with_point(inner).is_some() => with_point(inner).map(|number| {
+            format!("decimals are written with a point, and without quotes: {number}")
+        }),
         "f64" => number_and_unit(inner, key),
         "i64" => {
             let whole = inner.strip_suffix(".0")?;
@@ -76,11 +79,17 @@ fn advice(shown: &str, key: Option<&str>, expected: &str) -> Option<String> {
             None => "a date without quotes, for example 2026-11-01".to_owned(),
         }),
         "a string" => Some(format!("text stands in quotes: \"{inner}\"")),
-        "a sequence" if shown == "[camera]" => {
-            Some("write [[camera]], in double brackets, once for each camera".to_owned())
+        "a sequence" if shown.trim_matches(['[', ']', ' ']) == "camera" => {
+            Some(super::EACH_CAMERA.to_owned())
         }
         _ => None,
     }
+}
+
+/// A number with a decimal comma as TOML has it.
+fn with_point(shown: &str) -> Option<String> {
+    let number = shown.replacen(',', ".", 1);
+    (shown.contains(',') && number.parse::<f64>().is_ok()).then_some(number)
 }
 
 /// Advice on a number with something behind it: nearly always its unit.
@@ -149,6 +158,8 @@ mod tests {
 
     #[test]
     fn quotes_and_points_are_taken_off() {
+        let (_, help) = told("latitude_deg = \"-61,2\"", "\"-61,2\"", "f64");
+        assert!(help.ends_with("without quotes: -61.2"), "{help}");
         let (_, help) = told("latitude_deg = \"61.2\"", "\"61.2\"", "f64");
         assert!(help.ends_with("without quotes: 61.2"), "{help}");
         let (_, help) = told("series = 8.0", "8.0", "i64");

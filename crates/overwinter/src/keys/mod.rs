@@ -2,6 +2,7 @@
 
 mod date;
 mod mistyped;
+mod quotes;
 mod reader;
 
 use std::ops::Range;
@@ -11,6 +12,7 @@ use serde::de::DeserializeOwned;
 use crate::problem::Problem;
 use mistyped::{unquoted, wrong_value};
 
+pub(crate) use quotes::escapes_in_path;
 pub(crate) use reader::{Reader, plain};
 
 /// What one kind of file says about its keys.
@@ -73,12 +75,18 @@ fn wrong_type(message: &str) -> Option<&str> {
         .map(|(_, expected)| expected)
 }
 
+/// How cameras stand in a line file.
+const EACH_CAMERA: &str = "write [[camera]], in double brackets, once for each camera";
+
 /// Text that is no TOML at all.
 fn not_toml(text: &str, span: Range<usize>, message: &str, dialect: &Dialect) -> Problem {
     if let Some((span, date)) = date::around(text, span.start) {
         let message = format!("{} is not a date", &text[span.clone()]);
         return Problem::at(span, message, "expected year-month-day")
             .help(format!("write it without quotes: {date}"));
+    }
+    if let Some(problem) = quotes::printed(text, &span) {
+        return problem;
     }
     let shown = text.get(span.clone()).unwrap_or_default();
     let (what, expected) = match message.split_once(", expected ") {
@@ -92,10 +100,10 @@ fn not_toml(text: &str, span: Range<usize>, message: &str, dialect: &Dialect) ->
                 format!("`{shown}` stands here a second time"),
                 "expected once",
             );
-            if shown == "name" {
-                problem.help(dialect.name_again)
-            } else {
-                problem
+            match shown {
+                "name" => problem.help(dialect.name_again),
+                "camera" => problem.help(EACH_CAMERA),
+                _ => problem,
             }
         }
         "string values must be quoted" => unquoted(text, span),
@@ -111,6 +119,8 @@ fn not_toml(text: &str, span: Range<usize>, message: &str, dialect: &Dialect) ->
             let problem = Problem::at(span.clone(), format!("not TOML: {what}"), expected);
             if splits_a_number(text, span.start) {
                 problem.help("decimals are written with a point")
+            } else if let Some(advice) = quotes::backslash(text, span.start) {
+                problem.help(advice)
             } else {
                 problem
             }

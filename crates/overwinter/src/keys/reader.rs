@@ -4,7 +4,7 @@ use std::ops::{Range, RangeInclusive};
 
 use toml::Spanned;
 
-use crate::problem::Problem;
+use crate::problem::{Problem, likely};
 use crate::shown::is_unprintable;
 use crate::words::count;
 
@@ -18,6 +18,13 @@ pub(crate) struct Reader {
 pub(crate) fn plain(number: f64) -> String {
     let rounded = (number * 1e6).round() / 1e6;
     format!("{rounded}")
+}
+
+/// The share that a value was meant as, where a share is wanted and percent were given.
+fn share_meant(value: f64, range: &RangeInclusive<f64>) -> Option<f64> {
+    let of_shares = *range.start() >= 0.0 && *range.end() <= 1.0;
+    let share = value / 100.0;
+    (of_shares && value > 1.0 && range.contains(&share)).then_some(share)
 }
 
 impl Reader {
@@ -40,11 +47,19 @@ impl Reader {
             return value;
         }
         let (low, high) = (plain(*range.start()), plain(*range.end()));
-        self.problem(Problem::at(
+        let problem = Problem::at(
             given.span(),
             format!("`{key}` is {value}, which is out of range"),
             format!("expected {low} to {high}"),
-        ));
+        );
+        self.problem(match share_meant(value, &range) {
+            Some(share) => problem.help(format!(
+                "did you mean {} %? Write the share: {key} = {}",
+                plain(value),
+                plain(share)
+            )),
+            None => problem,
+        });
         usual
     }
 
@@ -98,7 +113,10 @@ impl Reader {
             format!("`{key}` is \"{}\", which is not known", given.get_ref()),
             format!("expected one of: {}", known.join(", ")),
         );
-        self.problem(problem.did_you_mean(given.get_ref(), known));
+        self.problem(match likely(given.get_ref(), known) {
+            Some(advice) => problem.help(advice),
+            None => problem,
+        });
     }
 
     /// A text that goes out again as it stands, in tables, pictures and files: of at most `longest`
@@ -133,21 +151,37 @@ impl Reader {
         key: &str,
         range: RangeInclusive<f64>,
     ) -> Option<[f64; N]> {
+        let given_count = given.get_ref().len();
         let Ok(values) = <[f64; N]>::try_from(given.get_ref().as_slice()) else {
-            self.problem(Problem::at(
+            let problem = Problem::at(
                 given.span(),
-                format!("`{key}` has {}", count(given.get_ref().len(), "value")),
+                format!("`{key}` has {}", count(given_count, "value")),
                 format!("expected {N}"),
-            ));
+            );
+            // Up to twice as many are what decimal commas make of them.
+            self.problem(if (N + 1..=2 * N).contains(&given_count) {
+                problem
+                    .help("commas divide values; decimals are written with a point: 7.5, not 7,5")
+            } else {
+                problem
+            });
             return None;
         };
         if let Some(value) = values.iter().find(|value| !range.contains(value)) {
             let (low, high) = (plain(*range.start()), plain(*range.end()));
-            self.problem(Problem::at(
+            let problem = Problem::at(
                 given.span(),
                 format!("`{key}` holds {value}, which is out of range"),
                 format!("expected {low} to {high} each"),
-            ));
+            );
+            self.problem(match share_meant(*value, &range) {
+                Some(share) => problem.help(format!(
+                    "did you mean {} %? Write shares: {}",
+                    plain(*value),
+                    plain(share)
+                )),
+                None => problem,
+            });
             return None;
         }
         Some(values)

@@ -12,10 +12,10 @@ use toml::Spanned;
 
 use super::file::{SiteKeys, WeatherUse};
 use super::normals;
-use crate::keys::Reader;
+use crate::keys::{Reader, escapes_in_path};
 use crate::problem::Problem;
 use crate::shown::visible;
-use crate::weather::{self, WeatherHour};
+use crate::weather::{self, AirNormals, FileDoubt, WeatherHour};
 
 /// Where a line's temperatures come from, for a person.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -55,6 +55,10 @@ pub struct Climate {
     pub origin: WeatherOrigin,
     /// Where it was measured; not told of the line file's own normals.
     pub station: Option<Station>,
+    /// The months of its air, also where a file's hours are replayed.
+    pub months: AirNormals,
+    /// What can hardly be in the weather file that it comes from.
+    pub doubts: Vec<FileDoubt>,
 }
 
 /// Where temperatures were measured.
@@ -82,12 +86,14 @@ struct ReplayedYear {
 
 impl Climate {
     /// The line file's own normals.
-    pub(super) fn own(normals: Box<Normals>, spread: Spread) -> Self {
+    pub(super) fn own(months: AirNormals, normals: Box<Normals>, spread: Spread) -> Self {
         Self {
             kind: ClimateKind::Normals(normals),
             spread,
             origin: WeatherOrigin::OwnNormals,
             station: None,
+            months,
+            doubts: Vec::new(),
         }
     }
 
@@ -209,7 +215,7 @@ fn read_file(
                 format!("{}: {}", why.place(), why.message()),
                 format!("expected {}", why.expected()),
             );
-            reader.problem(problem.help("the path is taken from the line file's folder"));
+            reader.problem(problem.help(escapes_in_path(file.get_ref())));
             return None;
         }
     };
@@ -219,30 +225,40 @@ fn read_file(
         latitude_deg: read.place().latitude_deg(),
         elevation_m: read.elevation_m(),
     });
-    let climate = match use_ {
-        WeatherUse::Hours => Climate {
-            kind: ClimateKind::Hours(Arc::new(ReplayedYear {
+    let months = read.normals();
+    let (kind, spread, origin) = match use_ {
+        WeatherUse::Hours => {
+            let year = ReplayedYear {
                 air_c: read.air_hours(),
                 light: read.hours().iter().map(WeatherHour::light).collect(),
                 light_offset: read.light_offset(),
-            })),
-            spread: spread.without_chance(),
-            origin: WeatherOrigin::FileHours(name),
-            station,
-        },
-        WeatherUse::Normals => Climate {
-            kind: ClimateKind::Normals(model_normals(reader, &read.normals(), file.span())?),
-            spread,
-            origin: WeatherOrigin::FileNormals(name),
-            station,
-        },
+            };
+            let kind = ClimateKind::Hours(Arc::new(year));
+            (
+                kind,
+                spread.without_chance(),
+                WeatherOrigin::FileHours(name),
+            )
+        }
+        WeatherUse::Normals => {
+            let kind = ClimateKind::Normals(model_normals(reader, &months, file.span())?);
+            (kind, spread, WeatherOrigin::FileNormals(name))
+        }
+    };
+    let climate = Climate {
+        kind,
+        spread,
+        origin,
+        station,
+        months,
+        doubts: read.doubts().to_vec(),
     };
     Some((climate, *read.place()))
 }
 
 pub(super) fn model_normals(
     reader: &mut Reader,
-    normals: &weather::AirNormals,
+    normals: &AirNormals,
     span: Range<usize>,
 ) -> Option<Box<Normals>> {
     match normals.to_model() {
@@ -293,5 +309,7 @@ fn read_built_in(reader: &mut Reader, name: &Spanned<String>, names: &[String]) 
             latitude_deg: climate.latitude_deg,
             elevation_m: climate.elevation_m,
         }),
+        months: climate.air,
+        doubts: Vec::new(),
     })
 }

@@ -1,13 +1,28 @@
 //! `[site.normals]`: a climate that the line file brings along.
 
-use std::ops::Range;
+use std::ops::{Range, RangeInclusive};
 
 use toml::Spanned;
 
 use super::climate::{Climate, model_normals, model_spread};
 use super::file::NormalsKeys;
 use crate::keys::Reader;
-use crate::weather::{AirNormals, KnownSpread, MonthAir};
+use crate::weather::{self, AirNormals, KnownSpread, MonthAir};
+
+/// Monthly temperatures that are believed, as the model has them.
+const BELIEVED_C: RangeInclusive<f64> = -90.0..=60.0;
+
+/// What to do about temperatures that are none in degrees Celsius, if they may be in another unit.
+fn other_unit(values: &[f64]) -> Option<&'static str> {
+    let all_within = |range: RangeInclusive<f64>| values.iter().all(|value| range.contains(value));
+    let hot = values.iter().any(|value| *value > *BELIEVED_C.end());
+    if all_within(weather::KELVIN) {
+        Some(weather::FROM_KELVIN)
+    } else {
+        // The hottest day on earth had 134 degrees Fahrenheit, the coldest -128.
+        (hot && all_within(-130.0..=135.0)).then_some(weather::FROM_FAHRENHEIT)
+    }
+}
 
 /// Reads the months, and what is known of their spread.
 pub(super) fn read(
@@ -18,7 +33,14 @@ pub(super) fn read(
     let mut twelve = |given: Option<&Spanned<Vec<f64>>>, key: &str| {
         let help = "twelve temperatures, January first";
         reader.required(given, key, section.clone(), help)?;
-        reader.numbers::<12>(given?, key, -90.0..=60.0)
+        let read = reader.numbers::<12>(given?, key, BELIEVED_C);
+        if read.is_none()
+            && let (Some(advice), Some(problem)) =
+                (other_unit(given?.get_ref()), reader.problems.last_mut())
+        {
+            problem.help.get_or_insert(advice.to_owned());
+        }
+        read
     };
     let mean = twelve(keys.mean_c.as_ref(), "mean_c");
     let high = twelve(keys.daily_max_c.as_ref(), "daily_max_c");
@@ -36,7 +58,7 @@ pub(super) fn read(
     let span = keys.place_of("mean_c").unwrap_or(section);
     let normals = model_normals(reader, &air, span.clone())?;
     let spread = model_spread(reader, known.with_normals(&air), span)?;
-    Some(Climate::own(normals, spread))
+    Some(Climate::own(air, normals, spread))
 }
 
 /// Ranges are narrower than the model's where a value beyond them is a slip: a winter that forgets

@@ -8,7 +8,7 @@ use toml::Spanned;
 
 use super::file::{CellNames, LineKeys, PackKeys};
 use crate::cells::{self, SharedCell};
-use crate::keys::Reader;
+use crate::keys::{Reader, escapes_in_path};
 use crate::problem::{Failure, Problem};
 
 /// Cells by what a line file calls them.
@@ -107,7 +107,7 @@ fn spoilt(name: &Spanned<String>, why: &Failure) -> Problem {
             )
         }
         Failure::Request { message, .. } => {
-            let help = "the path is taken from the line file's folder";
+            let help = escapes_in_path(name.get_ref());
             (message.clone(), Some(help.to_owned()))
         }
         other => (other.to_string(), None),

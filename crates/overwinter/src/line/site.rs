@@ -16,6 +16,7 @@ use super::panel::Standing;
 use super::{LONGEST_SEASON_DAYS, Line, Origin, Prices, Season};
 use crate::keys::Reader;
 use crate::problem::Problem;
+use crate::weather::HEIGHTS_M;
 
 /// The longest name of a site, characters: a line of a wide picture.
 const LONGEST_SITE: usize = 100;
@@ -57,7 +58,7 @@ pub(super) fn read(reader: &mut Reader, keys: &Spanned<SiteKeys>, folder: &Path)
     let station = climate.station.filter(|_| of_file.is_some());
     let of_station = station.map_or(0.0, |station| station.elevation_m);
     let elevation = keys.elevation_m.as_ref();
-    let elevation_m = reader.number(elevation, "elevation_m", -430.0..=8_850.0, of_station);
+    let elevation_m = reader.number(elevation, "elevation_m", HEIGHTS_M, of_station);
     let snow = keys
         .snow_cover_pct
         .as_ref()

@@ -4,11 +4,16 @@
 use overwinter_model::Place;
 
 use super::table::{Fields, Lines};
-use super::year::{Stamp, YearBuilder};
-use super::{Header, WeatherFile, WeatherFileError};
+use super::year::{Format, Stamp, YearBuilder};
+use super::{Header, WeatherFile, WeatherFileError, check_height};
 
-/// Dry-bulb temperature, global horizontal, direct normal and diffuse horizontal light.
-const COLUMNS: [usize; 4] = [6, 13, 14, 15];
+/// Dry-bulb temperature, global horizontal, direct normal and diffuse horizontal light; and the dew
+/// point.
+const FORMAT: Format = Format {
+    columns: [6, 13, 14, 15],
+    dew_point: Some(7),
+    most_fields: 35,
+};
 
 /// The header ends with the line `DATA PERIODS`; it has no fixed length, but is never longer than this.
 const LONGEST_HEADER: usize = 100;
@@ -17,7 +22,7 @@ pub(super) fn read(bytes: &[u8]) -> Result<WeatherFile, WeatherFileError> {
     // Comments may hold a lone quotation mark, and no field needs quoting.
     let mut lines = Lines::new(bytes, false);
     let header = read_header(&mut lines)?;
-    let mut year = YearBuilder::new(COLUMNS);
+    let mut year = YearBuilder::new(FORMAT);
     while let Some(fields) = lines.next()? {
         year.check_length(&fields)?;
         let stamp = Stamp {
@@ -58,6 +63,7 @@ fn read_location(fields: &Fields<'_>) -> Result<Header, WeatherFileError> {
             .at_line(fields.line())
     })?;
     let elevation_m = fields.number(9, "elevation in metres")?;
+    check_height(fields, 9, elevation_m)?;
     Ok(Header { place, elevation_m })
 }
 

@@ -6,6 +6,7 @@
 
 mod climates;
 mod days;
+mod doubt;
 mod epw;
 mod error;
 mod light_offset;
@@ -19,19 +20,25 @@ mod usual;
 mod year;
 
 use std::io::Read;
+use std::ops::RangeInclusive;
 use std::path::Path;
 
 use overwinter_model::harvest::Light;
 use overwinter_model::{Irradiance, Place, Spread, SpreadError, Time};
 
-use crate::source::open_input;
+use crate::source::{self, open_input};
 
 pub use climates::{Climate, climate, climates};
 pub use days::DayStatistics;
+pub use doubt::FileDoubt;
 pub use error::WeatherFileError;
 pub use light_offset::light_offset;
 pub use reduce::{AirNormals, MonthAir};
 pub use usual::KnownSpread;
+pub(crate) use year::{FROM_FAHRENHEIT, FROM_KELVIN, KELVIN};
+
+use table::{Fields, LONGEST_LINE_BYTES};
+use year::Year;
 
 /// Files beyond this are refused unread. A year of hours has 2 MB.
 const LARGEST_FILE_BYTES: u64 = 64_000_000;
@@ -65,6 +72,24 @@ impl WeatherHour {
     }
 }
 
+/// Heights above the sea that a place on earth has, metres: the shore of the Dead Sea to the highest
+/// summit (8849 m).
+pub const HEIGHTS_M: RangeInclusive<f64> = -430.0..=8_850.0;
+
+/// Refuses a station's height that no place has: a code for "unknown", or feet.
+fn check_height(
+    fields: &Fields<'_>,
+    column: usize,
+    elevation_m: f64,
+) -> Result<(), WeatherFileError> {
+    if HEIGHTS_M.contains(&elevation_m) {
+        return Ok(());
+    }
+    let message = format!("the station stands {elevation_m} m above the sea, as no place does");
+    let expected = "elevation in metres, -430 to 8850; write the station's own, or 0";
+    Err(fields.error(column, message, expected))
+}
+
 /// What a file says about its station.
 #[derive(Clone, Copy)]
 struct Header {
@@ -78,17 +103,28 @@ pub struct WeatherFile {
     place: Place,
     elevation_m: f64,
     light_offset: Time,
+    doubts: Vec<FileDoubt>,
     hours: Vec<WeatherHour>,
 }
 
 impl WeatherFile {
-    fn new(header: Header, hours: Vec<WeatherHour>) -> Self {
+    fn new(header: Header, year: Year) -> Self {
+        let Year { hours, dew_points } = year;
+        let light_offset = light_offset(&header.place, &hours);
+        let light = doubt::light(&header.place, &hours, light_offset);
         Self {
             place: header.place,
             elevation_m: header.elevation_m,
-            light_offset: light_offset(&header.place, &hours),
+            light_offset,
+            doubts: dew_points.doubt().into_iter().chain(light).collect(),
             hours,
         }
+    }
+
+    /// What can be read in it and can hardly be.
+    #[must_use]
+    pub fn doubts(&self) -> &[FileDoubt] {
+        &self.doubts
     }
 
     /// Where the station stands, and the standard time that the hours are in.
@@ -158,8 +194,8 @@ impl WeatherFile {
 ///
 /// # Errors
 /// [`WeatherFileError`] with line and column where known: if the file cannot be read, is larger than
-/// 64 MB, is no weather file, lacks hours or has them out of order, or holds a value that is not a
-/// number or beyond belief.
+/// 64 MB, is no weather file, lacks hours or has them out of order, has a line of more than 8 kB, or
+/// holds a value that is not a number or beyond belief.
 pub fn read_weather_file(path: impl AsRef<Path>) -> Result<WeatherFile, WeatherFileError> {
     let path = path.as_ref();
     read_bytes(path)
@@ -189,9 +225,10 @@ fn read_bytes(path: &Path) -> Result<Vec<u8>, WeatherFileError> {
 
 fn parse(bytes: &[u8]) -> Result<WeatherFile, WeatherFileError> {
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
-    let mut lines = bytes
-        .split(|byte| *byte == b'\n')
-        .map(<[u8]>::to_ascii_lowercase);
+    let mut lines = bytes.split(|byte| *byte == b'\n').map(|line| {
+        let start = &line[..line.len().min(LONGEST_LINE_BYTES)];
+        start.to_ascii_lowercase()
+    });
     let first = lines.next().unwrap_or_default();
     let second = lines.next().unwrap_or_default();
     if first.starts_with(b"location,") {
@@ -209,6 +246,8 @@ fn what_it_is_instead(bytes: &[u8]) -> &'static str {
         "the file is empty"
     } else if bytes.starts_with(b"PK") {
         "this is a zip archive; unpack it first"
+    } else if source::is_utf16(bytes) {
+        "the file is UTF-16; save it as UTF-8 in a text editor"
     } else if bytes.contains(&0) {
         "this is a binary file, not a weather file"
     } else if bytes.trim_ascii_start().starts_with(b"<") {

@@ -48,81 +48,121 @@ impl<'a> Fields<'a> {
     /// A field as a number; `what` names it in the error.
     pub(super) fn number(&self, index: usize, what: &str) -> Result<f64, WeatherFileError> {
         let text = self.text(index);
-        text.parse()
-            .ok()
-            .filter(|value: &f64| value.is_finite())
-            .ok_or_else(|| self.error(index, format!("`{text}` is not a number"), what))
+        let number = text.parse().ok().filter(|value: &f64| value.is_finite());
+        number.ok_or_else(|| {
+            let is_none = || self.error(index, format!("`{}` is not a number", short(&text)), what);
+            self.decimal_comma(index).unwrap_or_else(is_none)
+        })
+    }
+
+    /// The error of the line's first number with a decimal comma that quotes hold together.
+    pub(super) fn any_decimal_comma(&self) -> Option<WeatherFileError> {
+        (0..self.count()).find_map(|index| self.decimal_comma(index))
+    }
+
+    /// The error of a number in quotes whose decimals stand behind a comma. Where quotes mean nothing to
+    /// a format, it stands in two fields.
+    fn decimal_comma(&self, index: usize) -> Option<WeatherFileError> {
+        let text = self.text(index);
+        let written = if text.starts_with('"') {
+            format!("{text},{}", self.text(index + 1))
+        } else {
+            text.into_owned()
+        };
+        let meant = written.trim_matches('"').replacen(',', ".", 1);
+        let is_meant = written.contains(',') && meant.parse::<f64>().is_ok();
+        is_meant.then(|| {
+            self.error(
+                index,
+                format!("{written} has a decimal comma"),
+                format!("decimals with a point, without quotes: {meant}"),
+            )
+        })
     }
 
     /// A field as a small whole number, such as a month.
     pub(super) fn whole(&self, index: usize, what: &str) -> Result<u8, WeatherFileError> {
         let text = self.text(index);
-        text.parse()
-            .map_err(|_| self.error(index, format!("`{text}` is not a whole number"), what))
+        text.parse().map_err(|_| {
+            let message = format!("`{}` is not a whole number", short(&text));
+            self.error(index, message, what)
+        })
     }
 }
 
+/// As much of a field as a message repeats.
+fn short(text: &str) -> String {
+    const LONGEST: usize = 40;
+    match text.char_indices().nth(LONGEST) {
+        Some((end, _)) => format!("{}\u{2026}", &text[..end]),
+        None => text.to_owned(),
+    }
+}
+
+/// No line of a weather file is as long: those of TMY3 have 1.1 kB, comments of EPW files some more.
+pub(super) const LONGEST_LINE_BYTES: usize = 8192;
+
 /// Splits a file into lines and fields; lines may have any number of fields, blank ones are left out.
+///
+/// Each line is split by itself, so that a quotation mark that is never closed ends with its line.
 pub(super) struct Lines<'a> {
-    bytes: &'a [u8],
-    reader: csv::Reader<&'a [u8]>,
+    rest: &'a [u8],
+    quotes: bool,
     record: ByteRecord,
-    /// Line ends are counted up to this byte, and there were so many.
-    counted_to: usize,
-    line_ends: u64,
+    line: u64,
 }
 
 impl<'a> Lines<'a> {
     pub(super) fn new(bytes: &'a [u8], quotes: bool) -> Self {
-        let reader = csv::ReaderBuilder::new()
-            .has_headers(false)
-            .flexible(true)
-            .quoting(quotes)
-            .from_reader(bytes);
         Self {
-            bytes,
-            reader,
+            rest: bytes,
+            quotes,
             record: ByteRecord::new(),
-            counted_to: 0,
-            line_ends: 0,
+            line: 0,
         }
     }
 
     /// The next line, `None` at the end of the file.
     pub(super) fn next(&mut self) -> Result<Option<Fields<'_>>, WeatherFileError> {
-        let more = self.reader.read_byte_record(&mut self.record);
-        let line = self.line();
-        match more {
-            Ok(true) => Ok(Some(Fields {
+        let Some(line) = self.next_line() else {
+            return Ok(None);
+        };
+        // Each field of a record takes several times the bytes that it has in the file.
+        if line.len() > LONGEST_LINE_BYTES {
+            let message = format!("the line has {} bytes", line.len());
+            let expected = format!("at most {LONGEST_LINE_BYTES}; is this the right file?");
+            return Err(WeatherFileError::new(message, expected).at_line(self.line));
+        }
+        let mut reader = csv::ReaderBuilder::new()
+            .has_headers(false)
+            .flexible(true)
+            .quoting(self.quotes)
+            .buffer_capacity(line.len())
+            .from_reader(line);
+        match reader.read_byte_record(&mut self.record) {
+            Ok(_) => Ok(Some(Fields {
                 record: &self.record,
-                line,
+                line: self.line,
             })),
-            Ok(false) => Ok(None),
-            Err(error) => Err(
-                WeatherFileError::new(error.to_string(), "comma-separated fields").at_line(line),
-            ),
+            Err(error) => {
+                let error = WeatherFileError::new(error.to_string(), "comma-separated fields");
+                Err(error.at_line(self.line))
+            }
         }
     }
 
-    /// The line of the record at hand. The reader's own count is of where it began to look, which is
-    /// before blank lines and before the second half of a CRLF.
-    fn line(&mut self) -> u64 {
-        let looked_from = self.record.position().map_or(0, csv::Position::byte);
-        let looked_from = usize::try_from(looked_from).unwrap_or(usize::MAX);
-        let rest = self.bytes.get(looked_from..).unwrap_or_default();
-        let skipped = rest
-            .iter()
-            .take_while(|byte| matches!(byte, b'\r' | b'\n'))
-            .count();
-        let passed = self
-            .bytes
-            .get(self.counted_to..looked_from + skipped)
-            .unwrap_or_default();
-        self.counted_to += passed.len();
-        self.line_ends += passed
-            .iter()
-            .map(|byte| u64::from(*byte == b'\n'))
-            .sum::<u64>();
-        self.line_ends + 1
+    /// The next line that is not empty.
+    fn next_line(&mut self) -> Option<&'a [u8]> {
+        while !self.rest.is_empty() {
+            let end = self.rest.iter().position(|byte| b"\r\n".contains(byte));
+            let (line, behind) = self.rest.split_at(end.unwrap_or(self.rest.len()));
+            let ended_by = if behind.starts_with(b"\r\n") { 2 } else { 1 };
+            self.rest = behind.get(ended_by..).unwrap_or_default();
+            self.line += 1;
+            if !line.is_empty() {
+                return Some(line);
+            }
+        }
+        None
     }
 }

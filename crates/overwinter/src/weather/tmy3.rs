@@ -4,8 +4,8 @@
 use overwinter_model::Place;
 
 use super::table::{Fields, Lines};
-use super::year::{Columns, Stamp, YearBuilder};
-use super::{Header, WeatherFile, WeatherFileError};
+use super::year::{Columns, Format, Stamp, YearBuilder};
+use super::{Header, WeatherFile, WeatherFileError, check_height};
 
 /// How the column names start, in the order that [`YearBuilder`] takes.
 const NAMES: [&str; 4] = ["Dry-bulb (", "GHI (", "DNI (", "DHI ("];
@@ -18,7 +18,11 @@ pub(super) fn read(bytes: &[u8]) -> Result<WeatherFile, WeatherFileError> {
     };
     let names = lines.next()?.ok_or_else(no_header)?;
     let (date, time) = (column(&names, "Date (")?, column(&names, "Time (")?);
-    let mut year = YearBuilder::new(columns(&names)?);
+    let mut year = YearBuilder::new(Format {
+        columns: columns(&names)?,
+        dew_point: column(&names, "Dew-point (").ok(),
+        most_fields: names.count(),
+    });
     while let Some(fields) = lines.next()? {
         year.check_length(&fields)?;
         year.push(stamp(&fields, date, time)?, &fields)?;
@@ -42,6 +46,7 @@ fn read_station(fields: &Fields<'_>) -> Result<Header, WeatherFileError> {
             .at_line(fields.line())
     })?;
     let elevation_m = fields.number(6, "elevation in metres")?;
+    check_height(fields, 6, elevation_m)?;
     Ok(Header { place, elevation_m })
 }
 

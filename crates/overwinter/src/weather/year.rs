@@ -1,5 +1,8 @@
 //! The hours of a year, put together line by line: order, leap day, missing values.
 
+use std::ops::RangeInclusive;
+
+use super::doubt::DewPoints;
 use super::table::Fields;
 use super::{WeatherFileError, WeatherHour};
 
@@ -17,7 +20,9 @@ struct Quantity {
     /// Values from here on mean "missing": 99.9 for temperature and 9999 for light in EPW.
     missing_from: f64,
     /// What the instruments and models of such files give on earth, in the quantity's unit.
-    believed: std::ops::RangeInclusive<f64>,
+    believed: RangeInclusive<f64>,
+    /// What values that cannot be are in another unit, and what to do about it.
+    other_units: &'static [(RangeInclusive<f64>, &'static str)],
 }
 
 /// Values down from here mean "missing" in every column: -9900 in TMY3, -9999 elsewhere.
@@ -29,7 +34,18 @@ const LIGHT: Quantity = Quantity {
     expected: "light in W/m2, -10 to 1600",
     missing_from: 9999.0,
     believed: -10.0..=1600.0,
+    other_units: &[],
 };
+
+/// Temperatures of the air in kelvin. No file marks what is missing by a number among them.
+pub(crate) const KELVIN: RangeInclusive<f64> = 200.0..=330.0;
+
+/// What to do about kelvin.
+pub(crate) const FROM_KELVIN: &str = "this looks like kelvin: take 273.15 off";
+
+/// What to do about degrees Fahrenheit.
+pub(crate) const FROM_FAHRENHEIT: &str =
+    "this looks like degrees Fahrenheit: take 32 off and divide by 1.8";
 
 /// In the order of [`Stamped::values`].
 const QUANTITIES: [Quantity; 4] = [
@@ -38,6 +54,7 @@ const QUANTITIES: [Quantity; 4] = [
         expected: "air temperature in degrees Celsius, -90 to 60",
         missing_from: 99.9,
         believed: -90.0..=60.0,
+        other_units: &[(KELVIN, FROM_KELVIN), (60.0..=99.8, FROM_FAHRENHEIT)],
     },
     Quantity {
         name: "global light",
@@ -104,6 +121,22 @@ impl std::fmt::Display for Stamp {
 /// Where a format keeps air temperature, global, direct and diffuse light.
 pub(super) type Columns = [usize; 4];
 
+/// How the lines of a format are made.
+pub(super) struct Format {
+    /// Where it keeps what is needed.
+    pub(super) columns: Columns,
+    /// Where it keeps the dew point, if it does.
+    pub(super) dew_point: Option<usize>,
+    /// More fields than these are none of its own.
+    pub(super) most_fields: usize,
+}
+
+/// A year of hours, and what its dew points look like.
+pub(super) struct Year {
+    pub(super) hours: Vec<WeatherHour>,
+    pub(super) dew_points: DewPoints,
+}
+
 /// A line's hour; `None` marks a missing value.
 struct Stamped {
     line: u64,
@@ -112,7 +145,8 @@ struct Stamped {
 
 /// Takes a file's hours one line after another.
 pub(super) struct YearBuilder {
-    columns: Columns,
+    format: Format,
+    dew_points: DewPoints,
     /// Fields of the first line; a shorter one later was cut off.
     fields: Option<usize>,
     expected: Option<Stamp>,
@@ -121,9 +155,10 @@ pub(super) struct YearBuilder {
 }
 
 impl YearBuilder {
-    pub(super) fn new(columns: Columns) -> Self {
+    pub(super) fn new(format: Format) -> Self {
         Self {
-            columns,
+            format,
+            dew_points: DewPoints::default(),
             fields: None,
             expected: Some(Stamp::FIRST),
             last_line: 0,
@@ -131,13 +166,27 @@ impl YearBuilder {
         }
     }
 
-    /// A line whose first field of interest could not be there: it was cut off.
+    /// Refuses a line that was cut off, and one with more fields than its format has: each decimal
+    /// comma makes one.
     pub(super) fn check_length(&mut self, fields: &Fields<'_>) -> Result<(), WeatherFileError> {
-        let needed = self.columns.into_iter().max().map_or(0, |last| last + 1);
+        let columns = self.format.columns.into_iter();
+        let needed = columns.max().map_or(0, |last| last + 1);
         let usual = *self.fields.get_or_insert(fields.count());
         if fields.count() < needed.max(usual) {
             let message = format!("the line ends after {} fields", fields.count());
             let expected = format!("{} fields; is the file cut short?", needed.max(usual));
+            return Err(WeatherFileError::new(message, expected).at_line(fields.line()));
+        }
+        let most = self.format.most_fields;
+        // Commas at the end of a line do no harm.
+        let last = (0..fields.count()).rfind(|index| !fields.text(*index).is_empty());
+        if let Some(count) = last.map(|last| last + 1).filter(|count| *count > most) {
+            if let Some(error) = fields.any_decimal_comma() {
+                return Err(error);
+            }
+            let message = format!("the line has {count} fields");
+            let expected =
+                format!("at most {most}; decimals are written with a point, not with a comma");
             return Err(WeatherFileError::new(message, expected).at_line(fields.line()));
         }
         Ok(())
@@ -162,8 +211,13 @@ impl YearBuilder {
             return Err(WeatherFileError::new(message, expected.to_string()).at_line(fields.line()));
         }
         let mut values = [None; 4];
-        for ((value, quantity), column) in values.iter_mut().zip(&QUANTITIES).zip(self.columns) {
+        for ((value, quantity), column) in
+            values.iter_mut().zip(&QUANTITIES).zip(self.format.columns)
+        {
             *value = quantity.read(fields, column)?;
+        }
+        if let (Some(air), Some(column)) = (values[0], self.format.dew_point) {
+            self.dew_points.note(air, &fields.text(column));
         }
         self.hours.push(Stamped {
             line: fields.line(),
@@ -174,24 +228,28 @@ impl YearBuilder {
     }
 
     /// The year, complete and without gaps.
-    pub(super) fn finish(self) -> Result<Vec<WeatherHour>, WeatherFileError> {
+    pub(super) fn finish(self) -> Result<Year, WeatherFileError> {
         if let Some(expected) = self.expected {
             let message = format!("the file ends after {} of 8760 hours", self.hours.len());
-            return Err(
-                WeatherFileError::new(message, expected.to_string()).at_line(self.last_line)
-            );
+            let error = WeatherFileError::new(message, expected.to_string());
+            return Err(match self.last_line {
+                0 => error,
+                line => error.at_line(line),
+            });
         }
         let [air, global, direct, diffuse] = [0, 1, 2, 3].map(|index| self.filled(index));
         let (air, global, direct, diffuse) = (air?, global?, direct?, diffuse?);
         let light = |value: f64| value.max(0.0);
-        Ok((0..self.hours.len())
-            .map(|hour| WeatherHour {
-                air_c: air[hour],
-                ghi_w_per_m2: light(global[hour]),
-                dni_w_per_m2: light(direct[hour]),
-                dhi_w_per_m2: light(diffuse[hour]),
-            })
-            .collect())
+        let hours = (0..self.hours.len()).map(|hour| WeatherHour {
+            air_c: air[hour],
+            ghi_w_per_m2: light(global[hour]),
+            dni_w_per_m2: light(direct[hour]),
+            dhi_w_per_m2: light(diffuse[hour]),
+        });
+        Ok(Year {
+            hours: hours.collect(),
+            dew_points: self.dew_points,
+        })
     }
 
     /// One quantity with its gaps filled by straight lines; the year is taken as a ring.
@@ -234,13 +292,19 @@ impl Quantity {
             return Ok(None);
         }
         let value = fields.number(column, self.expected)?;
-        if value >= self.missing_from || value <= MISSING_TO {
+        if self.believed.contains(&value) {
+            return Ok(Some(value));
+        }
+        let mut other_units = self.other_units.iter();
+        let meant = other_units.find(|(range, _)| range.contains(&value));
+        if meant.is_none() && (value >= self.missing_from || value <= MISSING_TO) {
             return Ok(None);
         }
-        if !self.believed.contains(&value) {
-            let message = format!("{} of {value} is beyond belief", self.name);
-            return Err(fields.error(column, message, self.expected));
-        }
-        Ok(Some(value))
+        let message = format!("{} of {value} is beyond belief", self.name);
+        let expected = match meant {
+            Some((_, what_to_do)) => format!("{}; {what_to_do}", self.expected),
+            None => self.expected.to_owned(),
+        };
+        Err(fields.error(column, message, expected))
     }
 }

@@ -60,6 +60,100 @@ fn a_broken_year_is_told_with_its_place() {
 }
 
 #[test]
+fn temperatures_in_other_units() {
+    let kelvin = "this looks like kelvin: take 273.15 off";
+    let fahrenheit = "this looks like degrees Fahrenheit: take 32 off and divide by 1.8";
+    for (air, says) in [
+        ("263.15", kelvin),
+        ("200", kelvin),
+        ("60.1", fahrenheit),
+        ("95", fahrenheit),
+    ] {
+        let beyond = format!("air temperature of {air} is beyond belief");
+        refused(&epw(30, air), &["year.epw:32:16: ", &beyond, says]);
+    }
+    // Codes for "missing" are no temperatures.
+    for missing in ["99.9", "999", "9999", "-9999", ""] {
+        refused(&epw(30, missing), &["year.epw:32: the file ends after 30"]);
+    }
+}
+
+#[test]
+fn decimal_commas() {
+    let point = "decimals with a point, without quotes: -3.5";
+    let comma = "\"-3,5\" has a decimal comma";
+    refused(&epw(30, "\"-3,5\""), &["year.epw:32:16: ", comma, point]);
+    let tmy3 = "1,\"NOWHERE, INLAND\",XX,1,61.2,14.6,201\n\
+        Date (MM/DD/YYYY),Time (HH:MM),GHI (W/m^2),DNI (W/m^2),DHI (W/m^2),Dry-bulb (C)\n\
+        01/01/1999,01:00,0,0,0,";
+    let quoted = format!("{tmy3}\"-3,5\"\n");
+    refused(
+        quoted.as_bytes(),
+        &["year.epw:3:24: ", "-3,5 has a decimal comma", point],
+    );
+    let bare = format!("{tmy3}-3,5\n");
+    let says = [
+        "year.epw:3: the line has 7 fields",
+        "at most 6; decimals",
+        "a point",
+    ];
+    refused(bare.as_bytes(), &says);
+    // Commas behind the last field are none.
+    let blank = format!("{tmy3}-3.5,,\n");
+    refused(blank.as_bytes(), &["year.epw:3: the file ends after 1 of"]);
+}
+
+#[test]
+fn a_height_that_no_place_has() {
+    let year = String::from_utf8(epw(30, "-3.0")).expect("text");
+    for height in ["-9999", "-431", "9999", "29032"] {
+        let wrong = year.replacen(",1,300\n", &format!(",1,{height}\n"), 1);
+        let stands = format!("the station stands {height} m above the sea");
+        refused(
+            wrong.as_bytes(),
+            &["year.epw:1:32: ", &stands, "-430 to 8850"],
+        );
+    }
+    for height in ["-430", "8848.9"] {
+        let right = year.replacen(",1,300\n", &format!(",1,{height}\n"), 1);
+        refused(right.as_bytes(), &["year.epw:32: the file ends after 30"]);
+    }
+}
+
+#[test]
+fn lines_that_are_too_long() {
+    let header = epw(0, "");
+    for filling in [",", "x", "\"a1,", "1,2,"] {
+        let mut bytes = header.clone();
+        bytes.extend(filling.repeat(100_000 / filling.len()).bytes());
+        refused(
+            &bytes,
+            &["year.epw:3: the line has 100000 bytes", "at most 8192"],
+        );
+    }
+    let mut comment = b"LOCATION,A,B,C,D,1,61.2,14.6,1,300\nCOMMENTS 1,".to_vec();
+    comment.extend("a word ".repeat(1_000).bytes());
+    refused(&comment, &["year.epw: the header does not end"]);
+    // A quotation mark that is never closed ends with its line.
+    let open = "1,\"NOWHERE,XX,1,61.2,14.6,201\nDate (MM/DD/YYYY),Time (HH:MM),Dry-bulb (C)\n";
+    refused(open.as_bytes(), &["year.epw:1:"]);
+}
+
+/// Files just under the limit, with lines that would take ten times their bytes as fields.
+#[test]
+#[cfg(target_os = "linux")]
+fn a_huge_file_takes_little_more_memory_than_its_size() {
+    for filling in [",", "\n", "\r", "\"a1,"] {
+        let sandbox = Sandbox::with_line(with_source("weather = \"year.epw\""));
+        let mut bytes = epw(0, "");
+        bytes.extend(filling.repeat(60_000_000 / filling.len()).bytes());
+        sandbox.write("year.epw", bytes);
+        let answer = sandbox.run_within(250, &["check", "line.toml"]);
+        assert!(answer.refused().contains("year.epw"), "{filling:?}");
+    }
+}
+
+#[test]
 fn files_that_cannot_be_read() {
     for name in ["missing.epw", "."] {
         let text = with_source(&format!("weather = \"{name}\""));

@@ -24,7 +24,10 @@ fn findings(line: &str) -> (Vec<String>, String) {
 
 /// A line with a lens that points so through a season with low sun from east over noon to west.
 fn facing_line(degrees: f64, (latitude, start, end): (&str, &str, &str)) -> String {
-    let line = format!("{LINE}facing_deg = {degrees}\n").replace("61.2", latitude);
+    let mut line = format!("{LINE}facing_deg = {degrees}\n").replace("61.2", latitude);
+    if latitude.starts_with('-') {
+        line = line.replace("boreal-inland", "boreal-inland-south");
+    }
     line.replace("2026-11-01", start).replace("2026-12-15", end)
 }
 

@@ -126,6 +126,17 @@ impl Sandbox {
         Answer::new(&command.output().expect("the program starts"))
     }
 
+    /// A run that may not have more than so many megabytes of memory.
+    #[cfg(target_os = "linux")]
+    pub(crate) fn run_within(&self, megabytes: u32, args: &[&str]) -> Answer {
+        let mut command = Command::new("sh");
+        let limited = format!("ulimit -v {}; exec \"$0\" \"$@\"", 1000 * megabytes);
+        command.args(["-c", &limited, env!("CARGO_BIN_EXE_overwinter")]);
+        command.args(args).current_dir(self.path());
+        command.env_remove("NO_COLOR").stdin(Stdio::null());
+        Answer::new(&command.output().expect("the program starts"))
+    }
+
     /// A run whose standard output goes elsewhere.
     pub(crate) fn run_into(&self, args: &[&str], out: impl Into<Stdio>) -> Answer {
         let mut command = self.command(args);

@@ -162,7 +162,15 @@ fn angles_out_of_range_are_refused() {
 fn every_place_and_date_has_an_answer() {
     for latitude in [-90.0, -66.56, 0.0, 66.56, 90.0] {
         for dates in [["2026-03-20", "2026-03-21"], ["2026-06-01", "2027-06-30"]] {
-            let line = line(latitude, dates, 45).replace("utc_offset_h = 1", "utc_offset_h = 9.5");
+            let climate = if latitude < 0.0 {
+                "boreal-inland-south"
+            } else {
+                "boreal-inland"
+            };
+            let line = line(latitude, dates, 45)
+                .replace("longitude_deg = 14.6", "longitude_deg = 138.6")
+                .replace("utc_offset_h = 1", "utc_offset_h = 9.5")
+                .replace("boreal-inland", climate);
             let sandbox = Sandbox::with_line(&line);
             sandbox.run(&["sun", "line.toml", "--plot", "a.svg"]).good();
             let json = json(&line, &[]);

@@ -1,6 +1,8 @@
 //! `check`: everything that looks wrong or risky in a line that can be run.
 
 mod cells;
+mod clock;
+mod inputs;
 mod lasting;
 mod panel;
 mod place;
@@ -72,6 +74,14 @@ fn unusual_figures(camera: &Camera) -> Vec<(&'static str, String)> {
     .collect()
 }
 
+/// What can be read in the line's file and its weather's and was hardly meant so: every command says it,
+/// since its answer may be that of another place. [`findings`] holds the same.
+#[must_use]
+pub fn doubtful_inputs(line: &Line) -> Vec<String> {
+    let doubts = inputs::doubtful(line).into_iter();
+    doubts.map(|(_, text)| text).collect()
+}
+
 /// Findings about the line as a whole.
 fn whole_line(line: &Line) -> Vec<Finding> {
     let mut names: Vec<&str> = line
@@ -81,7 +91,8 @@ fn whole_line(line: &Line) -> Vec<Finding> {
         .collect();
     names.sort_unstable();
     names.dedup();
-    let mut about = place::site(line);
+    let mut about = inputs::doubtful(line);
+    about.extend(place::site(line));
     if cells::kinds(line) > 1 {
         about.push((
             "mixed-chemistry",
@@ -139,7 +150,8 @@ pub fn text(line: &Line, findings: &[Finding]) -> String {
     for finding in findings {
         let whose = finding.camera.as_deref().unwrap_or("line");
         let grave = if finding.grave { " (grave)" } else { "" };
-        let told = format!("- {whose}{grave}: {}.", finding.text);
+        let stop = if finding.text.ends_with('?') { "" } else { "." };
+        let told = format!("- {whose}{grave}: {}{stop}", finding.text);
         text.push_str(&assumptions::wrap(&told));
         text.push('\n');
     }

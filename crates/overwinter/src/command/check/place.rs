@@ -1,4 +1,4 @@
-//! Sites whose parts do not go together, and lenses that look into the sun.
+//! Temperatures of another place than the site's, and lenses that look into the sun.
 
 use super::About;
 use crate::command::sun::WITHIN_DEG;
@@ -7,7 +7,7 @@ use crate::sky::InLens;
 
 /// Temperatures of elsewhere are told from this many degrees of latitude on: four or five kelvin of a
 /// winter's mean inland (from memory).
-const FAR_DEG: f64 = 8.0;
+pub(super) const FAR_DEG: f64 = 8.0;
 
 /// And from so many metres of height on: two kelvin.
 const FAR_M: f64 = 300.0;
@@ -15,36 +15,22 @@ const FAR_M: f64 = 300.0;
 /// How much colder it gets by the metre, kelvin: the standard atmosphere (ISO 2533).
 const LAPSE_K_PER_M: f64 = 0.0065;
 
-/// A site whose parts do not go together.
+/// Temperatures of elsewhere.
 pub(super) fn site(line: &Line) -> Vec<(&'static str, String)> {
     let mut found = Vec::new();
     if let Some(station) = &line.climate.station {
         let climate = climate_name(line);
         let of_elsewhere = [
-            other_hemisphere(line, station, &climate),
             other_latitude(line, station, &climate),
             other_height(line, station, &climate),
         ];
         found.extend(of_elsewhere.into_iter().flatten());
     }
-    let by_sun = line.place.longitude_deg() / 15.0;
-    let offset = line.place.utc_offset().as_hours();
-    // Standard times stray from the sun by two hours and a half at the most (common practice, no
-    // source).
-    if (offset - by_sun).abs() > 2.5 {
-        found.push((
-            "clock-far-from-sun",
-            format!(
-                "utc_offset_h is {offset}, but the sun at this longitude asks for about \
-                 {by_sun:.0}: night would fall at the wrong hours"
-            ),
-        ));
-    }
     found
 }
 
 /// What the temperatures are called in a finding.
-fn climate_name(line: &Line) -> String {
+pub(super) fn climate_name(line: &Line) -> String {
     match &line.climate.origin {
         WeatherOrigin::BuiltIn { name, .. } => format!("climate {name}"),
         WeatherOrigin::FileHours(file) | WeatherOrigin::FileNormals(file) => {
@@ -52,16 +38,6 @@ fn climate_name(line: &Line) -> String {
         }
         WeatherOrigin::OwnNormals => "[site.normals]".to_owned(),
     }
-}
-
-/// Temperatures from beyond the equator; a little beyond it has the same seasons.
-fn other_hemisphere(line: &Line, station: &Station, climate: &str) -> About {
-    let here = line.place.latitude_deg();
-    let beyond = here * station.latitude_deg < 0.0;
-    (beyond && (here - station.latitude_deg).abs() > FAR_DEG).then(|| {
-        let text = format!("{climate} at latitude {here:.1}°: its winter is the other half-year");
-        ("climate-of-the-other-hemisphere", text)
-    })
 }
 
 /// Temperatures of a place much nearer to the equator or to the pole.

@@ -1,5 +1,6 @@
 //! A risk that somebody takes, and the latest day within it.
 
+use crate::keys::plain;
 use crate::odds::{Ends, Paths};
 use crate::problem::Failure;
 
@@ -13,7 +14,8 @@ impl Risk {
     /// # Errors
     /// [`Failure::Request`] if it is no number, not between 0 and 1, or finer than `paths` can tell.
     pub fn parse(text: &str, paths: Paths) -> Result<Self, Failure> {
-        let refused = |why: String| Failure::request(why, "for example --risk 5% or --risk 0.05");
+        const EXAMPLE: &str = "for example --risk 5% or --risk 0.05";
+        let refused = |why: String| Failure::request(why, EXAMPLE);
         let (number, scale) = match text.trim().strip_suffix('%') {
             // A division is rounded as a share of paths is: 10 % of 1000 are 100 exactly.
             Some(percent) => (percent.trim_end(), 100.0),
@@ -24,9 +26,15 @@ impl Risk {
             .map_err(|_| refused(format!("--risk is `{text}`, which is not a number")))?
             / scale;
         if !(share > 0.0 && share < 1.0) {
-            return Err(refused(format!(
-                "--risk is {text}, which is not above 0 and below 1 (100 %)"
-            )));
+            let percent_meant = scale < 2.0 && (1.0..100.0).contains(&share);
+            let help = if percent_meant {
+                let share = plain(share / 100.0);
+                format!("did you mean {number} %? Write --risk {number}% or --risk {share}")
+            } else {
+                EXAMPLE.to_owned()
+            };
+            let why = format!("--risk is {text}, which is not above 0 and below 1 (100 %)");
+            return Err(Failure::request(why, help));
         }
         let needed = (1.0 / share).ceil();
         if needed > f64::from(paths.count) {
@@ -138,6 +146,21 @@ mod tests {
             let told = Risk::parse(text, PATHS).expect_err(text);
             assert_eq!(told.exit_code(), 2, "{text}");
             assert!(told.to_string().contains("--risk"), "{told}");
+        }
+        for (text, meant) in [
+            ("5", "5 %? Write --risk 5% or --risk 0.05"),
+            ("1", "--risk 0.01"),
+            ("12.5", "--risk 0.125"),
+        ] {
+            let told = Risk::parse(text, PATHS).expect_err(text).to_string();
+            assert!(
+                told.contains("did you mean") && told.contains(meant),
+                "{told}"
+            );
+        }
+        for text in ["100", "-5", "200%", "0"] {
+            let told = Risk::parse(text, PATHS).expect_err(text).to_string();
+            assert!(!told.contains("did you mean"), "{told}");
         }
     }
 

@@ -6,6 +6,7 @@ use overwinter_model::harvest::{Canopy, CanopyError, Ground, Horizon, Leaves, Su
 use time::{Date, Month};
 use toml::Spanned;
 
+use super::accepted;
 use super::keys::{HorizonHeights, PanelKeys};
 use super::read::refuse_idle;
 use crate::keys::{Reader, plain};
@@ -44,12 +45,17 @@ pub(super) fn surroundings(
     camera: Range<usize>,
 ) -> Option<Surroundings> {
     let dirt = keys.dirt_pct.as_ref();
-    let dirt = reader.number(dirt, "dirt_pct", 0.0..=90.0, 100.0 * Surroundings::DIRT) / 100.0;
+    let dirt = reader.number(
+        dirt,
+        "dirt_pct",
+        accepted::DIRT_PCT,
+        100.0 * Surroundings::DIRT,
+    ) / 100.0;
     let snow = keys
         .snow_on_panel_pct
         .as_ref()
         .map_or(Some([0.0; 12]), |given| {
-            reader.numbers::<12>(given, "snow_on_panel_pct", 0.0..=100.0)
+            reader.numbers::<12>(given, "snow_on_panel_pct", accepted::PCT)
         });
     let horizon = read_horizon(reader, keys);
     let canopy = read_canopy(reader, keys, standing, camera);
@@ -61,7 +67,7 @@ pub(super) fn surroundings(
     })
 }
 
-fn read_horizon(reader: &mut Reader, keys: &PanelKeys) -> Option<Horizon> {
+pub(super) fn read_horizon(reader: &mut Reader, keys: &PanelKeys) -> Option<Horizon> {
     let Some(given) = &keys.horizon_deg else {
         return Some(Horizon::flat());
     };
@@ -89,7 +95,7 @@ fn read_canopy(
     camera: Range<usize>,
 ) -> Option<Canopy> {
     let mut share = |given: Option<&Spanned<f64>>, key: &str, usual: f64| {
-        reader.number(given, key, 0.0..=100.0, 100.0 * usual) / 100.0
+        reader.number(given, key, accepted::PCT, 100.0 * usual) / 100.0
     };
     let cover = share(keys.trees_pct.as_ref(), "trees_pct", 0.0);
     let usual_bare = cover * BARE_SHARE;
@@ -104,8 +110,7 @@ fn read_canopy(
         );
         return Some(Canopy::NONE);
     }
-    let kinds = [("evergreen", false), ("deciduous", true)];
-    let deciduous = reader.choice(keys.trees.as_ref(), "trees", &kinds, false);
+    let deciduous = reader.choice(keys.trees.as_ref(), "trees", &accepted::TREES, false);
     let leaves = if deciduous {
         let half = usize::from(standing.in_south());
         let mut day = |given: Option<&Spanned<String>>, key, usual: [(u8, u8); 2]| {
@@ -137,6 +142,12 @@ fn read_canopy(
             None
         }
     }
+}
+
+/// Notes where the days of leaves are no days of the year.
+pub(super) fn check_leaf_days(reader: &mut Reader, keys: &PanelKeys) {
+    read_day(reader, keys.leaf_out.as_ref(), "leaf_out", LEAF_OUT[0]);
+    read_day(reader, keys.leaf_fall.as_ref(), "leaf_fall", LEAF_FALL[0]);
 }
 
 /// Day of the year of `MM-DD`.

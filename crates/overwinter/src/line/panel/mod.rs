@@ -1,5 +1,6 @@
 //! A camera's solar panel: how it stands, and what it charges.
 
+mod accepted;
 mod around;
 mod keys;
 mod read;

@@ -5,6 +5,7 @@ use std::ops::Range;
 use overwinter_model::harvest::{Controller, Panel, Plane, Surroundings};
 use overwinter_model::{Energy, Power, Time, Voltage};
 
+use super::accepted;
 use super::around::{Standing, surroundings};
 use super::keys::PanelKeys;
 use super::{Charges, DIRECT_OVER_CHARGED, PanelChoice, StoreChoice, pack_voltage};
@@ -49,8 +50,9 @@ pub(in crate::line) fn read(
         refuse_without_watts(reader, keys);
         return None;
     }
-    let watts = reader.number(keys.watts.as_ref(), "watts", 0.0..=200.0, 0.0);
+    let watts = reader.number(keys.watts.as_ref(), "watts", accepted::WATTS, 0.0);
     if watts <= 0.0 {
+        accepted::check_values(reader, keys, own);
         return None;
     }
     let around = surroundings(reader, keys, standing, camera);
@@ -70,7 +72,7 @@ pub(in crate::line) fn read(
         lag: Time::from_hours(reader.number(
             keys.lag_h.as_ref(),
             "lag_h",
-            0.0..=48.0,
+            accepted::LAG_H,
             usual::LAG_H,
         )),
         usual: Vec::new(),
@@ -119,22 +121,27 @@ pub(super) fn refuse_idle(reader: &mut Reader, keys: &PanelKeys, idle: &[&str], 
 fn read_plane(reader: &mut Reader, keys: &PanelKeys, standing: &Standing) -> Option<Plane> {
     let (flattest, steepest) = usual::TILT_DEG;
     let steep = (standing.latitude_deg.abs() + usual::STEEPER_DEG).clamp(flattest, steepest);
-    let tilt = reader.number(keys.tilt_deg.as_ref(), "tilt_deg", 0.0..=90.0, steep);
+    let tilt = reader.number(
+        keys.tilt_deg.as_ref(),
+        "tilt_deg",
+        accepted::TILT_DEG,
+        steep,
+    );
     let equator = if standing.in_south() { 0.0 } else { 180.0 };
     let azimuth = keys.azimuth_deg.as_ref();
-    let azimuth = reader.number(azimuth, "azimuth_deg", 0.0..=360.0, equator);
+    let azimuth = reader.number(azimuth, "azimuth_deg", accepted::AZIMUTH_DEG, equator);
     // Both are within their ranges.
     Plane::new(tilt, azimuth).ok()
 }
 
 /// The controller; the voltage of a panel that charges directly is left at zero where it is not given.
 fn read_controller(reader: &mut Reader, keys: &PanelKeys) -> Controller {
-    let kinds = [("maximum-power", false), ("direct", true)];
-    let direct = reader.choice(keys.controller.as_ref(), "controller", &kinds, false);
+    let kinds = &accepted::CONTROLLERS;
+    let direct = reader.choice(keys.controller.as_ref(), "controller", kinds, false);
     if direct {
         let why = "the panel charges directly, without a converter";
         refuse_idle(reader, keys, &["controller_pct"], why);
-        let best = reader.number(keys.panel_v.as_ref(), "panel_v", 0.5..=60.0, 0.0);
+        let best = reader.number(keys.panel_v.as_ref(), "panel_v", accepted::PANEL_V, 0.0);
         return Controller::Direct {
             best: Voltage::from_volts(best),
             diode: Voltage::from_volts(usual::DIODE_V),
@@ -145,17 +152,14 @@ fn read_controller(reader: &mut Reader, keys: &PanelKeys) -> Controller {
     let passed_on = keys.controller_pct.as_ref();
     let usual = usual::CONTROLLER_PCT;
     Controller::MaximumPower {
-        efficiency: reader.number(passed_on, "controller_pct", 10.0..=100.0, usual) / 100.0,
+        efficiency: reader.number(passed_on, "controller_pct", accepted::EFFICIENCY_PCT, usual)
+            / 100.0,
     }
 }
 
 fn read_charges(reader: &mut Reader, keys: &PanelKeys, pack: &PackChoice) -> Option<Charges> {
     let given = keys.charges.as_ref()?;
-    let choices = [
-        ("store", Some(Charges::Store)),
-        ("pack", Some(Charges::Pack)),
-    ];
-    let charges = reader.choice(Some(given), "charges", &choices, None);
+    let charges = reader.choice(Some(given), "charges", &accepted::CHARGES, None);
     if charges == Some(Charges::Pack) {
         if let Some(why) = not_charged(&pack.cell) {
             let message = format!("`charges` is \"pack\", but {why}");
@@ -204,12 +208,12 @@ fn read_store(reader: &mut Reader, keys: &PanelKeys, own: &OwnCells) -> Option<S
         .map_or(1.0, |charging| charging.efficiency);
     let usual_pct = 100.0 * kept * usual::CONVERTER;
     let wh = keys.store_wh.as_ref();
-    let wh = reader.number(wh, "store_wh", 0.1..=10_000.0, usual::STORE_WH);
+    let wh = reader.number(wh, "store_wh", accepted::STORE_WH, usual::STORE_WH);
     let pct = keys.store_pct.as_ref();
     Some(StoreChoice {
         cell,
         capacity: Energy::from_watt_hours(wh),
-        efficiency: reader.number(pct, "store_pct", 10.0..=100.0, usual_pct) / 100.0,
+        efficiency: reader.number(pct, "store_pct", accepted::EFFICIENCY_PCT, usual_pct) / 100.0,
     })
 }
 
