@@ -21,7 +21,7 @@ pub use tally::Kept;
 
 use crate::line::{Camera, Line, PackChoice};
 use crate::run::SeasonAir;
-pub use engine::PARTS;
+pub use engine::{FORESEEN_DAYS, PARTS};
 use engine::{Light, Ready, Site};
 use tally::{CameraTally, Tally};
 
@@ -161,7 +161,8 @@ pub struct Entrant<'a> {
     pub pack: &'a PackChoice,
     /// Both for the model.
     pub scenario: Scenario,
-    /// What its panel brings on each day of the season.
+    /// What its panel brings on each day of the season, or of the first [`FORESEEN_DAYS`] if the
+    /// season is shorter.
     pub panel_days: Option<Vec<PanelDay>>,
 }
 
@@ -253,7 +254,9 @@ pub fn sample_entrants(
     watch: &(dyn Fn() + Sync),
 ) -> Result<LineOdds, OddsError> {
     let first = line.season.first_day();
-    let months: Vec<usize> = (0..line.season.days())
+    let season_days = line.season.days().unsigned_abs() as usize;
+    let foreseen = (0..).take(season_days.max(FORESEEN_DAYS));
+    let months: Vec<usize> = foreseen
         .map(|day| first.plus(day).month_index())
         .collect();
     let spread = line.climate.spread();
@@ -263,7 +266,7 @@ pub fn sample_entrants(
         .collect();
     let mut ready = Vec::with_capacity(entrants.len());
     for entrant in entrants {
-        let hours: Vec<_> = air.hours(line, entrant.camera, None).collect();
+        let hours: Vec<_> = air.foreseen_hours(line, entrant.camera, None).collect();
         let light = entrant.panel_days.as_ref().map(|panel| Light {
             panel,
             clearness: &clearness,
@@ -272,17 +275,17 @@ pub fn sample_entrants(
             &entrant.scenario,
             chances::of_camera(entrant.camera, entrant.pack)?,
             &hours,
+            season_days,
             light,
         ));
     }
     let air_chances = chances::of_air(line)?;
     let site = Site {
         chances: &air_chances,
-        months: &months,
+        months: months.get(..season_days).unwrap_or(&months),
     };
-    let days = line.season.days().unsigned_abs();
     let panels = entrants.iter().map(|entrant| entrant.panel_days.is_some());
-    let empty = Tally::none(panels, days, paths.count, kept);
+    let empty = Tally::none(panels, season_days as u32, paths.count, kept);
     let tally = engine::sample(&site, &ready, paths, &empty, watch);
     let alive = tally.cameras.iter().map(|camera| camera.sums.alive_days);
     Ok(LineOdds {
