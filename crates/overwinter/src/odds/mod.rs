@@ -256,9 +256,7 @@ pub fn sample_entrants(
     let first = line.season.first_day();
     let season_days = line.season.days().unsigned_abs() as usize;
     let foreseen = (0..).take(season_days.max(FORESEEN_DAYS));
-    let months: Vec<usize> = foreseen
-        .map(|day| first.plus(day).month_index())
-        .collect();
+    let months: Vec<usize> = foreseen.map(|day| first.plus(day).month_index()).collect();
     let spread = line.climate.spread();
     let clearness: Vec<f64> = months
         .iter()

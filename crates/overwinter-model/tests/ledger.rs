@@ -1,0 +1,244 @@
+//! The books of a season: each entry is at least nothing, and all of them close.
+
+mod cases;
+
+use cases::sunny::{Mast, Sunny, sunny};
+use cases::{air_chances, camera_chances};
+use overwinter_model::cell::Cell;
+use overwinter_model::draw::Use;
+use overwinter_model::lanes::{Lanes, PortableRoot};
+use overwinter_model::pack::Pack;
+use overwinter_model::paths::{Block, Drawn, Luck, Prepared, SampledAir, follow};
+use overwinter_model::random::Key;
+use overwinter_model::season::{Cause, Hour, Ledger, Scenario, run};
+use overwinter_model::{Temperature, Time};
+use proptest::prelude::*;
+
+/// A camera, with or without a panel, on cells that have lain for some time.
+#[derive(Clone, Debug)]
+struct Kept {
+    sunny: Sunny,
+    has_panel: bool,
+    stored_months: f64,
+    /// A cell of one's own: charge kept of a charge, and volts per kelvin.
+    odd: Option<(f64, f64)>,
+}
+
+fn kept() -> impl Strategy<Value = Kept> {
+    let months = prop_oneof![Just(0.0), 0.0..60.0_f64];
+    // Some do next to nothing, so that no other loss hides an entry that is too small.
+    let load = prop_oneof![2 => Just(1.0), 1 => 0.001..1.0_f64];
+    let odd = (
+        prop_oneof![Just(1.0), 0.5..1.0_f64],
+        prop_oneof![Just(0.0), -0.001..0.001_f64],
+    );
+    let odd = prop_oneof![3 => Just(None), 1 => odd.prop_map(Some)];
+    (sunny(), any::<bool>(), months, load, odd).prop_map(
+        |(mut sunny, has_panel, stored_months, load, odd)| {
+            sunny.case.standby_mw *= load;
+            sunny.case.triggers_per_hour *= load;
+            Kept {
+                sunny,
+                has_panel,
+                stored_months,
+                odd,
+            }
+        },
+    )
+}
+
+impl Kept {
+    fn scenario(&self) -> Scenario {
+        let mut scenario = self.sunny.case.scenario(1.0);
+        if let Some((efficiency, open_circuit_per_k)) = self.odd {
+            let cell = *scenario.pack.cell();
+            let cell = Cell {
+                open_circuit_per_k,
+                charging: cell
+                    .charging
+                    .map(|charging| overwinter_model::cell::Charging {
+                        efficiency,
+                        ..charging
+                    }),
+                ..cell
+            };
+            let (series, parallel) = (scenario.pack.series(), scenario.pack.parallel());
+            scenario.pack = Pack::new(&cell, series, parallel).unwrap();
+        }
+        let shelf = Time::from_days(self.stored_months * 365.25 / 12.0);
+        let room = scenario.pack.at(Temperature::REFERENCE);
+        scenario.start = room.stored(&scenario.start, shelf);
+        scenario.feeds = self.has_panel.then(|| self.sunny.feeds());
+        scenario
+    }
+
+    fn ledger(&self) -> Ledger {
+        run(&self.scenario(), self.sunny.hours(), 1, |_| {}).ledger
+    }
+
+    /// Blocks of three hours, lit if there is a panel.
+    fn blocks(&self, scenario: &Scenario) -> Vec<Block> {
+        let (draw, cell) = (&scenario.draw, scenario.pack.cell());
+        let of = |hours: &[Hour]| Block::of(hours, draw, cell);
+        if !self.has_panel {
+            let hours: Vec<Hour> = self.sunny.case.hours().collect();
+            return hours.chunks(3).filter_map(of).collect();
+        }
+        let mast = Mast::of(&self.sunny);
+        let days = mast.days(&self.sunny);
+        let blocks = days.iter().flat_map(|(hours, panel)| {
+            let lit = |hours| Some(of(hours)?.lit(hours, panel, mast.clearness));
+            hours.chunks(3).filter_map(lit).collect::<Vec<_>>()
+        });
+        blocks.collect()
+    }
+
+    /// Each entry of four sampled seasons over all that came in, and whether a cell ran dry in it.
+    fn paths(&self) -> [(Vec<(&'static str, f64)>, bool); 4] {
+        let scenario = self.scenario();
+        let prepared = Prepared::new(&scenario);
+        let drawn = Drawn {
+            key: Key(5),
+            paths: [0, 1, 2, 3],
+        };
+        let (air_chances, chances) = (air_chances(), camera_chances());
+        let mut air = SampledAir::new(drawn, &air_chances);
+        let days: Vec<_> = (0..183).map(|_| air.next_day(0)).collect();
+        let luck = Luck {
+            // A cell that does better in the cold than the model knows gives more than it is booked with.
+            in_the_cold: Lanes::all(1.0),
+            ..chances.luck(&drawn, &scenario.pack)
+        };
+        let mut traffic = chances.traffic(&drawn);
+        let blocks = self.blocks(&scenario);
+        let followed = follow::<PortableRoot, _, 4>(
+            &prepared,
+            &blocks,
+            8,
+            &days,
+            &luck,
+            &mut traffic,
+            &mut |_, _| {},
+        );
+        std::array::from_fn(|lane| {
+            let of = |lanes: &Lanes<4>| lanes.0[lane];
+            let used = prepared.used(&followed.counts, &luck, lane);
+            let (put_in, stored) = (of(&followed.put_in_j), of(&followed.panel.stored_j()));
+            let (lost, left) = (of(&followed.self_discharge_j), of(&followed.left_j));
+            let mut entries = vec![
+                ("put in", put_in),
+                ("self-discharge", lost),
+                ("left", left),
+                ("offered", of(&followed.panel.offered_j)),
+                ("kept out", of(&followed.panel.kept_out_j)),
+                ("spilled", of(&followed.panel.spilled_j)),
+                ("charging loss", of(&followed.panel.charging_loss_j)),
+                ("stored", stored),
+                (
+                    LOST,
+                    put_in + stored - used.total().as_joules() - lost - left,
+                ),
+            ];
+            entries.extend(Use::ALL.map(|what| ("a use", used.get(what).as_joules())));
+            let came = put_in + of(&followed.panel.offered_j);
+            for (_, entry) in &mut entries {
+                *entry /= came;
+            }
+            let dry = followed.causes[lane] == Some(Cause::WeakestCellEmpty);
+            (entries, dry)
+        })
+    }
+}
+
+/// What the program prints as lost in the cells.
+const LOST: &str = "lost in cells";
+
+/// Each entry over all that came in.
+fn entries(ledger: &Ledger) -> Vec<(&'static str, f64)> {
+    let panel = &ledger.panel;
+    let mut entries = vec![
+        ("put in", ledger.put_in),
+        ("resistive", ledger.resistive),
+        (HELD_BACK, ledger.held_back),
+        (LOST, ledger.resistive + ledger.held_back),
+        ("self-discharge", ledger.self_discharge),
+        ("left", ledger.left),
+        ("offered", panel.offered),
+        ("kept out", panel.kept_out),
+        ("spilled", panel.spilled),
+        ("charging loss", panel.charging_loss),
+        ("stored", panel.stored()),
+    ];
+    entries.extend(Use::ALL.map(|what| ("a use", ledger.used.get(what))));
+    let came = ledger.put_in + panel.offered;
+    let entries = entries.into_iter();
+    entries
+        .map(|(name, energy)| (name, energy / came))
+        .collect()
+}
+
+const HELD_BACK: &str = "held back";
+
+#[test]
+fn survey() {
+    use proptest::strategy::ValueTree;
+    use proptest::test_runner::TestRunner;
+    let n: u32 = std::env::var("SURVEY")
+        .ok()
+        .and_then(|n| n.parse().ok())
+        .unwrap_or(300);
+    let room: f64 = std::env::var("ROOM")
+        .ok()
+        .and_then(|n| n.parse().ok())
+        .unwrap_or(1e-9);
+    let with_paths = std::env::var("PATHS").is_ok();
+    let mut runner = TestRunner::new(ProptestConfig::default());
+    let mut worst: std::collections::BTreeMap<String, (u32, f64, String)> = Default::default();
+    for _ in 0..n {
+        let kept = kept().new_tree(&mut runner).unwrap().current();
+        let odd = if kept.odd.is_some() { "odd" } else { "" };
+        let kind = if kept.has_panel {
+            if kept.sunny.store_wh.is_some() {
+                "store"
+            } else {
+                "pack"
+            }
+        } else {
+            "none"
+        };
+        let mut all: Vec<(String, f64)> = Vec::new();
+        if with_paths {
+            for (entries, dry) in kept.paths() {
+                all.extend(entries.into_iter().map(|(name, share)| {
+                    (
+                        format!("{name} {kind} {odd} {}", if dry { "dry" } else { "" }),
+                        share,
+                    )
+                }));
+            }
+        } else {
+            let ledger = kept.ledger();
+            all.extend(
+                entries(&ledger)
+                    .into_iter()
+                    .map(|(name, share)| (format!("{name} {kind} {odd}"), share)),
+            );
+            all.push((format!("imbalance {odd}"), 1e-5 - ledger.imbalance().abs()));
+        }
+        for (name, share) in all {
+            if !(share >= -room) {
+                let entry = worst.entry(name).or_default();
+                entry.0 += 1;
+                if !(share >= entry.1) {
+                    entry.1 = share;
+                    let cell =
+                        overwinter_model::cell::catalogue::CATALOGUE[kept.sunny.case.cell].name;
+                    entry.2 = format!("{cell} {kept:?}");
+                }
+            }
+        }
+    }
+    for (name, (count, share, what)) in worst {
+        println!("{name}: {count} of {n}, worst {share:e}: {what}\n");
+    }
+}
