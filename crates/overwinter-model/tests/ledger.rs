@@ -4,13 +4,13 @@ mod cases;
 
 use cases::sunny::{Mast, Sunny, sunny};
 use cases::{air_chances, camera_chances};
-use overwinter_model::cell::Cell;
+use overwinter_model::cell::{Cell, Charging};
 use overwinter_model::draw::Use;
 use overwinter_model::lanes::{Lanes, PortableRoot};
 use overwinter_model::pack::Pack;
 use overwinter_model::paths::{Block, Drawn, Luck, Prepared, SampledAir, follow};
 use overwinter_model::random::Key;
-use overwinter_model::season::{Cause, Hour, Ledger, Scenario, run};
+use overwinter_model::season::{Hour, Ledger, Scenario, run};
 use overwinter_model::{Temperature, Time};
 use proptest::prelude::*;
 
@@ -54,12 +54,10 @@ impl Kept {
             let cell = *scenario.pack.cell();
             let cell = Cell {
                 open_circuit_per_k,
-                charging: cell
-                    .charging
-                    .map(|charging| overwinter_model::cell::Charging {
-                        efficiency,
-                        ..charging
-                    }),
+                charging: cell.charging.map(|charging| Charging {
+                    efficiency,
+                    ..charging
+                }),
                 ..cell
             };
             let (series, parallel) = (scenario.pack.series(), scenario.pack.parallel());
@@ -93,7 +91,7 @@ impl Kept {
         blocks.collect()
     }
 
-    /// Each entry of four sampled seasons over all that came in, and whether a cell ran dry in it.
+    /// Each entry of four sampled seasons over all that came in, and whether the camera died in it.
     fn paths(&self) -> [(Vec<(&'static str, f64)>, bool); 4] {
         let scenario = self.scenario();
         let prepared = Prepared::new(&scenario);
@@ -144,8 +142,8 @@ impl Kept {
             for (_, entry) in &mut entries {
                 *entry /= came;
             }
-            let dry = followed.causes[lane] == Some(Cause::WeakestCellEmpty);
-            (entries, dry)
+            let died = followed.causes[lane].is_some();
+            (entries, died)
         })
     }
 }
@@ -179,66 +177,64 @@ fn entries(ledger: &Ledger) -> Vec<(&'static str, f64)> {
 
 const HELD_BACK: &str = "held back";
 
-#[test]
-fn survey() {
-    use proptest::strategy::ValueTree;
-    use proptest::test_runner::TestRunner;
-    let n: u32 = std::env::var("SURVEY")
-        .ok()
-        .and_then(|n| n.parse().ok())
-        .unwrap_or(300);
-    let room: f64 = std::env::var("ROOM")
-        .ok()
-        .and_then(|n| n.parse().ok())
-        .unwrap_or(1e-9);
-    let with_paths = std::env::var("PATHS").is_ok();
-    let mut runner = TestRunner::new(ProptestConfig::default());
-    let mut worst: std::collections::BTreeMap<String, (u32, f64, String)> = Default::default();
-    for _ in 0..n {
-        let kept = kept().new_tree(&mut runner).unwrap().current();
-        let odd = if kept.odd.is_some() { "odd" } else { "" };
-        let kind = if kept.has_panel {
-            if kept.sunny.store_wh.is_some() {
-                "store"
-            } else {
-                "pack"
-            }
-        } else {
-            "none"
-        };
-        let mut all: Vec<(String, f64)> = Vec::new();
-        if with_paths {
-            for (entries, dry) in kept.paths() {
-                all.extend(entries.into_iter().map(|(name, share)| {
-                    (
-                        format!("{name} {kind} {odd} {}", if dry { "dry" } else { "" }),
-                        share,
-                    )
-                }));
-            }
-        } else {
-            let ledger = kept.ledger();
-            all.extend(
-                entries(&ledger)
-                    .into_iter()
-                    .map(|(name, share)| (format!("{name} {kind} {odd}"), share)),
-            );
-            all.push((format!("imbalance {odd}"), 1e-5 - ledger.imbalance().abs()));
-        }
-        for (name, share) in all {
-            if !(share >= -room) {
-                let entry = worst.entry(name).or_default();
-                entry.0 += 1;
-                if !(share >= entry.1) {
-                    entry.1 = share;
-                    let cell =
-                        overwinter_model::cell::catalogue::CATALOGUE[kept.sunny.case.cell].name;
-                    entry.2 = format!("{cell} {kept:?}");
-                }
-            }
-        }
+/// What rounding may take from an entry, over all that came in.
+const ROUNDING: f64 = 1e-9;
+
+/// The step in which a camera dies is drawn as its start asks for, without its end, and so released
+/// at too high a voltage: by half of what the voltage falls over a 250th of the capacity at most. Of
+/// 40,000 cases six had a negative entry, the worst of -2.7e-5.
+const DYING: f64 = 5e-5;
+
+/// A step charges with the current of its start. A cell that loses next to nothing in charging then
+/// keeps what its voltage climbs meanwhile for nothing. No cell of the catalogue does; of 4000 cases a
+/// quarter of which had such a cell 25 had a negative entry, the worst of -8e-5.
+const LOSSLESS: f64 = 2e-4;
+
+/// What a path loses in its cells is the rest of its books. A block discharges itself at its voltage
+/// under load: of 20,000 paths none had more than 2e-5 too little left for the cells.
+const BLOCKS: f64 = 1e-4;
+
+/// The last block of a path that ends is taken as a straight line to its end, and a path that is out
+/// of luck has few blocks in its life.
+const DYING_PATH: f64 = 0.015;
+
+fn each_is_at_least(
+    entries: &[(&'static str, f64)],
+    room: impl Fn(&str) -> f64,
+) -> Result<(), TestCaseError> {
+    for (name, share) in entries {
+        prop_assert!(*share >= -room(name), "{name} {share:e}: {entries:?}");
     }
-    for (name, (count, share, what)) in worst {
-        println!("{name}: {count} of {n}, worst {share:e}: {what}\n");
+    Ok(())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(300))]
+
+    #[test]
+    fn no_entry_of_a_mean_season_is_negative(kept in kept()) {
+        let ledger = kept.ledger();
+        each_is_at_least(&entries(&ledger), |name| match name {
+            HELD_BACK => DYING,
+            "charging loss" if kept.odd.is_some() => LOSSLESS,
+            _ => ROUNDING,
+        })?;
+        let imbalance = ledger.imbalance();
+        prop_assert!(imbalance.abs() < 1e-5, "{imbalance} {ledger:?}");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(60))]
+
+    #[test]
+    fn no_entry_of_a_sampled_season_is_negative(kept in kept()) {
+        for (entries, died) in kept.paths() {
+            each_is_at_least(&entries, |name| match name {
+                LOST if died => DYING_PATH,
+                LOST => BLOCKS,
+                _ => ROUNDING,
+            })?;
+        }
     }
 }
