@@ -2,15 +2,15 @@
 
 mod cases;
 
-use cases::sunny::{Mast, Sunny, sunny};
+use cases::sunny::{Sunny, sunny};
 use cases::{air_chances, camera_chances};
 use overwinter_model::cell::{Cell, Charging};
 use overwinter_model::draw::Use;
 use overwinter_model::lanes::{Lanes, PortableRoot};
 use overwinter_model::pack::Pack;
-use overwinter_model::paths::{Block, Drawn, Luck, Prepared, SampledAir, follow};
+use overwinter_model::paths::{Drawn, Luck, Prepared, SampledAir, follow};
 use overwinter_model::random::Key;
-use overwinter_model::season::{Hour, Ledger, Scenario, run};
+use overwinter_model::season::{Ledger, Scenario, run};
 use overwinter_model::{Temperature, Time};
 use proptest::prelude::*;
 
@@ -74,23 +74,6 @@ impl Kept {
         run(&self.scenario(), self.sunny.hours(), 1, |_| {}).ledger
     }
 
-    /// Blocks of three hours, lit if there is a panel.
-    fn blocks(&self, scenario: &Scenario) -> Vec<Block> {
-        let (draw, cell) = (&scenario.draw, scenario.pack.cell());
-        let of = |hours: &[Hour]| Block::of(hours, draw, cell);
-        if !self.has_panel {
-            let hours: Vec<Hour> = self.sunny.case.hours().collect();
-            return hours.chunks(3).filter_map(of).collect();
-        }
-        let mast = Mast::of(&self.sunny);
-        let days = mast.days(&self.sunny);
-        let blocks = days.iter().flat_map(|(hours, panel)| {
-            let lit = |hours| Some(of(hours)?.lit(hours, panel, mast.clearness));
-            hours.chunks(3).filter_map(lit).collect::<Vec<_>>()
-        });
-        blocks.collect()
-    }
-
     /// Each entry of four sampled seasons over all that came in, and whether the camera died in it.
     fn paths(&self) -> [(Vec<(&'static str, f64)>, bool); 4] {
         let scenario = self.scenario();
@@ -108,7 +91,7 @@ impl Kept {
             ..chances.luck(&drawn, &scenario.pack)
         };
         let mut traffic = chances.traffic(&drawn);
-        let blocks = self.blocks(&scenario);
+        let blocks = self.sunny.blocks(&scenario, self.has_panel);
         let followed = follow::<PortableRoot, _, 4>(
             &prepared,
             &blocks,

@@ -3,7 +3,8 @@
 use overwinter_model::harvest::{
     ChargeLimit, Controller, Mount, Panel, PanelDay, Plane, SkyDay, Store, Surroundings,
 };
-use overwinter_model::season::{Feeds, Hour, Outcome, Seen, run};
+use overwinter_model::paths::Block;
+use overwinter_model::season::{Feeds, Hour, Outcome, Scenario, Seen, run};
 use overwinter_model::{Day, Energy, Place, Power, Temperature, Time, Voltage};
 use proptest::prelude::*;
 
@@ -69,6 +70,23 @@ impl Sunny {
                 ..hour
             }
         })
+    }
+
+    /// Blocks of three hours, lit if there is a panel.
+    pub(crate) fn blocks(&self, scenario: &Scenario, has_panel: bool) -> Vec<Block> {
+        let (draw, cell) = (&scenario.draw, scenario.pack.cell());
+        let of = |hours: &[Hour]| Block::of(hours, draw, cell);
+        if !has_panel {
+            let hours: Vec<Hour> = self.case.hours().collect();
+            return hours.chunks(3).filter_map(of).collect();
+        }
+        let mast = Mast::of(self);
+        let days = mast.days(self);
+        let blocks = days.iter().flat_map(|(hours, panel)| {
+            let lit = |hours| Some(of(hours)?.lit(hours, panel, mast.clearness));
+            hours.chunks(3).filter_map(lit).collect::<Vec<_>>()
+        });
+        blocks.collect()
     }
 
     pub(crate) fn run(&self, steps: u32) -> Outcome {

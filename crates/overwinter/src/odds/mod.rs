@@ -112,7 +112,7 @@ pub struct Odds {
 /// Means over the paths of a camera.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Mean {
-    /// Watt-hours in the cells, and in a store, at the start.
+    /// Watt-hours in the cells, and in a store, at the start, and what warmth of the air added.
     pub put_in_wh: f64,
     /// Energy at the pack by use.
     pub used: ByUse,
