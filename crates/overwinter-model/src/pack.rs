@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use crate::arithmetic::max;
 use crate::cell::{Cell, CellAt, CellState, Specimen, catalogue};
 use crate::circuit::Circuit;
-use crate::units::{Charge, Current, Energy, Temperature, Time, Voltage};
+use crate::units::{Charge, Current, Energy, Temperature, Time, Voltage, mean};
 
 /// The most cells in series, and the most strings in parallel.
 pub const MAX_CELLS: u8 = 24;
@@ -227,6 +227,11 @@ impl From<Pack> for StoredPack {
 }
 
 impl<'a> PackAt<'a> {
+    /// The pack.
+    pub(crate) const fn pack(&self) -> &'a Pack {
+        self.pack
+    }
+
     fn weakest(&self) -> CellAt<'a> {
         self.ordinary.with_capacity(self.pack.weakest_capacity)
     }
@@ -270,13 +275,26 @@ impl<'a> PackAt<'a> {
     }
 
     /// Open-circuit voltage of one string at the cells' mean depths, all levelled out and at the
-    /// reference temperature: what the ledger counts a charge at.
+    /// reference temperature: what the ledger counts a charge at that takes the cells evenly from
+    /// `start` to `end`. It is the mean of the way's two halves, each taken as straight: on the whole
+    /// way a bend of the curve would cost the books more than they may be off.
     #[must_use]
-    pub fn levelled_voltage(&self, state: &PackState) -> Voltage {
-        let (cell, weakest) = (&self.pack.cell, self.pack.weakest());
-        let ordinary = cell.open_circuit.at(cell.depth(&state.ordinary));
-        let last = cell.open_circuit.at(weakest.depth(&state.weakest));
+    pub fn levelled_voltage(&self, start: &PackState, end: &PackState) -> Voltage {
+        let cell = &self.pack.cell;
+        let mean_of = |x0: f64, x1: f64| {
+            let at = |depth| cell.open_circuit.at(depth);
+            mean(mean(at(x0), at(x1)), at(mean(x0, x1)))
+        };
+        let weakest = self.pack.weakest();
+        let ordinary = mean_of(cell.depth(&start.ordinary), cell.depth(&end.ordinary));
+        let last = mean_of(weakest.depth(&start.weakest), weakest.depth(&end.weakest));
         (ordinary * self.pack.ordinary_cells() + last) * f64::from(cell.in_series)
+    }
+
+    /// What the temperature adds to the open-circuit voltage of a string, over that at the reference
+    /// temperature.
+    pub(crate) fn open_circuit_shift(&self) -> Voltage {
+        self.ordinary.open_circuit_shift() * f64::from(self.pack.cells_in_series())
     }
 
     /// Lets `current` flow through each string for `span`, which must not be beyond

@@ -2,14 +2,13 @@
 
 mod cases;
 
-use cases::{Case, case};
+use cases::{Case, air_chances, camera_chances, case};
 use overwinter_model::lanes::{Lanes, PortableRoot};
 use overwinter_model::pack::Pack;
 use overwinter_model::paths::{
-    AirChances, Block, CameraChances, Drawn, Expected, Followed, Luck, MonthChances, Prepared,
-    SampledAir, follow,
+    Block, CameraChances, Drawn, Expected, Followed, Luck, Prepared, SampledAir, follow,
 };
-use overwinter_model::random::{AnomalyLaw, GammaQuantile, Key};
+use overwinter_model::random::Key;
 use overwinter_model::season::{End, Hour};
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
@@ -37,30 +36,6 @@ fn expected(case: &Case, per_block: usize) -> Followed<1> {
         &mut Expected,
         &mut |_, _| {},
     )
-}
-
-fn air_chances() -> AirChances {
-    let month = MonthChances {
-        law: AnomalyLaw::new([0.7, 0.2], -0.3).unwrap(),
-        temperature_sd_k: 4.5,
-        range_sd_k: 3.5,
-        clearness_sd: 0.15,
-    };
-    AirChances {
-        months: [month; 12],
-        winters_sd_k: 1.0,
-    }
-}
-
-fn camera_chances() -> CameraChances {
-    CameraChances {
-        stream: 7,
-        day_share: GammaQuantile::new(1.35).unwrap(),
-        rate_sd_ln: 0.5,
-        power_sd_ln: 0.1,
-        airtime_sd_ln: 0.3,
-        between_packs_sd: 0.06,
-    }
 }
 
 /// Paths of a case by lot, from path `first` on, and the luck that they had.

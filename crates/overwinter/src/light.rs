@@ -31,7 +31,7 @@ impl SeasonLight {
         }
     }
 
-    /// What arrives from a panel on each day of the season, whose air is `air`.
+    /// What arrives from a panel on each day that `air` is of, from the season's first on.
     pub(crate) fn panel_days(&self, line: &Line, air: &[AirOfDay], mount: &Mount) -> Vec<PanelDay> {
         let watts = mount.panel.rated.as_watts();
         let days = self.days_of_a_watt(line, air, &of_a_watt(mount));
@@ -68,7 +68,7 @@ impl SeasonLight {
     ) -> Vec<PanelDay> {
         let first = line.season.first_day();
         let days = (0..).map(|day| first.plus(day));
-        let skies = self.skies.get_or_init(|| skies(line));
+        let skies = self.skies.get_or_init(|| skies(line, air.len()));
         let all = days.zip(skies).zip(air);
         let days = all.skip(some.start).take(some.len());
         let days = days.map(|((day, sky), air)| match line.climate.replayed_light(day) {
@@ -90,10 +90,10 @@ fn of_a_watt(mount: &Mount) -> Mount {
     mount
 }
 
-/// The sun over the days of a line's season.
-fn skies(line: &Line) -> Vec<SkyDay> {
+/// The sun over so many days from the first of a line's season on.
+fn skies(line: &Line, days: usize) -> Vec<SkyDay> {
     let first = line.season.first_day();
     let light_offset = line.climate.light_offset();
     let sky = |day| SkyDay::new(&line.place, first.plus(day), line.elevation_m, light_offset);
-    (0..line.season.days()).map(sky).collect()
+    (0..).take(days).map(sky).collect()
 }

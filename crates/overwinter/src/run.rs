@@ -11,6 +11,7 @@ use overwinter_model::{AirOfDay, Energy, Power, Temperature, Time, Voltage};
 
 use crate::light::SeasonLight;
 use crate::line::{Camera, Line, PackChoice};
+use crate::odds::FORESEEN_DAYS;
 
 /// One day of a camera's season.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -44,9 +45,14 @@ impl CameraRun {
 }
 
 /// The air of every day of the season at the line's site, and its light; shared by its cameras.
+///
+/// It covers [`FORESEEN_DAYS`] even where the season is shorter: sampled seasons choose the length of
+/// their blocks by them, which must not depend on when the season ends.
 #[derive(Debug)]
 pub struct SeasonAir {
     days: Vec<AirOfDay>,
+    /// How many of the days are the season's.
+    season_days: usize,
     light: SeasonLight,
 }
 
@@ -56,9 +62,12 @@ impl SeasonAir {
     pub fn new(line: &Line) -> Self {
         let weather = line.climate.weather();
         let first = line.season.first_day();
-        let days = (0..line.season.days()).map(|day| weather.of_day(&line.place, first.plus(day)));
+        let season_days = line.season.days().max(0) as usize;
+        let days = (0..).take(season_days.max(FORESEEN_DAYS));
+        let days = days.map(|day| weather.of_day(&line.place, first.plus(day)));
         Self {
             days: days.collect(),
+            season_days,
             light: SeasonLight::default(),
         }
     }
@@ -68,17 +77,19 @@ impl SeasonAir {
     pub fn warmer(&self, kelvin: f64) -> Self {
         Self {
             days: self.days.iter().map(|day| day.warmer(kelvin)).collect(),
+            season_days: self.season_days,
             light: self.light.in_other_air(),
         }
     }
 
-    /// Mean temperature of each day, and as cold as it got or an ordinary one gets.
+    /// Mean temperature of each day of the season, and as cold as it got or an ordinary one gets.
     pub fn days(&self) -> impl Iterator<Item = (Temperature, Temperature)> + '_ {
-        self.days.iter().map(|day| (day.mean(), day.lowest()))
+        let days = self.days.iter().take(self.season_days);
+        days.map(|day| (day.mean(), day.lowest()))
     }
 
-    /// What arrives from a camera's panel on each day of the season, with `pack` in the camera; `None`
-    /// without a panel.
+    /// What arrives from a camera's panel on each day of the season, or of the first
+    /// [`FORESEEN_DAYS`] if the season is shorter, with `pack` in the camera; `None` without a panel.
     #[must_use]
     pub fn panel_days(
         &self,
@@ -112,6 +123,17 @@ impl SeasonAir {
         camera: &'a Camera,
         panel_days: Option<Vec<PanelDay>>,
     ) -> impl Iterator<Item = Hour> + 'a {
+        let hours = self.foreseen_hours(line, camera, panel_days);
+        hours.take(self.season_days * 24)
+    }
+
+    /// The same hours, on to [`FORESEEN_DAYS`] if the season is shorter.
+    pub(crate) fn foreseen_hours<'a>(
+        &'a self,
+        line: &'a Line,
+        camera: &'a Camera,
+        panel_days: Option<Vec<PanelDay>>,
+    ) -> impl Iterator<Item = Hour> + 'a {
         let first = line.season.first_day();
         (0..).zip(&self.days).flat_map(move |(index, air)| {
             let flash_below = camera.settings.flash_below_sun_deg;
@@ -140,7 +162,7 @@ pub fn run_camera(
     pack: &PackChoice,
 ) -> Result<CameraRun, PackError> {
     let scenario = camera.scenario(pack)?;
-    let mut days: Vec<DayTrace> = Vec::with_capacity(air.days.len());
+    let mut days: Vec<DayTrace> = Vec::with_capacity(air.season_days);
     let hours = air.hours(line, camera, air.panel_days(line, camera, pack));
     let outcome = run(&scenario, hours, 1, |seen| {
         // A step that ends at midnight belongs to the day before.

@@ -15,7 +15,7 @@ fn every_end(odds: &Odds) -> [&Ends; 5] {
 }
 
 /// How many of `paths` ended in each hour of so many.
-fn by_hour(ends: &Ends, paths: u32, hours: u32) -> Vec<i64> {
+pub(crate) fn by_hour(ends: &Ends, paths: u32, hours: u32) -> Vec<i64> {
     let until = |hour: u32| {
         let days = (f64::from(hour) - 0.5) / 24.0;
         (ends.ended_share(days) * f64::from(paths)).round() as i64

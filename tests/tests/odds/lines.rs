@@ -81,13 +81,18 @@ impl Scenario {
              climate = \"{climate}\"\n[season]\nstart = {start}\nend = {end}\n\
              [[camera]]\nname = \"{name}\"\n{camera}\n"
         );
-        // Tests run side by side: each writes its own.
-        let thread = std::thread::current();
-        let test = thread.name().unwrap_or("test").replace("::", "-");
-        let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{test}-{name}.toml"));
-        std::fs::write(&path, text).unwrap_or_else(|why| panic!("{why}"));
-        load(&path).unwrap_or_else(|why| panic!("{name}: {why:?}"))
+        line_of(name, &text)
     }
+}
+
+/// The line of a file with this text.
+pub(crate) fn line_of(name: &str, text: &str) -> Line {
+    // Tests run side by side: each writes its own.
+    let thread = std::thread::current();
+    let test = thread.name().unwrap_or("test").replace("::", "-");
+    let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{test}-{name}.toml"));
+    std::fs::write(&path, text).unwrap_or_else(|why| panic!("{why}"));
+    load(&path).unwrap_or_else(|why| panic!("{name}: {why:?}"))
 }
 
 /// All cameras of a line on their own packs.

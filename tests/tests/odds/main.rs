@@ -8,6 +8,7 @@
 mod calibration;
 mod counts;
 mod dice;
+mod end;
 mod laws;
 mod lines;
 mod middle;

@@ -301,6 +301,11 @@ impl<'a> CellAt<'a> {
         self.cell.with_capacity(self.capacity)
     }
 
+    /// What the temperature adds to the open-circuit voltage of one cell.
+    pub(crate) const fn open_circuit_shift(&self) -> Voltage {
+        self.open_circuit_shift
+    }
+
     /// One cell as the load sees it in `state`.
     #[must_use]
     pub fn circuit(&self, state: &CellState) -> Circuit {

@@ -82,7 +82,8 @@ pub struct Followed<const L: usize> {
     pub charge_left: Lanes<L>,
     /// How often the camera did what.
     pub counts: Counts<L>,
-    /// Joules in the cells and in a store at the start.
+    /// Joules in the cells and in a store at the start, and what warmth of the air added: see
+    /// [`crate::season::Ledger::put_in`].
     pub put_in_j: Lanes<L>,
     /// Joules lost to self-discharge.
     pub self_discharge_j: Lanes<L>,

@@ -112,6 +112,28 @@ impl LaneFeeds {
     }
 }
 
+impl LanePack {
+    /// Books what a block's charge loses: all that was taken but what the charge that is kept is worth,
+    /// at the voltage that the pack has with nothing connected, mean of the block's start and end. A
+    /// voltage that climbs takes so much more, of what else there is no room for.
+    #[inline(always)]
+    pub(super) fn book_loss<const L: usize>(
+        &self,
+        cells: &LaneCells<'_>,
+        sun: &mut BlockSun<L>,
+        (start, end): (&LaneState<L>, &LaneState<L>),
+        kelvin: Lanes<L>,
+    ) {
+        let volts = |state| cells.open_circuit(state, Lanes::all(1.0)) + cells.shift(kelvin);
+        let before = volts(start);
+        let half_climb = (volts(end) - before) * 0.5;
+        let kept = sun.kept * self.strings;
+        let more_j = kept * half_climb.max(Lanes::all(0.0)) / self.efficiency;
+        sun.books.spilled_j = (sun.books.spilled_j - more_j).max(Lanes::all(0.0));
+        sun.books.charging_loss_j = sun.books.stored_j() - kept * (before + half_climb);
+    }
+}
+
 /// What paths with a panel hold.
 #[derive(Clone, Copy)]
 pub(super) struct Sunlit<const L: usize> {
@@ -307,19 +329,23 @@ impl<const L: usize> Sunlit<L> {
         let by_voltage = ((limit - inner).max(zero) / rise).min(one);
         let room = pack.cells.room(pack.uncharged, pack.levelling);
         let by_room = (room / kept(fastest).max(Lanes::all(f64::MIN_POSITIVE))).min(one);
-        let amperes = fastest * by_voltage.min(by_room);
-
         let offered_j = offered.watts * seconds;
         let fastest_j = joules(fastest).min(offered_j);
+        // The voltage climbs behind a current that was worked out at its start: a cell that loses next
+        // to nothing must not keep more than it is given.
+        let worth_j = kept(fastest) * (inner + climb * 0.5) * feeds.strings;
+        let by_energy = (fastest_j / worth_j.max(Lanes::all(f64::MIN_POSITIVE))).min(one);
+        let amperes = fastest * by_voltage.min(by_room).min(by_energy);
+
         let taken_j = joules(amperes).min(fastest_j);
-        let stored_j = kept(amperes) * inner * feeds.strings;
         BlockSun {
             kept: kept(amperes),
             books: PanelBooks {
                 offered_j,
                 kept_out_j: offered_j - fastest_j,
                 spilled_j: fastest_j - taken_j,
-                charging_loss_j: taken_j - stored_j,
+                // Known at the block's end: see [`LanePack::book_loss`].
+                charging_loss_j: zero,
             },
             wanted,
             ..BlockSun::NONE

@@ -92,6 +92,9 @@ pub(super) struct Paths<'a, 'b, const L: usize> {
     sunlit: Sunlit<L>,
     /// Lost by a store that lay there, joules.
     of_store_j: Lanes<L>,
+    /// What each string gave more than it was charged with because its cells were warmer or colder
+    /// then than at the reference temperature, at which the books count a charge, joules.
+    by_warmth_j: Lanes<L>,
     pub(super) followed: Followed<L>,
 }
 
@@ -120,6 +123,7 @@ impl<'a, 'b, const L: usize> Paths<'a, 'b, L> {
             on_pack: OnPack::ALL,
             sunlit,
             of_store_j: Lanes::all(0.0),
+            by_warmth_j: Lanes::all(0.0),
             followed,
         }
     }
@@ -200,7 +204,11 @@ impl<const L: usize> Paths<'_, '_, L> {
             },
         };
         let died = self.find_failures::<R, T>(block, &coldest, &done, asleep * ohmic);
-        self.close(block, (&done, &sun), &end, died, inverse);
+        if let Some(LaneFeeds::Pack(feeds)) = &self.prepared.feeds {
+            feeds.book_loss(cells, &mut sun, (&self.state, &end), kelvin);
+        }
+        let by_warmth = (coulombs - sun.kept) * cells.shift(kelvin);
+        self.close(block, (&done, &sun), (&end, by_warmth), died, inverse);
     }
 
     /// What the panel offers in a block.
@@ -255,7 +263,7 @@ impl<const L: usize> Paths<'_, '_, L> {
         &mut self,
         block: &Block,
         (done, sun): (&Done<L>, &BlockSun<L>),
-        end: &LaneState<L>,
+        (end, by_warmth): (&LaneState<L>, Lanes<L>),
         died: Lanes<L>,
         inverse: Lanes<L>,
     ) {
@@ -294,6 +302,7 @@ impl<const L: usize> Paths<'_, '_, L> {
         let (stored, lost) = cells.stored(end, seconds, inverse, block.ageing_gain);
         self.followed.self_discharge_j +=
             lost * cells.charge_per_string_volt(end) * self.open_circuit * part;
+        self.by_warmth_j += by_warmth * part;
         if self.prepared.feeds.is_some() {
             self.of_store_j += self.sunlit.take(sun, part, self.seconds / 86_400.0);
         }
@@ -309,6 +318,8 @@ impl<const L: usize> Paths<'_, '_, L> {
         let strings = self.prepared.strings;
         let mut followed = self.followed;
         followed.charge_left = self.charge_left;
+        // Warmth of the air that became electrical energy was put in.
+        followed.put_in_j += self.by_warmth_j.max(Lanes::all(0.0)) * strings;
         followed.left_j = self.prepared.cells.energy(&self.state) * strings + self.sunlit.held_j;
         followed.self_discharge_j = followed.self_discharge_j * strings + self.of_store_j;
         followed.store_empty = self.sunlit.store_empty;

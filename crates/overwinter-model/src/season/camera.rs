@@ -11,7 +11,7 @@ use super::{Feeds, Hour, Outcome, Scenario, Seen};
 use crate::draw::UploadMode;
 use crate::harvest::StoreState;
 use crate::pack::PackState;
-use crate::units::{Temperature, Time};
+use crate::units::{Energy, Temperature, Time};
 
 /// All that the hours to come depend on, of a camera at the end of an hour.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -64,6 +64,9 @@ pub struct Camera<'a> {
     pub(super) card_mb: f64,
     pub(super) store: Option<Beside<'a>>,
     pub(super) warmth: Option<Temperature>,
+    /// What the cells gave more than they were charged with because they were warmer or colder then
+    /// than at the reference temperature, at which the books count a charge.
+    pub(super) by_warmth: Energy,
     /// By night, with the light that they need.
     pub(super) night_pictures: f64,
     pub(super) outlives: bool,
@@ -102,6 +105,7 @@ impl<'a> Camera<'a> {
             card_mb: state.card_mb,
             store,
             warmth: state.warmth,
+            by_warmth: Energy::ZERO,
             night_pictures: 0.0,
             outlives: false,
         }
@@ -151,6 +155,9 @@ impl<'a> Camera<'a> {
         let mut outcome = self.outcome;
         outcome.charge_left = self.charge_left();
         outcome.ledger.left = self.scenario.pack.energy_left(&self.state);
+        // Warmth of the air that became electrical energy was put in; what the cold took is held back.
+        outcome.ledger.put_in += self.by_warmth.max(Energy::ZERO);
+        outcome.ledger.held_back += (-self.by_warmth).max(Energy::ZERO);
         if let Some(store) = &self.store {
             outcome.ledger.left += store.held();
         }

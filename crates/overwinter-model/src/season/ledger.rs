@@ -11,14 +11,17 @@ use crate::units::Energy;
 /// Each entry is summed on its own, so that [`Ledger::imbalance`] checks the time loop.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Ledger {
-    /// In the cells and the store at the start.
+    /// In the cells and the store at the start; and, once the books are closed, what warmth of the air
+    /// added: cells whose voltage goes with temperature give more for a charge where it is higher than
+    /// at the reference temperature, at which they are counted.
     pub put_in: Energy,
     /// Delivered to the camera, by use.
     pub used: ByUse,
-    /// Turned to heat in the cells' resistances.
+    /// Turned to heat in the cells' resistances by what the camera draws.
     pub resistive: Energy,
-    /// Given up because the charge within reach stands lower than the cell as a whole, and
-    /// because a cold cell's open-circuit voltage is another one.
+    /// Given up because the charge within reach stands lower than the cell as a whole, and, once the
+    /// books are closed, because a cell's open-circuit voltage is lower than at the reference
+    /// temperature.
     pub held_back: Energy,
     /// Lost to self-discharge.
     pub self_discharge: Energy,
@@ -38,7 +41,8 @@ pub struct FromPanel {
     pub kept_out: Energy,
     /// Not taken: there was no more room.
     pub spilled: Energy,
-    /// Lost in charging.
+    /// Lost in charging: all that was taken but what the charge that is kept is worth, and what of it
+    /// came back from the slow resistance.
     pub charging_loss: Energy,
 }
 

@@ -4,17 +4,34 @@ use super::ledger::FromPanel;
 use crate::arithmetic::min;
 use crate::cell::Charging;
 use crate::pack::{Pack, PackAt, PackState};
-use crate::units::{Charge, Current, Energy, Power, Resistance, Temperature, Time, Voltage};
+use crate::units::{Charge, Current, Energy, Power, Resistance, Temperature, Time, Voltage, mean};
 
 /// What a panel brings to the pack over one step.
 #[derive(Clone, Copy, Default)]
 pub(super) struct Recharge {
     /// Charge that each string keeps.
     pub(super) kept: Charge,
-    /// That charge at the voltage that the pack had with nothing connected, of all strings.
-    pub(super) stored: Energy,
-    /// The step's books.
+    /// The step's books, but for the charging loss: what the charge that is kept is worth is known when
+    /// the step's end is.
     pub(super) panel: FromPanel,
+}
+
+impl Recharge {
+    /// Energy that went into the pack.
+    pub(super) fn taken(&self) -> Energy {
+        self.panel.stored()
+    }
+
+    /// What the charge that is kept is worth: at the voltage that the pack has with nothing connected,
+    /// mean of the step's start and end.
+    pub(super) fn stored(&self, at: &PackAt<'_>, start: &PackState, end: &PackState) -> Energy {
+        if self.kept <= Charge::ZERO {
+            return Energy::ZERO;
+        }
+        let voltage = |state| at.string_circuit(state).open_circuit;
+        let strings = f64::from(at.pack().parallel());
+        self.kept * mean(voltage(start), voltage(end)) * strings
+    }
 }
 
 /// A step of a pack that is charged: how warm it is where that decides whether it may be, the
@@ -80,11 +97,8 @@ pub(super) fn recharge(pack: &Pack, at: &PackAt<'_>, state: &PackState, offer: &
     let taken = energy(current).min(taken_fastest);
     panel.kept_out = offered - taken_fastest;
     panel.spilled = taken_fastest - taken;
-    let stored = kept(current) * string.open_circuit * strings;
-    panel.charging_loss = taken - stored;
     Recharge {
         kept: kept(current),
-        stored,
         panel,
     }
 }

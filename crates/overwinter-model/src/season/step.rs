@@ -10,7 +10,7 @@ use super::{Cause, Feeds, Hour, Seen};
 use crate::arithmetic::min;
 use crate::harvest::followed;
 use crate::pack::{Pack, PackAt, PackState};
-use crate::units::{Charge, Time};
+use crate::units::{Charge, Energy, Time};
 
 /// A step never moves more than this share of the weakest cell's capacity: with it, halving the
 /// step moves the end of a two-day discharge by less than 0.2 %.
@@ -212,15 +212,24 @@ impl Camera<'_> {
         let charge = (plan.charge - brought.kept) * share;
         let before = self.state;
         let drawn = at.after(&before, charge / span, span);
-        let levelled = (at.levelled_voltage(&before) + at.levelled_voltage(&drawn)) / 2.0;
+        let levelled = at.levelled_voltage(&before, &drawn);
         self.state = at.stored(&drawn, span);
 
         let strings = f64::from(pack.parallel());
+        let stored = brought.stored(at, &before, &drawn);
+        let by_warmth = (plan.charge * step.coldest.open_circuit_shift()
+            - brought.kept * at.open_circuit_shift())
+            * (strings * share);
+        self.by_warmth += by_warmth;
         let ledger = &mut self.outcome.ledger;
-        ledger.resistive += plan.heat * share;
-        ledger.held_back += charge * levelled * strings - (plan.released - brought.stored) * share;
+        ledger.held_back +=
+            charge * levelled * strings - (plan.released - stored) * share + by_warmth;
         ledger.self_discharge += pack.energy_left(&drawn) - pack.energy_left(&self.state);
         ledger.panel.add(&brought.panel, share);
+        // What a charge has left across the slow resistance is the charge's when it comes back.
+        ledger.resistive += plan.heat.max(Energy::ZERO) * share;
+        let given_back = plan.heat.min(Energy::ZERO);
+        ledger.panel.charging_loss += (brought.taken() - stored + given_back) * share;
         plan.book_used(&mut ledger.used, served, share);
         if let (Some(store), Some(served)) = (&mut self.store, served) {
             store.take(served, ledger);

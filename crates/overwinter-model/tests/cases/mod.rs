@@ -2,9 +2,13 @@
 
 #![allow(dead_code, reason = "each test program uses its part of it")]
 
+pub(crate) mod sunny;
+
 use overwinter_model::cell::catalogue::CATALOGUE;
 use overwinter_model::draw::{Burst, Card, CheckIn, Draw, Event, Upload, UploadMode, Use};
 use overwinter_model::pack::Pack;
+use overwinter_model::paths::{AirChances, CameraChances, MonthChances};
+use overwinter_model::random::{AnomalyLaw, GammaQuantile};
 use overwinter_model::season::{Hour, Outcome, Scenario, run};
 use overwinter_model::{Power, Temperature, Time};
 use proptest::prelude::*;
@@ -148,5 +152,31 @@ impl Case {
 
     pub(crate) fn run(&self, load: f64, steps: u32) -> Outcome {
         run(&self.scenario(load), self.hours(), steps, |_| {})
+    }
+}
+
+/// How days swing.
+pub(crate) fn air_chances() -> AirChances {
+    let month = MonthChances {
+        law: AnomalyLaw::new([0.7, 0.2], -0.3).unwrap(),
+        temperature_sd_k: 4.5,
+        range_sd_k: 3.5,
+        clearness_sd: 0.15,
+    };
+    AirChances {
+        months: [month; 12],
+        winters_sd_k: 1.0,
+    }
+}
+
+/// How cameras differ.
+pub(crate) fn camera_chances() -> CameraChances {
+    CameraChances {
+        stream: 7,
+        day_share: GammaQuantile::new(1.35).unwrap(),
+        rate_sd_ln: 0.5,
+        power_sd_ln: 0.1,
+        airtime_sd_ln: 0.3,
+        between_packs_sd: 0.06,
     }
 }

@@ -39,15 +39,18 @@ pub(super) struct Ready<'a> {
 }
 
 impl<'a> Ready<'a> {
-    /// `scenario` through the `hours` of a season, under its `light` if there is a panel.
+    /// `scenario` through the `hours` of a season of so many days, under its `light` if there is a
+    /// panel. Hours and light go on to [`FORESEEN_DAYS`] where the season is shorter.
     pub(super) fn new(
         scenario: &'a Scenario,
         chances: CameraChances,
         hours: &[Hour],
+        season_days: usize,
         light: Option<Light<'_>>,
     ) -> Self {
         let prepared = Prepared::new(scenario);
-        let blocks = |per_block: usize| {
+        let blocks = |days: usize, per_block: usize| {
+            let hours = hours.get(..days * 24).unwrap_or(hours);
             let blocks = hours.chunks(per_block).enumerate();
             let blocks = blocks.filter_map(|(number, hours)| {
                 let block = Block::of(hours, &scenario.draw, scenario.pack.cell())?;
@@ -60,18 +63,13 @@ impl<'a> Ready<'a> {
             });
             blocks.collect::<Vec<_>>()
         };
-        let coarse = blocks(LONGEST_BLOCK_H);
-        let life = expected_life(&prepared, &coarse);
+        let life = expected_life(&prepared, &blocks(FORESEEN_DAYS, LONGEST_BLOCK_H));
         let mut per_block = block_hours(life);
         if light.is_some() {
             per_block = per_block.min(LONGEST_LIT_BLOCK_H);
         }
         Self {
-            blocks: if per_block == LONGEST_BLOCK_H {
-                coarse
-            } else {
-                blocks(per_block)
-            },
+            blocks: blocks(season_days, per_block),
             prepared,
             chances,
             per_day: 24 / per_block,
@@ -99,7 +97,7 @@ const LONGEST_LIT_BLOCK_H: usize = 3;
 /// Half a day.
 const LONGEST_BLOCK_H: usize = 12;
 
-/// Days to the first end on the expected path, by half days.
+/// Days to the first end on the expected path, by half days; infinite if there is none in `blocks`.
 fn expected_life(prepared: &Prepared<'_>, blocks: &[Block]) -> f64 {
     let followed: Followed<1> = follow::<MachineRoot, _, 1>(
         prepared,
@@ -115,11 +113,15 @@ fn expected_life(prepared: &Prepared<'_>, blocks: &[Block]) -> f64 {
     dead.min(dim)
 }
 
+/// A block's length is decided by the expected path of so many days, whenever the season ends: the
+/// same path must not come by other blocks, and so to another end, because its season is longer.
+pub const FORESEEN_DAYS: usize = 40;
+
 /// Length of a block for a camera that lasts so many days: short enough that its end is right to
 /// about half a percent. DEVELOPERS.md has the measurement.
 fn block_hours(life_days: f64) -> usize {
     match life_days {
-        life if life > 40.0 => LONGEST_BLOCK_H,
+        life if life > FORESEEN_DAYS as f64 => LONGEST_BLOCK_H,
         life if life > 15.0 => 6,
         life if life > 6.0 => 3,
         _ => 1,

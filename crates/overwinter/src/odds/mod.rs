@@ -21,6 +21,7 @@ pub use tally::Kept;
 
 use crate::line::{Camera, Line, PackChoice};
 use crate::run::SeasonAir;
+pub use engine::FORESEEN_DAYS;
 use engine::{Light, PARTS, Ready, Site};
 use tally::{CameraTally, Tally};
 
@@ -111,7 +112,7 @@ pub struct Odds {
 /// Means over the paths of a camera.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Mean {
-    /// Watt-hours in the cells, and in a store, at the start.
+    /// Watt-hours in the cells, and in a store, at the start, and what warmth of the air added.
     pub put_in_wh: f64,
     /// Energy at the pack by use.
     pub used: ByUse,
@@ -227,9 +228,9 @@ struct SampledSeason<'a> {
     line: &'a Line,
     air: &'a SeasonAir,
     paths: Paths,
-    /// Index of the month of each day.
+    /// Index of the month of each day of the season.
     months: Vec<usize>,
-    /// Mean clearness of the days of each day's month.
+    /// Mean clearness of the days of each day's month; on to [`FORESEEN_DAYS`] if the season is shorter.
     clearness: Vec<f64>,
     chances: AirChances,
 }
@@ -237,17 +238,20 @@ struct SampledSeason<'a> {
 impl<'a> SampledSeason<'a> {
     fn new(line: &'a Line, air: &'a SeasonAir, paths: Paths) -> Result<Self, AnomalyLawError> {
         let first = line.season.first_day();
-        let days = 0..line.season.days();
-        let months: Vec<usize> = days.map(|day| first.plus(day).month_index()).collect();
+        let season_days = line.season.days().unsigned_abs() as usize;
+        let foreseen = (0..).take(season_days.max(FORESEEN_DAYS));
+        let mut months: Vec<usize> = foreseen.map(|day| first.plus(day).month_index()).collect();
         let spread = line.climate.spread();
         let clearness = months
             .iter()
             .map(|month| spread.month(*month).clearness_mean);
+        let clearness = clearness.collect();
+        months.truncate(season_days);
         Ok(Self {
             line,
             air,
             paths,
-            clearness: clearness.collect(),
+            clearness,
             months,
             chances: chances::of_air(line)?,
         })
@@ -269,14 +273,15 @@ impl<'a> SampledSeason<'a> {
         }
         let mut ready = Vec::with_capacity(cameras.len());
         for ((camera, pack), scenario) in cameras.iter().zip(&scenarios) {
-            let hours: Vec<_> = air.hours(line, camera, None).collect();
+            let hours: Vec<_> = air.foreseen_hours(line, camera, None).collect();
             let panel_days = air.panel_days(line, camera, pack);
             let light = panel_days.as_ref().map(|panel| Light {
                 panel,
                 clearness: &self.clearness,
             });
             let chances = chances::of_camera(camera, pack)?;
-            ready.push(Ready::new(scenario, chances, &hours, light));
+            let days = self.months.len();
+            ready.push(Ready::new(scenario, chances, &hours, days, light));
         }
         let site = Site {
             chances: &self.chances,

@@ -6,6 +6,7 @@ mod bad_lines;
 mod bad_values;
 mod bad_weather;
 mod bench_notes;
+mod books;
 mod check;
 mod commands;
 mod docs;
