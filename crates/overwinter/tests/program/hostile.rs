@@ -107,3 +107,30 @@ fn a_table_is_never_written_over_the_weather_it_is_made_from() {
     let kept = std::fs::read(sandbox.path().join("weather.csv")).expect("a weather file");
     assert!(kept == std::fs::read(weather).expect("a weather file"));
 }
+
+#[test]
+fn every_picture_is_xml() {
+    let examples = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples");
+    let files = std::fs::read_dir(examples).expect("the examples");
+    let examples = files.map(|file| file.expect("a file").path());
+    let examples = examples.filter(|path| path.extension().is_some_and(|ending| ending == "toml"));
+    let hostile = names();
+    let hostile = hostile
+        .iter()
+        .filter(|name| *name != "thousand-cameras.toml");
+    let hostile = hostile.map(|name| std::path::Path::new(FOLDER).join(name));
+    let mut drawn = 0;
+    for path in examples.chain(hostile) {
+        let sandbox = Sandbox::with_line(std::fs::read(&path).expect("a line file"));
+        let answer = sandbox.run(&["forecast", "line.toml", "--paths=5", "--plot=a.svg"]);
+        if answer.code == Some(0) {
+            let svg = std::fs::read_to_string(sandbox.path().join("a.svg")).expect("a picture");
+            let read = roxmltree::Document::parse(&svg);
+            assert!(read.is_ok(), "{}: {read:?}", path.display());
+            drawn += 1;
+        } else {
+            assert_eq!(sandbox.names(), ["line.toml"], "{}", path.display());
+        }
+    }
+    assert!(drawn >= 10, "{drawn}");
+}
