@@ -105,21 +105,24 @@ mod tests {
     }
 
     #[test]
-    fn around_the_midnight_sun_days_have_none_one_or_two_sets() {
-        let mut seen = [0; 3];
-        for tenth in 600..=720 {
-            for (side, day) in [(1.0, 0), (-1.0, 183)] {
-                for day in day..day + 366 {
-                    let sun = sun(side * f64::from(tenth) / 10.0, 22.4, day);
+    fn around_the_midnight_sun_days_have_none_one_or_two_rises_and_sets() {
+        let mut seen = [[0; 3]; 2];
+        // Where the sun's midnight comes half an hour before the clock's, and as much after it.
+        for longitude in [22.4, 7.6] {
+            for tenth in (-720..=-600).chain(600..=720) {
+                for day in 0..366 {
+                    let sun = sun(f64::from(tenth) / 10.0, longitude, day);
                     let spans = hours(&sun, SUNRISE_ALTITUDE_DEG);
-                    let sets = spans.iter().filter(|span| span.1 < 24.0).count();
                     let rises = spans.iter().filter(|span| span.0 > 0.0).count();
+                    let sets = spans.iter().filter(|span| span.1 < 24.0).count();
                     assert!(rises.abs_diff(sets) <= 1, "{spans:?}");
-                    seen[sets] += 1;
+                    seen[0][rises] += 1;
+                    seen[1][sets] += 1;
                 }
             }
         }
-        assert!(seen.iter().all(|times| *times > 10), "{seen:?}");
+        let each = |times: &[i32; 3]| times.iter().all(|times| *times > 10);
+        assert!(seen.iter().all(each), "{seen:?}");
     }
 
     proptest! {
