@@ -4,11 +4,13 @@ mod catalogue;
 mod decisions;
 mod discharge;
 mod embed;
+mod files;
 mod solar;
 mod sun;
+mod values;
 
 use std::io::{IsTerminal, Write};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::{Args, CommandFactory, Parser, Subcommand};
 use time::Date;
@@ -18,17 +20,17 @@ use crate::command::{check, compare, forecast};
 use crate::line::{self, Line, LineFile};
 use crate::notice;
 use crate::odds::{Kept, Paths};
-use crate::output::Output;
-use crate::plot::{self, Picture, PictureFile};
+use crate::plot;
 use crate::problem::{Failure, suggest};
 use crate::progress::Progress;
-use crate::shown;
 use catalogue::{CatalogueArgs, run_catalogue};
 use decisions::{OddsArgs, RevisitArgs, SettingsArgs, run_revisit, run_settings};
 use discharge::{DischargeArgs, run_discharge};
 use embed::{EmbedArgs, run_embed};
+use files::{FileArgs, draw, in_place_of_answer, may_draw};
 use solar::{SolarArgs, run_solar};
 use sun::{SunArgs, run_sun};
+use values::{in_range, parse_date, parse_seed};
 
 /// How long each camera of a line lasts through the cold, and why.
 #[derive(Debug, Parser)]
@@ -85,22 +87,6 @@ struct JsonArgs {
     /// One JSON document in place of text
     #[arg(long)]
     json: bool,
-}
-
-/// How files are written.
-#[derive(Clone, Copy, Debug, Args)]
-struct FileArgs {
-    /// Replaces a file that this program did not write; never one that the run reads
-    #[arg(long)]
-    force: bool,
-}
-
-impl FileArgs {
-    /// A picture's file, if one was asked for.
-    fn picture(self, plot: Option<&Path>) -> Result<Option<PictureFile>, Failure> {
-        plot.map(|path| PictureFile::new(path, self.force))
-            .transpose()
-    }
 }
 
 #[derive(Debug, Args)]
@@ -250,32 +236,6 @@ fn only(mut line: Line, names: &[String]) -> Result<Line, Failure> {
     Ok(line)
 }
 
-/// Writes a picture if one was asked for.
-fn draw(plot: Option<&PictureFile>, picture: impl FnOnce() -> Picture) -> Result<(), Failure> {
-    plot.map_or(Ok(()), |file| file.write(&picture()))
-}
-
-/// Whether a picture may be written, if one was asked for: before the work begins, when all inputs have been
-/// read.
-fn may_draw(plot: Option<&PictureFile>) -> Result<(), Failure> {
-    plot.map_or(Ok(()), PictureFile::check)
-}
-
-/// A date as in a line file.
-fn parse_date(text: &str) -> Result<Date, String> {
-    Date::parse(
-        text,
-        &time::macros::format_description!("[year]-[month]-[day]"),
-    )
-    .map_err(|_| "expected a date like 2027-02-12".to_owned())
-}
-
-/// A seed; the parser's own words say nothing of the range.
-fn parse_seed(text: &str) -> Result<u64, String> {
-    let seed = text.parse();
-    seed.map_err(|_| format!("expected a whole number, 0 to {}", u64::MAX))
-}
-
 fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
     let plot = args.files.picture(args.plot.as_deref())?;
     let line = load(&args.line)?;
@@ -351,25 +311,6 @@ fn run_sweep(args: &SweepArgs) -> Result<Vec<u8>, Failure> {
     Ok(answer.into())
 }
 
-/// Whether a file goes to standard output in place of the answer; checked beforehand, as every output.
-fn in_place_of_answer(output: Option<&Output>, json: &JsonArgs) -> Result<bool, Failure> {
-    let Some(output) = output else {
-        return Ok(false);
-    };
-    output.check()?;
-    let is_answer = output.is_standard_output()?;
-    if is_answer && json.json {
-        return Err(Failure::request(
-            format!(
-                "--json and `{}` both ask for standard output",
-                shown::path(output.path())
-            ),
-            "give the name of a file, or leave out --json",
-        ));
-    }
-    Ok(is_answer)
-}
-
 fn run_check(args: &CheckArgs) -> Result<String, Failure> {
     // What looks doubtful is among its findings.
     let line = only(line::load(&args.line.line)?, &args.line.camera)?;
@@ -381,17 +322,6 @@ fn run_check(args: &CheckArgs) -> Result<String, Failure> {
     } else {
         check::text(&line, &findings)
     })
-}
-
-/// A flag's number within a range; neither NaN nor infinity is.
-fn in_range(flag: &str, value: f64, low: f64, high: f64) -> Result<f64, Failure> {
-    if (low..=high).contains(&value) {
-        return Ok(value);
-    }
-    Err(Failure::request(
-        format!("{flag} is {value}, which is out of range"),
-        format!("expected {low} to {high}"),
-    ))
 }
 
 fn completions(shell: clap_complete::Shell) -> String {

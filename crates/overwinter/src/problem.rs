@@ -1,14 +1,19 @@
 //! What is wrong with an input, where, and what to do about it; and how a run can fail.
 
-use std::borrow::Cow;
+mod quoted;
+mod suggest;
+
 use std::fmt;
 use std::ops::Range;
 
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
-use crate::shown::{is_unprintable, visible, visible_lines};
+use crate::shown::visible_lines;
 use crate::source::{SourceText, place_after};
+use quoted::{Quoted, clip, told};
+
+pub use suggest::{likely, nearest, suggest};
 
 /// More problems than this are counted and not shown.
 const MOST_SHOWN: usize = 20;
@@ -156,65 +161,6 @@ pub fn in_order(mut problems: Vec<Problem>) -> Vec<Problem> {
     told
 }
 
-/// More characters of a message are cut off: it quotes what somebody wrote.
-const LONGEST_MESSAGE: usize = 400;
-
-/// A message or label on one line that does nothing but stand there.
-fn told(text: &str) -> Cow<'_, str> {
-    let shown = visible(text);
-    match shown.char_indices().nth(LONGEST_MESSAGE) {
-        Some((cut, _)) => Cow::Owned(format!("{}…", &shown[..cut])),
-        None => shown,
-    }
-}
-
-/// The one line of a file that an error quotes, and the place in it.
-struct Quoted {
-    line: String,
-    number: usize,
-    span: Range<usize>,
-}
-
-impl Quoted {
-    /// The line in which `span` starts. What goes on beyond it is marked to its end.
-    fn of(text: &str, span: &Range<usize>) -> Self {
-        let span = clip(span, text.len());
-        let at = text.floor_char_boundary(span.start);
-        let start = text[..at].rfind('\n').map_or(0, |end| end + 1);
-        let end = text[at..].find('\n').map_or(text.len(), |end| at + end);
-        let line = text[start..end].trim_end_matches('\r');
-        let shown = |part: &str| part.chars().map(stand_in).collect::<String>();
-        // A place at the very end is that of the line's end.
-        let from = (at - start).min(line.len());
-        let to = line.floor_char_boundary(span.end.max(at) - start).max(from);
-        let (before, marked) = (shown(&line[..from]), shown(&line[from..to]));
-        let span = before.len()..before.len() + marked.len();
-        Self {
-            line: before + &marked + &shown(&line[to..]),
-            number: text[..start].matches('\n').count() + 1,
-            span,
-        }
-    }
-}
-
-/// One character for one, so that columns stay: a picture of a control character (Unicode's block of those),
-/// or the sign for one that cannot be shown.
-fn stand_in(character: char) -> char {
-    match character {
-        '\t' => '\t',
-        '\0'..='\u{1f}' => char::from_u32(0x2400 + u32::from(character)).unwrap_or('\u{fffd}'),
-        '\u{7f}' => '\u{2421}',
-        other if is_unprintable(other) => '\u{fffd}',
-        other => other,
-    }
-}
-
-/// A span inside the text: a parser may point one past its end.
-fn clip(span: &Range<usize>, length: usize) -> Range<usize> {
-    let start = span.start.min(length);
-    start..span.end.clamp(start, length)
-}
-
 /// How a command can fail.
 #[derive(Debug)]
 pub enum Failure {
@@ -305,84 +251,9 @@ impl fmt::Display for Failure {
 
 impl std::error::Error for Failure {}
 
-/// The name out of `known` that is nearest to `given`, if one is near; the order of its words, and what
-/// stands between them, do not matter.
-#[must_use]
-pub fn nearest<'a>(given: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    let lower = given.to_lowercase();
-    let in_order = words(given).join("-");
-    let likeness = |name: &str| {
-        let spelt = strsim::normalized_damerau_levenshtein(&lower, name);
-        let by_words = strsim::normalized_damerau_levenshtein(&in_order, &words(name).join("-"));
-        spelt.max(by_words)
-    };
-    known
-        .into_iter()
-        .map(|name| (likeness(name), name))
-        .filter(|(likeness, _)| *likeness >= 0.5)
-        .max_by(|a, b| a.0.total_cmp(&b.0))
-        .map(|(_, name)| name)
-}
-
-/// The words of a name in small letters, in the alphabet's order.
-fn words(name: &str) -> Vec<String> {
-    let lower = name.to_lowercase();
-    let words = lower.split(|c: char| !c.is_alphanumeric());
-    let mut words: Vec<String> = words.filter(|w| !w.is_empty()).map(str::to_owned).collect();
-    words.sort();
-    words
-}
-
-/// Advice after a misspelt name: the nearest one, all that begin like it or have all its words, or all
-/// of them.
-#[must_use]
-pub fn suggest(given: &str, known: &[&str]) -> String {
-    likely(given, known).unwrap_or_else(|| format!("known here: {}", known.join(", ")))
-}
-
-/// The same where one is near; `None` where none is.
-#[must_use]
-pub fn likely(given: &str, known: &[&str]) -> Option<String> {
-    let begun = given.trim().to_lowercase();
-    let given_words = words(given);
-    let longer = known.iter().filter(|name| {
-        let has = words(name);
-        !given_words.is_empty()
-            && (name.starts_with(&begun) || given_words.iter().all(|word| has.contains(word)))
-    });
-    let meant: Vec<String> = match longer.map(|name| format!("`{name}`")).collect::<Vec<_>>() {
-        longer if !longer.is_empty() => longer,
-        _ => nearest(given, known.iter().copied())
-            .map(|name| format!("`{name}`"))
-            .into_iter()
-            .collect(),
-    };
-    match meant.as_slice() {
-        [] => None,
-        [one] => Some(format!("did you mean {one}?")),
-        [several @ .., last] => Some(format!("did you mean {} or {last}?", several.join(", "))),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn what_begins_several_names_suggests_them_all() {
-        let known = ["alkaline-aa", "alkaline-c", "lithium-aa"];
-        assert_eq!(
-            suggest("alkalin", &known),
-            "did you mean `alkaline-aa` or `alkaline-c`?"
-        );
-        assert_eq!(suggest("lithum-aa", &known), "did you mean `lithium-aa`?");
-        assert_eq!(suggest("zzz", &known[2..]), "known here: lithium-aa");
-        assert_eq!(suggest("C", &known), "did you mean `alkaline-c`?");
-        assert_eq!(
-            suggest("AA", &known),
-            "did you mean `alkaline-aa` or `lithium-aa`?"
-        );
-    }
 
     #[test]
     fn what_several_cameras_inherit_is_told_once_with_their_names() {
@@ -405,16 +276,5 @@ mod tests {
             ("low", "cameras ford, ridge, den".to_owned()),
         ];
         assert_eq!(told, expected);
-    }
-
-    #[test]
-    fn nearest_finds_a_typo_and_refuses_a_stranger() {
-        let known = ["alkaline-aa", "lithium-aa", "nimh-aa"];
-        assert_eq!(nearest("alcaline-aa", known), Some("alkaline-aa"));
-        assert_eq!(nearest("Lithum-AA", known), Some("lithium-aa"));
-        assert_eq!(nearest("zzz", known), None);
-        for given in ["AA lithium", "lithium AA", "Lithium_AA", "AA/LITHUM"] {
-            assert_eq!(nearest(given, known), Some("lithium-aa"), "{given}");
-        }
     }
 }

@@ -74,7 +74,7 @@ impl WeatherHour {
 
 /// Heights above the sea that a place on earth has, metres: the shore of the Dead Sea to the highest
 /// summit (8849 m).
-pub const HEIGHTS_M: RangeInclusive<f64> = -430.0..=8_850.0;
+pub const HEIGHTS_M: RangeInclusive<f64> = -440.0..=8_850.0;
 
 /// Refuses a station's height that no place has: a code for "unknown", or feet.
 fn check_height(
@@ -86,7 +86,7 @@ fn check_height(
         return Ok(());
     }
     let message = format!("the station stands {elevation_m} m above the sea, as no place does");
-    let expected = "elevation in metres, -430 to 8850; write the station's own, or 0";
+    let expected = "elevation in metres, -440 to 8850; write the station's own, or 0";
     Err(fields.error(column, message, expected))
 }
 

@@ -45,7 +45,7 @@ fn values_out_of_range() {
     refused_at(
         &with("climate", "elevation_m = 9000\nclimate"),
         "9000",
-        &["expected -430 to 8850"],
+        &["expected -440 to 8850"],
     );
 }
 
