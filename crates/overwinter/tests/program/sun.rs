@@ -6,7 +6,13 @@ use crate::sandbox::{LINE, Sandbox};
 
 /// A line with a camera that faces `facing` at a latitude, over some days.
 fn line(latitude_deg: f64, [start, end]: [&str; 2], facing_deg: u32) -> String {
+    let climate = if latitude_deg < 0.0 {
+        "boreal-inland-south"
+    } else {
+        "boreal-inland"
+    };
     LINE.replace("61.2", &format!("{latitude_deg:.2}"))
+        .replace("boreal-inland", climate)
         .replace("2026-11-01", start)
         .replace("2026-12-15", end)
         + &format!("facing_deg = {facing_deg}\n")
@@ -162,15 +168,9 @@ fn angles_out_of_range_are_refused() {
 fn every_place_and_date_has_an_answer() {
     for latitude in [-90.0, -66.56, 0.0, 66.56, 90.0] {
         for dates in [["2026-03-20", "2026-03-21"], ["2026-06-01", "2027-06-30"]] {
-            let climate = if latitude < 0.0 {
-                "boreal-inland-south"
-            } else {
-                "boreal-inland"
-            };
             let line = line(latitude, dates, 45)
                 .replace("longitude_deg = 14.6", "longitude_deg = 138.6")
-                .replace("utc_offset_h = 1", "utc_offset_h = 9.5")
-                .replace("boreal-inland", climate);
+                .replace("utc_offset_h = 1", "utc_offset_h = 9.5");
             let sandbox = Sandbox::with_line(&line);
             sandbox.run(&["sun", "line.toml", "--plot", "a.svg"]).good();
             let json = json(&line, &[]);
