@@ -124,13 +124,18 @@ impl LanePack {
         (start, end): (&LaneState<L>, &LaneState<L>),
         kelvin: Lanes<L>,
     ) {
+        if !sun.kept.any() {
+            return;
+        }
         let volts = |state| cells.open_circuit(state, Lanes::all(1.0)) + cells.shift(kelvin);
         let before = volts(start);
         let half_climb = (volts(end) - before) * 0.5;
         let kept = sun.kept * self.strings;
         let more_j = kept * half_climb.max(Lanes::all(0.0)) / self.efficiency;
         sun.books.spilled_j = (sun.books.spilled_j - more_j).max(Lanes::all(0.0));
-        sun.books.charging_loss_j = sun.books.stored_j() - kept * (before + half_climb);
+        let lost_j = sun.books.stored_j() - kept * (before + half_climb);
+        // Nothing where nothing is kept, to the last digit: whatever the other lanes do.
+        sun.books.charging_loss_j = sun.kept.choose(lost_j, Lanes::all(0.0));
     }
 }
 
@@ -307,7 +312,19 @@ impl<const L: usize> Sunlit<L> {
     ) -> BlockSun<L> {
         let (zero, one) = (Lanes::all(0.0), Lanes::all(1.0));
         let seconds = block.span.as_seconds();
+        let offered_j = offered.watts * seconds;
         let allowed_w = offered.watts * offered.allowed;
+        if !allowed_w.any() {
+            return BlockSun {
+                books: PanelBooks {
+                    offered_j,
+                    kept_out_j: offered_j,
+                    ..PanelBooks::NOTHING
+                },
+                wanted,
+                ..BlockSun::NONE
+            };
+        }
         let shift = pack.cells.shift(pack.kelvin);
         let volts = |state: &LaneState<L>| pack.cells.open_circuit(state, one) + shift;
         let inner = volts(pack.state).max(Lanes::all(super::pulses::LEAST_VOLTS));
@@ -329,7 +346,6 @@ impl<const L: usize> Sunlit<L> {
         let by_voltage = ((limit - inner).max(zero) / rise).min(one);
         let room = pack.cells.room(pack.uncharged, pack.levelling);
         let by_room = (room / kept(fastest).max(Lanes::all(f64::MIN_POSITIVE))).min(one);
-        let offered_j = offered.watts * seconds;
         let fastest_j = joules(fastest).min(offered_j);
         // The voltage climbs behind a current that was worked out at its start: a cell that loses next
         // to nothing must not keep more than it is given.

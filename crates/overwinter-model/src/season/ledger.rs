@@ -11,9 +11,9 @@ use crate::units::Energy;
 /// Each entry is summed on its own, so that [`Ledger::imbalance`] checks the time loop.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Ledger {
-    /// In the cells and the store at the start; and, once the books are closed, what warmth of the air
-    /// added: cells whose voltage goes with temperature give more for a charge where it is higher than
-    /// at the reference temperature, at which they are counted.
+    /// In the cells and the store at the start; and, once the books are closed, what the air's warmth
+    /// added. Charge is counted at the voltage of the reference temperature: cells whose voltage rises
+    /// with temperature give more than that in the warm, and take less to be charged in the cold.
     pub put_in: Energy,
     /// Delivered to the camera, by use.
     pub used: ByUse,
