@@ -244,7 +244,11 @@ fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
     let sampled = if args.expected {
         None
     } else {
-        let kept = plot.as_ref().map_or_else(Kept::default, |_| plot::KEPT);
+        let kept = Kept {
+            charge: plot.is_some(),
+            sun: plot.is_some(),
+            cameras: &plot::drawn(&runs),
+        };
         let (paths, by) = (args.odds.paths(), args.by.clone());
         Some(forecast::sample(&line, paths, by, kept)?)
     };

@@ -127,7 +127,7 @@ impl SeasonAir {
         hours.take(self.season_days * 24)
     }
 
-    /// The same hours, on to [`FORESEEN_DAYS`] if the season is shorter.
+    /// The hours of a season as they meet one camera, on to [`FORESEEN_DAYS`] if the season is shorter.
     pub(crate) fn foreseen_hours<'a>(
         &'a self,
         line: &'a Line,

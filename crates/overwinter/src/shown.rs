@@ -22,7 +22,7 @@ pub fn visible(text: &str) -> Cow<'_, str> {
     escaped(text, |_| false)
 }
 
-/// The same for text of several lines: their ends stay.
+/// A text of several lines with such characters as escapes, but for the ends of its lines.
 #[must_use]
 pub fn visible_lines(text: &str) -> Cow<'_, str> {
     escaped(text, |character| character == '\n')

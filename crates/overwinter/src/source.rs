@@ -38,7 +38,13 @@ pub fn read_text(path: &Path, what: &str, limit: u64) -> Result<SourceText, Fail
         ));
     }
     match String::from_utf8(bytes) {
-        Ok(text) => Ok(SourceText { name, text }),
+        Ok(mut text) => {
+            // A byte order mark is none of the text, and would push the first line's columns on.
+            if text.starts_with('\u{feff}') {
+                text.remove(0);
+            }
+            Ok(SourceText { name, text })
+        }
         Err(why) => {
             let (line, column) = place_after(&why.as_bytes()[..why.utf8_error().valid_up_to()]);
             Err(Failure::request(
@@ -49,7 +55,7 @@ pub fn read_text(path: &Path, what: &str, limit: u64) -> Result<SourceText, Fail
     }
 }
 
-/// Opens a file that is read, and remembers it, so that no output replaces it: every input comes by here.
+/// Opens a file that is read, and remembers it, so that no output replaces it: every input of a command comes by here.
 ///
 /// # Errors
 /// That of the system.

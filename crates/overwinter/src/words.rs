@@ -25,6 +25,13 @@ pub fn count(number: usize, thing: &str) -> String {
     format!("{number} {thing}{plural}")
 }
 
+/// A number that is written with a decimal comma as it is read; `None` for anything else.
+#[must_use]
+pub fn with_decimal_point(text: &str) -> Option<String> {
+    let number = text.replacen(',', ".", 1);
+    (text.contains(',') && number.parse::<f64>().is_ok()).then_some(number)
+}
+
 /// `3 days`, both ends counted.
 #[must_use]
 pub fn length(season: &Season) -> String {

@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use super::date;
 use crate::problem::Problem;
+use crate::words::with_decimal_point;
 
 /// A value longer than this is not repeated in a message.
 const LONGEST_SHOWN: usize = 60;
@@ -66,7 +67,7 @@ fn advice(shown: &str, key: Option<&str>, expected: &str) -> Option<String> {
         "f64" | "i64" if inner.len() != shown.len() && inner.parse::<f64>().is_ok() => {
             Some(format!("write it without quotes: {inner}"))
         }
-        "f64" if with_point(inner).is_some() => with_point(inner).map(|number| {
+        "f64" if with_decimal_point(inner).is_some() => with_decimal_point(inner).map(|number| {
             format!("decimals are written with a point, and without quotes: {number}")
         }),
         "f64" => number_and_unit(inner, key),
@@ -84,12 +85,6 @@ fn advice(shown: &str, key: Option<&str>, expected: &str) -> Option<String> {
         }
         _ => None,
     }
-}
-
-/// A number with a decimal comma as TOML has it.
-fn with_point(shown: &str) -> Option<String> {
-    let number = shown.replacen(',', ".", 1);
-    (shown.contains(',') && number.parse::<f64>().is_ok()).then_some(number)
 }
 
 /// Advice on a number with something behind it: nearly always its unit.

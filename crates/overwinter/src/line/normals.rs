@@ -7,10 +7,7 @@ use toml::Spanned;
 use super::climate::{Climate, model_normals, model_spread};
 use super::file::NormalsKeys;
 use crate::keys::Reader;
-use crate::weather::{self, AirNormals, KnownSpread, MonthAir};
-
-/// Monthly temperatures that are believed, as the model has them.
-const BELIEVED_C: RangeInclusive<f64> = -90.0..=60.0;
+use crate::weather::{self, AirNormals, BELIEVED_C, KnownSpread, MonthAir};
 
 /// What to do about temperatures that are none in degrees Celsius, if they may be in another unit.
 fn other_unit(values: &[f64]) -> Option<&'static str> {

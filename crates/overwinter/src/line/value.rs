@@ -11,6 +11,7 @@ use time::Date;
 use toml::value::Datetime;
 
 use super::file::{CellNames, NormalsKeys, WeatherUse};
+use crate::shown::visible;
 
 /// What the values of a key are.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -54,7 +55,7 @@ impl fmt::Display for Value {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Number(number) => number.fmt(f),
-            Self::Name(name) => name.fmt(f),
+            Self::Name(name) => visible(name).fmt(f),
             Self::Date(date) => date.fmt(f),
         }
     }

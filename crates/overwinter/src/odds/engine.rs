@@ -17,8 +17,8 @@ use super::tally::Tally;
 /// Paths side by side. Their bits do not depend on it.
 const LANES: usize = 16;
 
-/// Paths are tallied in so many parts, whatever the threads: sums come in the same order.
-pub(super) const PARTS: u32 = 16;
+/// Paths are tallied in so many parts at the most, whatever the threads: sums come in the same order.
+const PARTS: u32 = 16;
 
 /// The machine's own square root: rounded exactly, as `libm`'s.
 struct MachineRoot;
@@ -135,6 +135,21 @@ pub(super) struct Site<'a> {
     pub(super) months: &'a [usize],
 }
 
+/// Paths go by groups, of a lane each.
+fn groups(paths: Paths) -> u32 {
+    paths.count.div_ceil(LANES as u32)
+}
+
+/// How many groups of paths a part has; the last one may have fewer.
+fn groups_of_part(paths: Paths) -> u32 {
+    groups(paths).div_ceil(PARTS).max(1)
+}
+
+/// In how many parts paths are tallied.
+pub(super) fn parts(paths: Paths) -> usize {
+    groups(paths).div_ceil(groups_of_part(paths)) as usize
+}
+
 /// Samples all paths of `cameras`; gives a tally for each. `broken` has for each path the days to the first
 /// end that costs pictures at any camera before them, and is moved to any of theirs that comes sooner.
 pub(super) fn sample(
@@ -145,11 +160,10 @@ pub(super) fn sample(
     broken: &mut [f64],
     watch: &(dyn Fn() + Sync),
 ) -> Tally {
-    let groups = paths.count.div_ceil(LANES as u32);
-    let per_part = groups.div_ceil(PARTS).max(1);
+    let per_part = groups_of_part(paths);
     let parts = broken.par_chunks_mut(per_part as usize * LANES);
     let tallies: Vec<Tally> = parts
-        .zip(0_u32..groups.div_ceil(per_part))
+        .zip(0_u32..groups(paths).div_ceil(per_part))
         .map(|(broken, part)| {
             let mut tally = empty.clone();
             let mut air = Vec::new();

@@ -22,7 +22,7 @@ pub use tally::Kept;
 use crate::line::{Camera, Line, PackChoice};
 use crate::run::SeasonAir;
 pub use engine::FORESEEN_DAYS;
-use engine::{Light, PARTS, Ready, Site};
+use engine::{Light, Ready, Site};
 use tally::{CameraTally, Tally};
 
 /// How many paths are sampled, and from which seed.
@@ -169,8 +169,8 @@ const TOGETHER: usize = 16;
 
 /// How often [`sample`] tells of a part that is done, for so many cameras.
 #[must_use]
-pub fn parts(cameras: usize) -> usize {
-    cameras.div_ceil(TOGETHER) * PARTS as usize
+pub fn parts(cameras: usize, paths: Paths) -> usize {
+    cameras.div_ceil(TOGETHER) * engine::parts(paths)
 }
 
 /// Samples a line's season, keeping nothing by the day: each camera on the pack beside it.
@@ -197,7 +197,7 @@ pub fn sample(
     air: &SeasonAir,
     cameras: &[(&Camera, &PackChoice)],
     paths: Paths,
-    kept: Kept,
+    kept: Kept<'_>,
     watch: &(dyn Fn() + Sync),
 ) -> Result<LineOdds, OddsError> {
     let season = SampledSeason::new(line, air, paths)?;
@@ -259,10 +259,10 @@ impl<'a> SampledSeason<'a> {
 
     /// Samples some cameras, of each of which `kept` says what is kept by the day. What is worked out for
     /// them goes with them.
-    fn of(
+    fn of<'k>(
         &self,
         cameras: &[(&Camera, &PackChoice)],
-        kept: impl Iterator<Item = Kept>,
+        kept: impl Iterator<Item = Kept<'k>>,
         broken: &mut [f64],
         watch: &(dyn Fn() + Sync),
     ) -> Result<Tally, OddsError> {

@@ -8,22 +8,21 @@ use super::charge::ChargeFan;
 use super::ends::EndCounts;
 use super::sun::SunDays;
 
-/// What is kept by the day, beside the ends, and of how many cameras: it takes a fifth of a megabyte
-/// each.
+/// What is kept by the day, beside the ends, and of which cameras: it takes a fifth of a megabyte each.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Kept {
+pub struct Kept<'a> {
     /// Charge left.
     pub charge: bool,
     /// What panels bring.
     pub sun: bool,
-    /// Of the first so many cameras.
-    pub cameras: usize,
+    /// Numbers of the cameras, the first is 0.
+    pub cameras: &'a [usize],
 }
 
-impl Kept {
-    /// What is kept of the camera of that number, from 0.
+impl Kept<'_> {
+    /// What is kept of the camera of that number.
     pub(super) fn of(self, number: usize) -> Self {
-        if number < self.cameras {
+        if self.cameras.contains(&number) {
             self
         } else {
             Self::default()
@@ -69,7 +68,7 @@ pub(super) struct Tally {
 }
 
 impl CameraTally {
-    fn none(season_days: u32, paths: u32, kept: Kept, has_panel: bool) -> Self {
+    fn none(season_days: u32, paths: u32, kept: Kept<'_>, has_panel: bool) -> Self {
         let days = |wanted: bool| if wanted { season_days } else { 0 };
         let none = EndCounts::none(season_days, paths);
         Self {
@@ -172,8 +171,8 @@ impl Sums {
 
 impl Tally {
     /// Nothing is counted yet; `cameras` says of each what is kept and whether it has a panel.
-    pub(super) fn none(
-        cameras: impl Iterator<Item = (Kept, bool)>,
+    pub(super) fn none<'a>(
+        cameras: impl Iterator<Item = (Kept<'a>, bool)>,
         season_days: u32,
         paths: u32,
     ) -> Self {

@@ -4,7 +4,7 @@ mod inputs;
 mod place;
 mod temporary;
 
-use std::fs::{File, OpenOptions};
+use std::fs::{File, OpenOptions, Permissions};
 use std::io::{ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
 
@@ -72,7 +72,7 @@ impl Output {
         match self.place()? {
             Place::StandardOutput | Place::Stream => Ok(()),
             Place::File { real, existing } => {
-                self.may_replace(&real, existing.is_some())?;
+                self.may_replace(&real, existing.as_ref())?;
                 temporary::beside(&real)
                     .map(|_| ())
                     .map_err(|why| self.failed(&why))
@@ -97,9 +97,11 @@ impl Output {
                     "give the name of a file",
                 ));
             }
-            Place::Stream => self.stream(bytes).map_err(|why| self.failed(&why))?,
+            Place::Stream => self
+                .stream(bytes)
+                .map_err(|why| self.cannot(&words_of(&why)))?,
             Place::File { real, existing } => {
-                self.may_replace(&real, existing.is_some())?;
+                self.may_replace(&real, existing.as_ref())?;
                 temporary::replace(&real, existing, bytes).map_err(|why| self.failed(&why))?;
             }
         }
@@ -115,10 +117,10 @@ impl Output {
     }
 
     /// Refuses what would be missed.
-    fn may_replace(&self, real: &Path, exists: bool) -> Result<(), Failure> {
-        if !exists {
+    fn may_replace(&self, real: &Path, existing: Option<&Permissions>) -> Result<(), Failure> {
+        let Some(mode) = existing else {
             return Ok(());
-        }
+        };
         let shown = shown::path(&self.path);
         if inputs::is_input(real) {
             return Err(Failure::request(
@@ -126,7 +128,16 @@ impl Output {
                 "give another name: no output replaces an input",
             ));
         }
-        if self.force || self.wrote(real) {
+        if self.force {
+            return Ok(());
+        }
+        if mode.readonly() {
+            return Err(Failure::request(
+                format!("`{shown}` may only be read"),
+                "give another name, or --force to replace it",
+            ));
+        }
+        if self.wrote(real) {
             return Ok(());
         }
         Err(Failure::request(
@@ -152,19 +163,31 @@ impl Output {
         stream.flush()
     }
 
+    /// A file that was not written; what is not there, or closed, is its folder.
     fn failed(&self, why: &std::io::Error) -> Failure {
-        // The error's own words name the temporary file, which the user never heard of.
-        let why = match why.kind() {
+        self.cannot(&match why.kind() {
             ErrorKind::NotFound => "its folder is not there".to_owned(),
-            ErrorKind::NotADirectory => "a part of its path is not a folder".to_owned(),
             ErrorKind::PermissionDenied => "its folder may not be written to".to_owned(),
-            ErrorKind::IsADirectory => "it is a folder".to_owned(),
-            ErrorKind::BrokenPipe => "nobody reads it any more".to_owned(),
-            other => other.to_string(),
-        };
+            _ => words_of(why),
+        })
+    }
+
+    fn cannot(&self, why: &str) -> Failure {
         Failure::Run(format!(
             "`{}` cannot be written: {why}",
             shown::path(&self.path)
         ))
+    }
+}
+
+/// Why something was not written. The error's own words name the temporary file, which the user never heard
+/// of.
+fn words_of(why: &std::io::Error) -> String {
+    match why.kind() {
+        ErrorKind::NotADirectory => "a part of its path is not a folder".to_owned(),
+        ErrorKind::PermissionDenied => "it may not be written to".to_owned(),
+        ErrorKind::IsADirectory => "it is a folder".to_owned(),
+        ErrorKind::BrokenPipe => "nobody reads it any more".to_owned(),
+        other => other.to_string(),
     }
 }

@@ -30,27 +30,19 @@ use std::path::Path;
 pub use budget::{Budget, CameraBudget, budget};
 pub use compare::{CameraDays, CellDays, Comparison, compare};
 pub use discharge::{Curve, Curves, Limit, discharge};
-pub use forecast::forecast;
+pub use forecast::{drawn, forecast};
 pub use picture::Picture;
 pub use revisit::{RiskCurve, Risks, revisit};
 pub use solar::{CameraSolar, PanelMap, Solar, Week, WeekEnergy, solar};
 pub use sun::sun;
 pub use sweep::{Swept, SweptAxis, SweptCamera, SweptPoint, sweep};
 
-use crate::odds::Kept;
 use crate::output::{Kind, Output};
 use crate::problem::Failure;
 use crate::shown;
 
 /// The most cameras in one picture; more would be too long to read.
 const MOST_CAMERAS: usize = 12;
-
-/// What a picture of a forecast shows by the day.
-pub const KEPT: Kept = Kept {
-    charge: true,
-    sun: true,
-    cameras: MOST_CAMERAS,
-};
 
 /// What a picture can be written as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -80,7 +80,8 @@ pub(super) fn svg(picture: &Picture) -> Result<String, Failure> {
 /// What tells a drawing of this program from others.
 const SVG_MARK: &str = "<!-- written by overwinter -->";
 
-/// The same for pixels: the keyword for it of the PNG standard (ISO/IEC 15948, 11.3.4), and a value.
+/// What tells a PNG of this program from others: the keyword for it of the PNG standard (ISO/IEC 15948,
+/// 11.3.4), and a value.
 const PNG_MARK: (&str, &str) = ("Software", "overwinter");
 
 /// Whether a file that begins so is a drawing of this program.

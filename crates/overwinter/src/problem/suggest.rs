@@ -35,7 +35,7 @@ pub fn suggest(given: &str, known: &[&str]) -> String {
     likely(given, known).unwrap_or_else(|| format!("known here: {}", known.join(", ")))
 }
 
-/// The same where one is near; `None` where none is.
+/// Advice with the names that are near a misspelt one; `None` if none is.
 #[must_use]
 pub fn likely(given: &str, known: &[&str]) -> Option<String> {
     let begun = given.trim().to_lowercase();

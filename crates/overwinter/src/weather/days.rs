@@ -1,14 +1,11 @@
 //! What the single days of a year of hours do: their statistics, month by month or pooled.
 
 use overwinter_model::harvest::SkyDay;
-use overwinter_model::{Day, Place, Time};
+use overwinter_model::{Place, Time};
 use serde::Serialize;
 
-use super::WeatherHour;
 use super::year::MONTH_DAYS;
-
-/// 2027-01-01: the sun of a year without a leap day, as weather files have none.
-const NEW_YEAR: Day = Day::from_days_since_2000(9862);
+use super::{NEW_YEAR, WeatherHour};
 
 /// Statistics of the days of one or more months.
 ///

@@ -1,8 +1,8 @@
 //! What can be read in a weather file and can hardly be: columns that were taken for others.
 
-use overwinter_model::{Day, Place, SunDay, Time};
+use overwinter_model::{Place, SunDay, Time};
 
-use super::WeatherHour;
+use super::{BELIEVED_C, NEW_YEAR, WeatherHour};
 
 /// Something that can hardly be in a weather file's year.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,7 +40,7 @@ impl DewPoints {
     /// Takes the air's temperature and the dew point's field; one that is no temperature says nothing.
     pub(super) fn note(&mut self, air_c: f64, field: &str) {
         let dew_c = field.parse().ok();
-        let Some(dew_c) = dew_c.filter(|dew_c: &f64| (-90.0..=60.0).contains(dew_c)) else {
+        let Some(dew_c) = dew_c.filter(|dew_c: &f64| BELIEVED_C.contains(dew_c)) else {
             return;
         };
         self.of += 1;
@@ -53,9 +53,6 @@ impl DewPoints {
         many.then_some(FileDoubt::DewAboveAir { hours: above, of })
     }
 }
-
-/// 2027-01-01, a year without a leap day, as the files have none.
-const NEW_YEAR: Day = Day::from_days_since_2000(9862);
 
 /// A day with less light than this is dark: its sums are rounding and twilight.
 const LIT_WH_PER_M2: f64 = 200.0;

@@ -4,13 +4,9 @@
 //! their format says. The light itself tells: only with the sun in the right place does
 //! `global = diffuse + beam × cos (zenith)` close.
 
-use overwinter_model::{Day, Place, SunDay, Time};
+use overwinter_model::{Place, SunDay, Time};
 
-use super::WeatherHour;
-
-/// 2027-01-01, a year without a leap day, as the files have none. The sun of another year is at most
-/// a quarter of a day's way off, 0.1 degrees.
-const NEW_YEAR: Day = Day::from_days_since_2000(9862);
+use super::{NEW_YEAR, WeatherHour};
 
 /// Offsets that are looked at: an hour and a half to either side, every five minutes.
 const FARTHEST_MIN: i32 = 90;

@@ -24,7 +24,7 @@ use std::ops::RangeInclusive;
 use std::path::Path;
 
 use overwinter_model::harvest::Light;
-use overwinter_model::{Irradiance, Place, Spread, SpreadError, Time};
+use overwinter_model::{Day, Irradiance, Place, Spread, SpreadError, Time};
 
 use crate::source::{self, open_input};
 
@@ -71,6 +71,14 @@ impl WeatherHour {
         }
     }
 }
+
+/// 2027-01-01, of a year without a leap day, as weather files have none. The sun of another year is at most a
+/// quarter of a day's way off, 0.1 degrees.
+const NEW_YEAR: Day = Day::from_days_since_2000(9862);
+
+/// Air temperatures that are believed, degrees Celsius: some kelvin beyond the records of any station (-89.2
+/// and 56.7, WMO).
+pub const BELIEVED_C: RangeInclusive<f64> = -90.0..=60.0;
 
 /// Heights above the sea that a place on earth has, metres: the shore of the Dead Sea to the highest
 /// summit (8849 m).

@@ -5,6 +5,7 @@ use std::borrow::Cow;
 use csv::ByteRecord;
 
 use super::WeatherFileError;
+use crate::words::with_decimal_point;
 
 /// One line's fields.
 pub(super) struct Fields<'a> {
@@ -69,15 +70,12 @@ impl<'a> Fields<'a> {
         } else {
             text.into_owned()
         };
-        let meant = written.trim_matches('"').replacen(',', ".", 1);
-        let is_meant = written.contains(',') && meant.parse::<f64>().is_ok();
-        is_meant.then(|| {
-            self.error(
-                index,
-                format!("{written} has a decimal comma"),
-                format!("decimals with a point, without quotes: {meant}"),
-            )
-        })
+        let meant = with_decimal_point(written.trim_matches('"'))?;
+        Some(self.error(
+            index,
+            format!("{written} has a decimal comma"),
+            format!("decimals with a point, without quotes: {meant}"),
+        ))
     }
 
     /// A field as a small whole number, such as a month.

@@ -4,7 +4,7 @@ use std::ops::RangeInclusive;
 
 use super::doubt::DewPoints;
 use super::table::Fields;
-use super::{WeatherFileError, WeatherHour};
+use super::{BELIEVED_C, WeatherFileError, WeatherHour};
 
 /// Lengths of the months of a year without a leap day.
 pub(super) const MONTH_DAYS: [u8; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
@@ -53,7 +53,7 @@ const QUANTITIES: [Quantity; 4] = [
         name: "air temperature",
         expected: "air temperature in degrees Celsius, -90 to 60",
         missing_from: 99.9,
-        believed: -90.0..=60.0,
+        believed: BELIEVED_C,
         other_units: &[(KELVIN, FROM_KELVIN), (60.0..=99.8, FROM_FAHRENHEIT)],
     },
     Quantity {
@@ -185,8 +185,9 @@ impl YearBuilder {
                 return Err(error);
             }
             let message = format!("the line has {count} fields");
-            let expected =
-                format!("at most {most}; decimals are written with a point, not with a comma");
+            let expected = format!(
+                "at most {most}: a decimal comma makes one more, and so does a column without a name"
+            );
             return Err(WeatherFileError::new(message, expected).at_line(fields.line()));
         }
         Ok(())

@@ -117,8 +117,9 @@ fn what_is_right_is_trusted() {
     // Files that are too big to be kept beside the tests, where they are at hand.
     let shared = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../../shared/reference/climate");
     for name in ["chicago-tmy3.epw", "po-valley-45n8e.epw"] {
-        if let Ok(year) = std::fs::read_to_string(shared.join(name)) {
-            trusted(&with_year(&year, "normals"));
+        match std::fs::read_to_string(shared.join(name)) {
+            Ok(year) => trusted(&with_year(&year, "normals")),
+            Err(_) => println!("skipped: {name} is not here"),
         }
     }
 }

@@ -35,7 +35,7 @@ const fn region(
 /// Where noon by the sun may be more than 75 minutes from 12:00 by standard time, which the equation of
 /// time makes 90 in some weeks. Offsets are those of winter in the IANA time zone database of 2026; the
 /// rims are from memory and generous.
-const REGIONS: [Region; 24] = [
+const REGIONS: [Region; 25] = [
     // North-western Africa, western Europe, Jan Mayen.
     region(18.0..=36.0, -17.5..=-1.0, 1.0),
     region(36.0..=72.0, -9.5..=-3.0, 1.0),
@@ -47,6 +47,8 @@ const REGIONS: [Region; 24] = [
     region(35.0..=43.0, 25.0..=28.0, 3.0),
     region(51.0..=57.0, 23.0..=27.0, 3.0),
     region(41.0..=44.0, 40.0..=44.0, 4.0),
+    // The northern Urals and the islands behind them under Moscow's time.
+    region(59.0..=82.0, 58.0..=70.0, 3.0),
     // From the Caspian Sea to the Urals; Kyrgyzstan and Omsk.
     region(35.0..=62.0, 46.0..=60.0, 5.0),
     region(39.0..=59.0, 69.0..=76.0, 6.0),
@@ -63,7 +65,7 @@ const REGIONS: [Region; 24] = [
     region(51.0..=72.0, -175.0..=-141.0, -9.0),
     region(51.0..=54.0, -180.0..=-168.0, -10.0),
     region(51.0..=54.0, 172.0..=180.0, -10.0),
-    region(53.0..=71.0, -142.0..=-120.0, -7.0),
+    region(53.0..=77.0, -142.0..=-120.0, -7.0),
     region(25.0..=60.0, -110.5..=-103.0, -6.0),
     // Argentina and southern Chile, Easter Island.
     region(-56.0..=-21.0, -76.0..=-63.0, -3.0),
@@ -97,7 +99,8 @@ pub(super) fn far_from_sun(line: &Line) -> About {
          {offset} right{header}? At longitude {longitude:.1}° it is expected about {:.0}; it is standard \
          time, never summer time, and longitudes in the west are negative. Night falls at the wrong hours \
          otherwise",
-        longitude / 15.0
+        // A rounded zero keeps no sign.
+        (longitude / 15.0).round() + 0.0
     );
     Some(("clock-far-from-sun", text))
 }
@@ -105,13 +108,17 @@ pub(super) fn far_from_sun(line: &Line) -> About {
 /// How much later than 12:00 the sun stands highest, hours from -12 to 12, on the mean over the season.
 /// Beyond the date line a clock is a whole day off and right.
 fn noon_after_twelve_h(line: &Line) -> f64 {
+    let within_half_a_day = |hours: f64| (hours + 12.0).rem_euclid(24.0) - 12.0;
     let first = line.season.first_day();
     let days = line.season.days();
-    let late = (0..days).map(|day| {
+    let noon = |day| {
         let noon = SunDay::new(&line.place, first.plus(day)).noon();
-        (noon.as_hours() - 12.0 + 12.0).rem_euclid(24.0) - 12.0
-    });
-    late.sum::<f64>() / f64::from(days)
+        noon.as_hours() - 12.0
+    };
+    // Counted from the first day's, so that a noon near midnight does not change sides over the season.
+    let of_first = noon(0);
+    let later = (0..days).map(|day| within_half_a_day(noon(day) - of_first));
+    within_half_a_day(of_first + later.sum::<f64>() / f64::from(days))
 }
 
 #[cfg(test)]
@@ -133,7 +140,7 @@ mod tests {
 
     /// Places and standard times of the IANA time zone database, 2026; the farthest from their sun, and
     /// those beyond the date line.
-    const RIGHT: [(&str, f64, f64, f64); 34] = [
+    const RIGHT: [(&str, f64, f64, f64); 37] = [
         ("Kashgar", 39.5, 76.0, 8.0),
         ("Khovd", 48.0, 91.7, 7.0),
         ("Dawson", 64.1, -139.4, -7.0),
@@ -168,6 +175,9 @@ mod tests {
         ("Mo i Rana", 66.3, 14.1, 1.0),
         ("Danmarkshavn", 76.8, -18.7, 0.0),
         ("Chihuahua", 28.6, -106.1, -6.0),
+        ("Vorkuta", 67.5, 64.1, 3.0),
+        ("Novaya Zemlya", 76.9, 68.0, 3.0),
+        ("Banks Island", 72.0, -125.2, -7.0),
     ];
 
     #[test]
@@ -184,6 +194,8 @@ mod tests {
             ("the sign of the offset", 47.0, -110.0, 7.0),
             ("UTC", 46.4, -90.0, 0.0),
             ("minutes for hours", 61.2, 14.6, 12.0),
+            ("half a day", 51.5, 0.0, 12.0),
+            ("half a day, the other way", 51.5, 2.0, -12.0),
             ("two hours of summer", 46.4, 9.1, 3.0),
             ("India by China's clock", 15.0, 76.0, 8.0),
             ("Kashgar by India's sign", 39.5, 76.0, -5.0),

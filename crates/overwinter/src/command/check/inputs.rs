@@ -6,7 +6,7 @@ use super::{About, clock};
 use crate::line::Line;
 use crate::weather::{FROM_FAHRENHEIT, FileDoubt};
 
-/// All of them.
+/// What can be read of a line's inputs and was hardly meant so: names of findings, with their texts.
 pub(super) fn doubtful(line: &Line) -> Vec<(&'static str, String)> {
     let about = [
         clock::far_from_sun(line),

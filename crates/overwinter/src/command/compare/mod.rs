@@ -102,7 +102,7 @@ pub fn run<'a>(
         })
         .filter_map(|(camera, pack, misfit)| misfit.is_none().then_some((camera, pack)))
         .collect();
-    let progress = Progress::new(parts(fitting.len()), "parts of the seasons");
+    let progress = Progress::new(parts(fitting.len(), paths), "parts of the seasons");
     let watch = || progress.advance(1);
     let kept = Kept::default();
     let sampled = sample(line, &air, &fitting, paths, kept, &watch).map_err(refused)?;

@@ -45,7 +45,12 @@ pub fn run(line: &Line) -> Result<Vec<CameraRun>, Failure> {
 ///
 /// # Errors
 /// [`Failure::Request`] if a date in `by` lies outside the season, or no paths can be drawn.
-pub fn sample(line: &Line, paths: Paths, by: Vec<Date>, kept: Kept) -> Result<Sampled, Failure> {
+pub fn sample(
+    line: &Line,
+    paths: Paths,
+    by: Vec<Date>,
+    kept: Kept<'_>,
+) -> Result<Sampled, Failure> {
     let Season { start, end } = line.season;
     if let Some(outside) = by.iter().find(|date| !(start..=end).contains(*date)) {
         return Err(Failure::request(
@@ -54,7 +59,7 @@ pub fn sample(line: &Line, paths: Paths, by: Vec<Date>, kept: Kept) -> Result<Sa
         ));
     }
     let cameras: Vec<_> = line.cameras.iter().map(|c| (c, &c.pack)).collect();
-    let progress = Progress::new(parts(cameras.len()), "parts of the seasons");
+    let progress = Progress::new(parts(cameras.len(), paths), "parts of the seasons");
     let watch = || progress.advance(1);
     let air = SeasonAir::new(line);
     let odds = sampling::sample(line, &air, &cameras, paths, kept, &watch).map_err(refused)?;

@@ -18,10 +18,11 @@ impl Sampler<'_> {
     /// How each candidate fares on its own pack. Those of one name have the same luck and weather,
     /// together or apart.
     pub(super) fn sample(&self, cameras: &[Camera], by_day: bool) -> Result<Vec<Odds>, OddsError> {
+        let all: Vec<usize> = (0..cameras.len()).collect();
         let kept = Kept {
             sun: by_day,
             charge: false,
-            cameras: cameras.len(),
+            cameras: &all,
         };
         let packs: Vec<_> = cameras
             .iter()

@@ -33,31 +33,33 @@ const GAP: i32 = 44;
 #[must_use]
 pub fn forecast(line: &Line, runs: &[CameraRun], odds: Option<&LineOdds>) -> Picture {
     let mut picture = Picture::new();
-    let cameras = line.cameras.iter().zip(runs);
+    let drawn = drawn(runs);
+    header(&mut picture, line, drawn.len(), runs.len());
+    let cameras = drawn.iter().filter_map(|&number| {
+        let camera = line.cameras.get(number)?;
+        Some((number, camera, runs.get(number)?))
+    });
     if let Some(odds) = odds {
-        let cameras = cameras
-            .zip(&odds.cameras)
-            .map(|((camera, run), odds)| sampled::Seen { camera, run, odds });
-        let cameras: Vec<_> = cameras.collect();
-        let count = cameras.len();
-        let shown = first_to_end(cameras, |seen| &seen.run.outcome);
-        header(&mut picture, line, shown.len(), count);
-        sampled::draw(&mut picture, line, &shown);
+        let seen = cameras.filter_map(|(number, camera, run)| {
+            let odds = odds.cameras.get(number)?;
+            Some(sampled::Seen { camera, run, odds })
+        });
+        sampled::draw(&mut picture, line, &seen.collect::<Vec<_>>());
     } else {
-        let cameras: Vec<_> = cameras.collect();
-        let count = cameras.len();
-        let shown = first_to_end(cameras, |(_, run)| &run.outcome);
-        header(&mut picture, line, shown.len(), count);
+        let shown: Vec<_> = cameras.map(|(_, camera, run)| (camera, run)).collect();
         expected::draw(&mut picture, line, &shown);
     }
     picture
 }
 
-/// All in their order, or of too many those that end first, in the order in which they end.
-fn first_to_end<T>(mut cameras: Vec<T>, outcome: impl Fn(&T) -> &Outcome) -> Vec<T> {
+/// Numbers of the cameras that [`forecast`] draws: all in their order, or of too many those that end first,
+/// in the order in which they end.
+#[must_use]
+pub fn drawn(runs: &[CameraRun]) -> Vec<usize> {
+    let mut cameras: Vec<usize> = (0..runs.len()).collect();
     if cameras.len() > MOST_CAMERAS {
-        cameras.sort_by(|a, b| {
-            let (a, b) = (end_days(outcome(a)), end_days(outcome(b)));
+        cameras.sort_by(|&a, &b| {
+            let (a, b) = (end_days(&runs[a].outcome), end_days(&runs[b].outcome));
             a.partial_cmp(&b).unwrap_or(std::cmp::Ordering::Equal)
         });
         cameras.truncate(MOST_CAMERAS);

@@ -5,8 +5,8 @@ use overwinter_model::season::Cause;
 
 use super::super::tests::{LINE_HEAD, SEASON, load, says, texts};
 use super::*;
+use crate::odds::Kept;
 use crate::odds::{Paths, sample};
-use crate::plot::KEPT;
 use crate::run::{SeasonAir, run_camera};
 
 /// A line of cameras given by name, kind, cell and triggers a day, run to its end.
@@ -45,8 +45,20 @@ pub(in super::super) fn three_sampled(season: [&str; 2]) -> Picture {
 
 fn odds_of(line: &Line) -> LineOdds {
     let cameras: Vec<_> = line.cameras.iter().map(|c| (c, &c.pack)).collect();
+    let all: Vec<usize> = (0..cameras.len()).collect();
+    sampled(line, &all)
+}
+
+/// Sampled seasons with what is kept by the day of some cameras.
+fn sampled(line: &Line, kept: &[usize]) -> LineOdds {
+    let cameras: Vec<_> = line.cameras.iter().map(|c| (c, &c.pack)).collect();
     let paths = Paths { count: 64, seed: 1 };
-    sample(line, &SeasonAir::new(line), &cameras, paths, KEPT, &|| ()).expect("odds")
+    let kept = Kept {
+        charge: true,
+        sun: true,
+        cameras: kept,
+    };
+    sample(line, &SeasonAir::new(line), &cameras, paths, kept, &|| ()).expect("odds")
 }
 
 fn three_runs(season: [&str; 2]) -> (Line, Vec<CameraRun>) {
@@ -221,6 +233,16 @@ fn of_many_cameras_the_first_to_end_are_drawn() {
         })
         .collect();
     let (line, runs) = run_line(SEASON, &cameras);
+    let odds = sampled(&line, &drawn(&runs));
+    // Those that are drawn have their charge by the day, wherever they stand in the file.
+    let has_charge = |number: usize| odds.cameras[number].charge.at(0, 0.5).is_some();
+    assert_eq!(
+        drawn(&runs).into_iter().filter(|&n| has_charge(n)).count(),
+        12
+    );
+    assert!((0..3).all(|number| !has_charge(number)));
+    let many = forecast(&line, &runs, Some(&odds));
+    assert!(says(&many, "camera 14") && !says(&many, "camera 2"));
     let picture = forecast(&line, &runs, None);
     assert!(says(
         &picture,

@@ -6,8 +6,8 @@ use time::macros::date;
 use super::super::picture::{Mark, Point};
 use super::super::tests::{LINE_HEAD, SEASON, load, says, texts};
 use super::*;
+use crate::odds::Kept;
 use crate::odds::{Paths, sample};
-use crate::plot::KEPT;
 use crate::run::SeasonAir;
 
 /// Odds that rise with both sizes, from none to all.
@@ -292,7 +292,12 @@ fn weeks_of_sampled_seasons_add_up_to_the_season() {
     let line = load(&(text + camera));
     let cameras: Vec<_> = line.cameras.iter().map(|c| (c, &c.pack)).collect();
     let paths = Paths { count: 16, seed: 1 };
-    let odds = sample(&line, &SeasonAir::new(&line), &cameras, paths, KEPT, &|| ());
+    let kept = Kept {
+        sun: true,
+        cameras: &[0],
+        ..Kept::default()
+    };
+    let odds = sample(&line, &SeasonAir::new(&line), &cameras, paths, kept, &|| ());
     let odds = odds.expect("odds");
     let sun = &odds.cameras[0].sun;
     let energy = WeekEnergy::of("2 W, 10 Wh".to_owned(), &line.season, sun, true);

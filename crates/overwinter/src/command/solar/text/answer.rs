@@ -96,21 +96,23 @@ fn smallest(solar: &Solar<'_>, one: &Planned) -> String {
             ending_before(&point.lasting)
         ),
         None => one.shortfall.as_ref().map_or_else(String::new, |short| {
-            if short.cause() == Cause::NeverRuns {
+            let Some(told) = why_and_help(short.cause()) else {
                 return never_runs(one, short);
-            }
+            };
             format!(
                 "None of the map reaches {wanted} %. The best is {}, alive at the end in {}. {}",
                 size(&short.best.size),
                 percent(short.best.lasting.alive),
-                reason(short)
+                reason(short, told)
             )
         }),
     }
 }
 
 fn panel_alone(solar: &Solar<'_>, one: &Planned) -> String {
-    match (&one.answer.panel_alone, &one.shortfall) {
+    let short = one.shortfall.as_ref();
+    let short = short.and_then(|short| Some((short, why_and_help(short.cause())?)));
+    match (&one.answer.panel_alone, short) {
         (Some(point), _) => {
             let carries = format!(
                 "{} that carries it on the panel alone, with its store never empty: {}, in {} of the \
@@ -125,13 +127,13 @@ fn panel_alone(solar: &Solar<'_>, one: &Planned) -> String {
                 None => carries,
             }
         }
-        (None, Some(short)) if one.answer.smallest.is_some() => format!(
+        (None, Some((short, told))) if one.answer.smallest.is_some() => format!(
             "None of the map carries it on the panel alone with {} %. The best is {}, its store \
              never empty in {} of the seasons. {}",
             wanted(solar),
             size(&short.best.size),
             percent(short.best.lasting.never_empty),
-            reason(short)
+            reason(short, told)
         ),
         _ => String::new(),
     }
@@ -182,14 +184,10 @@ fn never_runs(one: &Planned, short: &Shortfall) -> String {
     )
 }
 
-/// The best size, why it does no better, and what would help.
-fn reason(short: &Shortfall) -> String {
-    let share = |wh: f64| energy_share(wh / short.offered_wh.max(f64::MIN_POSITIVE));
-    let (why, help) = match short.cause() {
-        Cause::NeverRuns => (
-            "the camera is dead on its first day",
-            "stronger or more cells (`compare`)",
-        ),
+/// Why no size does, and what would help; `None` where no size matters.
+fn why_and_help(cause: Cause) -> Option<(&'static str, &'static str)> {
+    Some(match cause {
+        Cause::NeverRuns => return None,
         Cause::Dark => (
             "it is too dark for what the camera draws",
             "a place with more sky, a steeper or a bigger panel, or settings that draw less \
@@ -204,7 +202,12 @@ fn reason(short: &Shortfall) -> String {
             "the light comes at other times than it is drawn, and there is no room to keep it",
             "a bigger store, or settings that draw less (`settings`)",
         ),
-    };
+    })
+}
+
+/// Why the best size does no better, and what would help.
+fn reason(short: &Shortfall, (why, help): (&str, &str)) -> String {
+    let share = |wh: f64| energy_share(wh / short.offered_wh.max(f64::MIN_POSITIVE));
     let offered = if short.offered_wh > 0.0 {
         format!(
             "{} Wh are offered, of which {} are kept out and {} spilled",
