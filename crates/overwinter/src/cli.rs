@@ -294,6 +294,9 @@ fn run_sweep(args: &SweepArgs) -> Result<Vec<u8>, Failure> {
     let sweep = Sweep::new(file, line, axes, paths)?;
     may_draw(plot.as_ref())?;
     let csv_as_answer = in_place_of_answer(csv.as_ref(), &args.output)?;
+    if let (Some(plot), Some(csv)) = (&plot, &csv) {
+        plot.output().check_apart(csv)?;
+    }
     let progress = Progress::new(sweep.points(), "points");
     let rows = sweep.run(&|| progress.advance(1))?;
     drop(progress);

@@ -15,6 +15,7 @@ mod demand;
 mod failures;
 mod light;
 mod luck;
+mod panel_books;
 mod pulses;
 mod sampled;
 mod solar;
@@ -24,8 +25,8 @@ mod store;
 pub use block::Block;
 pub use luck::{DayAir, Expected, Luck, Traffic};
 
+pub use panel_books::PanelBooks;
 pub use sampled::{AirChances, CameraChances, Drawn, MonthChances, Sampled, SampledAir};
-pub use solar::PanelBooks;
 pub use step::{Today, follow};
 
 use crate::draw::{Burst, ByUse, Draw, Event, Use};

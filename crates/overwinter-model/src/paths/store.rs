@@ -1,7 +1,8 @@
 //! A store beside the pack in a block: as [`crate::harvest::Store`], on several paths at once.
 
 use super::block::Block;
-use super::solar::{BlockSun, Offered, OnPack, PanelBooks, Wanted};
+use super::panel_books::PanelBooks;
+use super::solar::{BlockSun, Offered, OnPack, Wanted};
 use crate::harvest::Store;
 use crate::lanes::Lanes;
 use crate::units::{Temperature, Time};

@@ -5,6 +5,7 @@ use std::io::IsTerminal;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
+use crc::{CRC_32_ISO_HDLC, Crc};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde_json::{Value, json};
 
@@ -110,8 +111,8 @@ pub fn output(path: &Path, force: bool) -> Result<Output, Failure> {
         ));
     }
     let kind = Kind {
-        what: "a cell file",
-        wrote: |head| head.starts_with(format!("# {MARK}").as_bytes()),
+        what: "a cell file as this program wrote it",
+        wrote: is_unchanged,
     };
     Ok(Output::new(path, kind, force))
 }
@@ -127,8 +128,26 @@ pub fn cell_file(points: &Path, fitted: &OwnCell) -> Result<String, Failure> {
         words::count(fitted.own.points.len(), "point"),
         fitted.own.like.name
     );
-    cells::text(&fitted.cell, &origin)
-        .map_err(|why| Failure::Run(format!("the cell has no form as a file: {why}")))
+    let text = cells::text(&fitted.cell, &origin)
+        .map_err(|why| Failure::Run(format!("the cell has no form as a file: {why}")))?;
+    let sum = CHECKSUM.checksum(text.as_bytes());
+    Ok(format!("{text}{SUM}{sum:08x}\n"))
+}
+
+/// Last line of a written cell file, before the checksum of what stands above it: a cell that somebody has
+/// tuned by hand is not written over.
+const SUM: &str = "# Checksum, which a change by hand makes wrong: ";
+
+const CHECKSUM: Crc<u32> = Crc::<u32>::new(&CRC_32_ISO_HDLC);
+
+/// Whether a file is a cell file as it was written.
+fn is_unchanged(file: &[u8]) -> bool {
+    let text = String::from_utf8_lossy(file);
+    let Some((cell, sum)) = text.rsplit_once(SUM) else {
+        return false;
+    };
+    cell.starts_with(&format!("# {MARK}"))
+        && u32::from_str_radix(sum.trim_end(), 16) == Ok(CHECKSUM.checksum(cell.as_bytes()))
 }
 
 /// The answer for a person.

@@ -36,6 +36,8 @@ pub(super) fn wrong_value(text: &str, span: Range<usize>, expected: &str) -> Pro
         "a string" => "expected text in quotes",
         "a sequence" => "expected a list in brackets",
         "a TOML datetime" => "expected a date",
+        "a map" => "expected a section",
+        section if section.starts_with("struct ") => "expected a section",
         other => &format!("expected {other}"),
     };
     let problem = Problem::at(span, message, label);
@@ -56,6 +58,7 @@ pub(super) fn unquoted(text: &str, span: Range<usize>) -> Problem {
     );
     match number_and_unit(shown, key) {
         Some(advice) => problem.help(advice),
+        None if shown.trim().is_empty() => problem.help("write a value behind the `=`"),
         None => problem.help(format!("text stands in quotes: \"{shown}\"")),
     }
 }
@@ -71,6 +74,12 @@ fn advice(shown: &str, key: Option<&str>, expected: &str) -> Option<String> {
             format!("decimals are written with a point, and without quotes: {number}")
         }),
         "f64" => number_and_unit(inner, key),
+        section if section == "a map" || section.starts_with("struct ") => {
+            let key = key?;
+            Some(format!(
+                "a section has keys of its own: [{key}] with a line for each, or {key} = {{ … }}"
+            ))
+        }
         "i64" => {
             let whole = inner.strip_suffix(".0")?;
             Some(format!("write it without a point: {whole}"))
@@ -79,6 +88,7 @@ fn advice(shown: &str, key: Option<&str>, expected: &str) -> Option<String> {
             Some(date) => format!("a date without quotes, year-month-day: {date}"),
             None => "a date without quotes, for example 2026-11-01".to_owned(),
         }),
+        "a string" if inner.starts_with(['[', '{']) => None,
         "a string" => Some(format!("text stands in quotes: \"{inner}\"")),
         "a sequence" if shown.trim_matches(['[', ']', ' ']) == "camera" => {
             Some(super::EACH_CAMERA.to_owned())

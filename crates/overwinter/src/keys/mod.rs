@@ -37,6 +37,14 @@ fn in_our_words(text: &str, error: &toml::de::Error, dialect: &Dialect) -> Probl
     if let Some((key, known)) = unknown_field(message) {
         return (dialect.unknown_key)(span, key, &known);
     }
+    if let Some((given, known)) = unknown_variant(message) {
+        return Problem::at(
+            span,
+            format!("\"{given}\" is not known here"),
+            format!("expected one of: {}", known.join(", ")),
+        )
+        .did_you_mean(given, &known);
+    }
     if let Some(key) = quoted_after(message, "missing field ") {
         return (dialect.missing)(span, key);
     }
@@ -46,12 +54,22 @@ fn in_our_words(text: &str, error: &toml::de::Error, dialect: &Dialect) -> Probl
     not_toml(text, span, message, dialect)
 }
 
-/// Key and known keys of serde's "unknown field `x`, expected one of `a`, `b`".
+/// Key and known keys of serde's "unknown field `x`, expected one of `a`, `b`". The parser's own key of a
+/// date is none that anybody wrote.
 fn unknown_field(message: &str) -> Option<(&str, Vec<&str>)> {
-    let key = quoted_after(message, "unknown field ")?;
+    given_and_known(message, "unknown field ").filter(|(key, _)| !key.starts_with('$'))
+}
+
+/// Name and known names of serde's "unknown variant `x`, expected `a` or `b`".
+fn unknown_variant(message: &str) -> Option<(&str, Vec<&str>)> {
+    given_and_known(message, "unknown variant ")
+}
+
+fn given_and_known<'a>(message: &'a str, start: &str) -> Option<(&'a str, Vec<&'a str>)> {
+    let given = quoted_after(message, start)?;
     let (_, list) = message.split_once(", expected ")?;
     let known = list.split('`').skip(1).step_by(2).collect();
-    Some((key, known))
+    Some((given, known))
 }
 
 /// The first name in backticks after `start`, if the message starts with that.
@@ -68,9 +86,13 @@ fn wrong_type(message: &str) -> Option<&str> {
     if message.starts_with("a cell name") {
         return Some(message);
     }
-    let rest = message
-        .strip_prefix("invalid type: ")
-        .or_else(|| message.strip_prefix("invalid value: "))?;
+    if message.starts_with("unknown field `$") {
+        return Some("a map");
+    }
+    let starts = ["invalid type: ", "invalid value: ", "invalid length "];
+    let rest = starts
+        .iter()
+        .find_map(|start| message.strip_prefix(start))?;
     rest.rsplit_once(", expected ")
         .map(|(_, expected)| expected)
 }
@@ -86,6 +108,9 @@ fn not_toml(text: &str, span: Range<usize>, message: &str, dialect: &Dialect) ->
             .help(format!("write it without quotes: {date}"));
     }
     if let Some(problem) = quotes::printed(text, &span) {
+        return problem;
+    }
+    if let Some(problem) = quotes::pasted(text, &span) {
         return problem;
     }
     let shown = text.get(span.clone()).unwrap_or_default();

@@ -50,6 +50,48 @@ pub(super) fn printed(text: &str, span: &Range<usize>) -> Option<Problem> {
     }))
 }
 
+/// The problem of text that TOML cannot read because of a minus that a word processor made of a hyphen, or a
+/// space that does not break, at `span` or just before it.
+pub(super) fn pasted(text: &str, span: &Range<usize>) -> Option<Problem> {
+    let line = text.get(..span.start)?.rsplit('\n').next()?;
+    let start = span.start - line.len();
+    let line = text.get(start..)?.lines().next()?;
+    let (at, sign) = line
+        .char_indices()
+        .find(|(_, sign)| PASTED.iter().any(|(known, ..)| known == sign))?;
+    let (_, what, meant) = PASTED.iter().find(|(known, ..)| *known == sign)?;
+    let at = start + at..start + at + sign.len_utf8();
+    Some(
+        Problem::at(
+            at,
+            format!("{what} stands here"),
+            "expected what the keyboard types",
+        )
+        .help(*meant),
+    )
+}
+
+/// Signs that are pasted in place of those of the keyboard: what they are called, and what was meant.
+const PASTED: [(char, &str, &str); 5] = [
+    ('\u{2212}', "a typeset minus", "write - before the number"),
+    (
+        '\u{2013}',
+        "a dash",
+        "write - before a number, and between the parts of a date",
+    ),
+    (
+        '\u{a0}',
+        "a space that does not break",
+        "write an ordinary space",
+    ),
+    (
+        '\u{202f}',
+        "a space that does not break",
+        "write an ordinary space",
+    ),
+    ('\u{200b}', "a space without width", "take it away"),
+];
+
 fn is_date(text: &str) -> bool {
     date::meant(text).is_some_and(|date| date.to_string() == text)
 }

@@ -18,15 +18,15 @@ pub(crate) use inputs::note_input;
 /// A kind of file that this program writes.
 #[derive(Clone, Copy, Debug)]
 pub struct Kind {
-    /// What it is called: `a picture (SVG)`.
+    /// What it is called: `a picture (SVG) that this program wrote`.
     pub what: &'static str,
     /// Whether bytes are the first ones ([`HEAD`] at the most) of a file of this kind that this program
     /// wrote.
     pub wrote: fn(&[u8]) -> bool,
 }
 
-/// So many of its first bytes tell who wrote a file.
-pub const HEAD: usize = 4096;
+/// So many of its first bytes tell who wrote a file: more than a whole cell file has.
+pub const HEAD: usize = 16_384;
 
 /// A file that is to be written.
 #[derive(Clone, Debug)]
@@ -78,6 +78,29 @@ impl Output {
                     .map_err(|why| self.failed(&why))
             }
         }
+    }
+
+    /// Refuses two outputs of one run that are one file: the second would take the first one's place.
+    ///
+    /// # Errors
+    /// As [`Self::check`]; [`Failure::Request`] if they are.
+    pub fn check_apart(&self, other: &Self) -> Result<(), Failure> {
+        let file = |output: &Self| match output.place()? {
+            Place::File { real, .. } => Ok::<_, Failure>(place::absolute(&real)),
+            Place::StandardOutput | Place::Stream => Ok(None),
+        };
+        let one = file(self)?;
+        if one.is_none() || one != file(other)? {
+            return Ok(());
+        }
+        Err(Failure::request(
+            format!(
+                "`{}` and `{}` are the same file",
+                shown::path(&self.path),
+                shown::path(&other.path)
+            ),
+            "give each a name of its own",
+        ))
     }
 
     /// Writes `bytes` by way of a temporary file beside it and a rename, so that a reader never meets half
@@ -141,10 +164,7 @@ impl Output {
             return Ok(());
         }
         Err(Failure::request(
-            format!(
-                "`{shown}` is there already and is not {} that this program wrote",
-                self.kind.what
-            ),
+            format!("`{shown}` is there already and is not {}", self.kind.what),
             "give another name, or --force to replace it",
         ))
     }

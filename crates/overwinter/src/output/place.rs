@@ -72,6 +72,15 @@ fn followed(path: &Path) -> Result<PathBuf> {
     Err(Error::other("its links lead in a circle"))
 }
 
+/// A file's path from the root, its folder without links; `None` where its folder is not there.
+pub(super) fn absolute(real: &Path) -> Option<PathBuf> {
+    let folder = match real.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    Some(folder.canonicalize().ok()?.join(real.file_name()?))
+}
+
 #[cfg(unix)]
 fn is_stream(meta: &Metadata) -> bool {
     use std::os::unix::fs::FileTypeExt;

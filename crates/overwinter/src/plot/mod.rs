@@ -52,12 +52,12 @@ enum Format {
 }
 
 const SVG: Kind = Kind {
-    what: "a picture (SVG)",
+    what: "a picture (SVG) that this program wrote",
     wrote: render::is_own_svg,
 };
 
 const PNG: Kind = Kind {
-    what: "a picture (PNG)",
+    what: "a picture (PNG) that this program wrote",
     wrote: render::is_own_png,
 };
 
@@ -83,6 +83,12 @@ impl PictureFile {
             output: Output::new(path, kind, force),
             format,
         })
+    }
+
+    /// The file.
+    #[must_use]
+    pub fn output(&self) -> &Output {
+        &self.output
     }
 
     /// Whether it may be written, as far as that shows beforehand.

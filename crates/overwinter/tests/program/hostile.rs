@@ -1,6 +1,8 @@
 //! Line files that once broke something: each is answered or refused as it should be, and nothing of them
 //! reaches a terminal, a picture or a spreadsheet as anything but text.
 
+use overwinter::shown::is_unprintable;
+
 use crate::every_command::hold;
 use crate::sandbox::Sandbox;
 
@@ -133,4 +135,25 @@ fn every_picture_is_xml() {
         }
     }
     assert!(drawn >= 10, "{drawn}");
+}
+
+#[test]
+fn a_swept_file_is_shown_by_a_name_that_does_nothing() {
+    let sandbox = sandbox("csv-over-weather.toml");
+    let weather = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/../../tests/data/climate/greensboro-tmy3.csv"
+    );
+    let name = "\u{1b}[31m\u{202e}.csv";
+    for name in ["weather.csv", name] {
+        std::fs::copy(weather, sandbox.path().join(name)).expect("a weather file");
+    }
+    let vary = format!("--vary=site.weather=weather.csv,{name}");
+    for form in ["--csv=-", "--json", "--seed=1"] {
+        let told = sandbox.run(&["sweep", "line.toml", &vary, "--paths=2", form]);
+        let told = told.good();
+        let stray = told.chars().find(|c| *c != '\n' && is_unprintable(*c));
+        assert_eq!(stray, None, "{told}");
+        assert!(told.contains("u{202e}"), "{told}");
+    }
 }

@@ -233,3 +233,54 @@ fn values_of_a_panel_that_is_none() {
         format!("[panel]\ncharges = \"pack\"\npanel_v = 6\n{LINE}panel = {{ watts = 0 }}\n");
     Sandbox::with_line(shared).run(&["sun", "line.toml"]).good();
 }
+
+#[test]
+fn signs_that_are_pasted() {
+    refused_at(
+        &with("61.2", "\u{2212}61.2"),
+        "\u{2212}",
+        &["a typeset minus", "write - before"],
+    );
+    refused_at(
+        &with("latitude_deg = 61.2", "latitude_deg\u{a0}= 61.2"),
+        "\u{a0}",
+        &["a space that does not break", "write an ordinary space"],
+    );
+    // In a name it is text.
+    let named = with("\"ford\"", "\"the\u{a0}ford \u{2013} east\"");
+    Sandbox::with_line(named).run(&["sun", "line.toml"]).good();
+}
+
+#[test]
+fn a_value_in_the_place_of_a_section() {
+    for (more, key) in [
+        ("pack = \"lithium-aa\"", "pack"),
+        ("activity = 30", "activity"),
+        ("settings = []", "settings"),
+    ] {
+        let says = ["expected a section", &format!("{key} = {{ \u{2026} }}")];
+        refused_at(
+            &and(more),
+            more.rsplit(' ').next().unwrap_or_default(),
+            &says,
+        );
+    }
+    let said = refused(with(
+        "[season]\nstart = 2026-11-01\nend = 2026-12-15\n",
+        "season = 2026-11-01\n",
+    ));
+    assert!(!said.contains('$') && !said.contains("struct "), "{said}");
+    let said = refused(with("climate =", "weather_use = \"hour\"\nclimate ="));
+    assert!(said.contains("did you mean `hours`?"), "{said}");
+    let said = refused(with("cell = \"alkaline-aa\"", "cell ="));
+    assert!(said.contains("write a value"), "{said}");
+}
+
+#[test]
+fn odds_given_as_a_share() {
+    let sandbox = Sandbox::with_line(LINE);
+    let said = sandbox
+        .run(&["solar", "line.toml", "--odds", "0.95"])
+        .refused();
+    assert!(said.contains("did you mean --odds 95?"), "{said}");
+}

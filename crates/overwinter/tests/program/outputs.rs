@@ -132,6 +132,17 @@ mod on_unix {
     }
 
     #[test]
+    fn a_file_that_may_only_be_read_is_asked_about() {
+        let sandbox = Sandbox::with_line(LINE);
+        sandbox.run(&DRAWN).good();
+        let path = sandbox.path().join("a.svg");
+        std::fs::set_permissions(path, Permissions::from_mode(0o444)).expect("a mode");
+        let said = sandbox.run(&DRAWN).refused();
+        assert!(said.contains("may only be read"), "{said}");
+        sandbox.run(&[&DRAWN[..], &["--force"]].concat()).good();
+    }
+
+    #[test]
     fn links_are_followed_to_what_they_name() {
         let sandbox = Sandbox::with_line(LINE);
         std::fs::create_dir(sandbox.path().join("far")).expect("a folder");
@@ -145,6 +156,18 @@ mod on_unix {
         symlink("round.svg", sandbox.path().join("round.svg")).expect("a link");
         let answer = sandbox.run(&[&DRAWN[..4], &["round.svg"]].concat());
         assert_eq!(answer.code, Some(1), "{}", answer.err);
+    }
+
+    #[test]
+    fn two_outputs_are_never_one_file() {
+        let sandbox = Sandbox::with_line(LINE);
+        symlink("q.svg", sandbox.path().join("q.csv")).expect("a link");
+        for more in [&[][..], &["--force"]] {
+            let args = [&SWEPT[..5], &["q.csv", "--plot", "q.svg"], more].concat();
+            let said = sandbox.run(&args).refused();
+            assert!(said.contains("are the same file"), "{said}");
+            assert_eq!(sandbox.names(), ["line.toml", "q.csv"]);
+        }
     }
 
     #[test]

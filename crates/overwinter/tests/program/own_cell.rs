@@ -193,6 +193,14 @@ fn nothing_but_a_cell_file_is_written_over() {
     let before = cell_text(&sandbox);
     sandbox.run(&again).good();
     assert_eq!(before, cell_text(&sandbox));
+    // What somebody has tuned by hand is somebody's.
+    sandbox.write(
+        "shop-aa.toml",
+        before.replacen("mass_g", "# weighed\nmass_g", 1),
+    );
+    let said = sandbox.run(&again).refused();
+    assert!(said.contains("as this program wrote it"), "{said}");
+    sandbox.write("shop-aa.toml", before);
     for (file, says) in [
         ("points.toml", "a file that this run reads"),
         ("line.toml", "is not a cell file"),

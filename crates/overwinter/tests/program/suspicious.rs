@@ -67,7 +67,7 @@ fn with_normals(latitude: f64, means: [f64; 12], swing_c: f64) -> Sandbox {
 
 /// Kinds of the findings that are about inputs, in their order.
 fn found(sandbox: &Sandbox) -> Vec<String> {
-    const KINDS: [&str; 7] = [
+    const KINDS: [&str; 8] = [
         "clock-far-from-sun",
         "climate-of-the-other-hemisphere",
         "warmest-month-in-winter",
@@ -75,6 +75,7 @@ fn found(sandbox: &Sandbox) -> Vec<String> {
         "daily-range-too-wide",
         "dew-point-above-air",
         "light-does-not-add-up",
+        "percent-given-as-share",
     ];
     let json = sandbox.run(&["check", "line.toml", "--json"]).json();
     let findings = json["findings"].as_array().expect("a list");
@@ -276,4 +277,25 @@ fn columns_that_are_not_there_are_not_missed() {
         fields[column("Dew-point (")] = format!("{:.1}", air + 0.3);
     });
     trusted(&with_year(&foggy, "normals"));
+}
+
+#[test]
+fn percent_given_as_shares() {
+    let dim = |pct: &str| {
+        let line = format!("{LINE}settings = {{ flash_pct = {pct} }}\n");
+        found(&Sandbox::with_line(line))
+    };
+    assert_eq!(dim("0.5"), ["percent-given-as-share"]);
+    for right in ["0", "5", "50", "100"] {
+        assert!(dim(right).is_empty(), "{right}");
+    }
+    let snow = |most: &str| {
+        let cover =
+            format!("snow_cover_pct = [{most}, {most}, 0.5, 0, 0, 0, 0, 0, 0, 0, 0, {most}]");
+        let climate = "climate = \"boreal-inland\"";
+        let line = LINE.replace(climate, &format!("{climate}\n{cover}"));
+        found(&Sandbox::with_line(line))
+    };
+    assert_eq!(snow("0.9"), ["percent-given-as-share"]);
+    assert!(snow("90").is_empty() && snow("0").len() == 1);
 }

@@ -3,7 +3,8 @@
 
 use super::place::{FAR_DEG, climate_name};
 use super::{About, clock};
-use crate::line::Line;
+use crate::keys::plain;
+use crate::line::{Line, WeatherOrigin};
 use crate::weather::{FROM_FAHRENHEIT, FileDoubt};
 
 /// What can be read of a line's inputs and was hardly meant so: names of findings, with their texts.
@@ -12,6 +13,8 @@ pub(super) fn doubtful(line: &Line) -> Vec<(&'static str, String)> {
         clock::far_from_sun(line),
         other_hemisphere(line).or_else(|| warmest_in_winter(line)),
         hotter_than_any(line),
+        dim_light(line),
+        hardly_any_snow(line),
         wider_than_any(line),
     ];
     let in_file = line.climate.doubts.iter().map(|doubt| in_file(line, doubt));
@@ -25,7 +28,17 @@ fn other_hemisphere(line: &Line) -> About {
     let here = line.place.latitude_deg();
     let beyond = here * station.latitude_deg < 0.0;
     (beyond && (here - station.latitude_deg).abs() > FAR_DEG).then(|| {
-        let text = format!("{climate} at latitude {here:.1}°: its winter is the other half-year");
+        let meant = match &line.climate.origin {
+            WeatherOrigin::BuiltIn { name, .. } => match name.strip_suffix("-south") {
+                Some(north) => format!("climate = \"{north}\""),
+                None => format!("climate = \"{name}-south\""),
+            },
+            _ => "temperatures of the right half".to_owned(),
+        };
+        let text = format!(
+            "{climate} at latitude {here:.1}°: its winter is the other half-year; is the sign of \
+             latitude_deg right (south is negative)? If so, write {meant}"
+        );
         ("climate-of-the-other-hemisphere", text)
     })
 }
@@ -80,6 +93,37 @@ fn warmest_in_winter(line: &Line) -> About {
             NAMES.get(month).unwrap_or(&"winter")
         );
         ("warmest-month-in-winter", text)
+    })
+}
+
+/// A light of one percent or less was given as a share: no camera has so dim a setting.
+fn dim_light(line: &Line) -> About {
+    let is_share = |pct: f64| pct > 0.0 && pct <= 1.0;
+    let camera = line
+        .cameras
+        .iter()
+        .find(|camera| is_share(camera.settings.flash_pct))?;
+    let pct = camera.settings.flash_pct;
+    let text = format!(
+        "flash_pct of {} is {} percent: is a share meant? Write {}",
+        camera.name,
+        plain(pct),
+        plain(100.0 * pct)
+    );
+    Some(("percent-given-as-share", text))
+}
+
+/// Snow on one percent of the ground at the most, in every month that has any: given as shares.
+fn hardly_any_snow(line: &Line) -> About {
+    let most = line
+        .snow_by_month
+        .iter()
+        .fold(0.0_f64, |most, share| most.max(*share));
+    (most > 0.0 && most <= 0.01).then(|| {
+        let text =
+            "snow_cover_pct is 1 percent at the most: are shares meant? Write percent, 0 to 100"
+                .to_owned();
+        ("percent-given-as-share", text)
     })
 }
 

@@ -69,7 +69,7 @@ impl Blob {
 #[must_use]
 pub fn output(path: &Path, force: bool) -> Output {
     let kind = Kind {
-        what: "a blob",
+        what: "a blob that this program wrote",
         wrote: is_blob,
     };
     Output::new(path, kind, force)

@@ -22,6 +22,13 @@ impl Wanted {
             .map_err(|_| refused(format!("--odds is `{text}`, which is not a number")))?;
         if !(1.0..100.0).contains(&percent) {
             let why = format!("--odds is {text}, which is not 1 or more and below 100 percent");
+            if percent > 0.0 && percent < 1.0 {
+                let meant = crate::keys::plain(100.0 * percent);
+                return Err(Failure::request(
+                    why,
+                    format!("did you mean --odds {meant}?"),
+                ));
+            }
             return Err(refused(why));
         }
         let needed = (100.0 / (100.0 - percent)).ceil();

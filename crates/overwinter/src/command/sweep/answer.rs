@@ -28,7 +28,7 @@ pub fn csv_output(path: &Path, force: bool) -> Result<Output, Failure> {
         ));
     }
     let kind = Kind {
-        what: "a table of a sweep",
+        what: "a table of a sweep that this program wrote",
         wrote: |head| {
             let head = head.split(|byte| *byte == b'\n').next().unwrap_or_default();
             head.windows(MARK.len()).any(|part| part == MARK.as_bytes())
