@@ -186,7 +186,7 @@ impl YearBuilder {
             }
             let message = format!("the line has {count} fields");
             let expected = format!(
-                "at most {most}: a decimal comma makes one more, and so does a column without a name"
+                "at most {most}: write decimals with a point, since a comma makes one more, and name every column"
             );
             return Err(WeatherFileError::new(message, expected).at_line(fields.line()));
         }

@@ -94,7 +94,7 @@ fn decimal_commas() {
     let bare = format!("{tmy3}-3,5\n");
     let says = [
         "year.epw:3: the line has 7 fields",
-        "at most 6: a decimal comma",
+        "at most 6: write decimals",
         "a point",
     ];
     refused(bare.as_bytes(), &says);
