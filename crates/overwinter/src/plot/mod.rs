@@ -1,7 +1,7 @@
 //! Pictures of answers: a season's course, cells compared, days over a sweep, discharge curves, the sun's
 //! paths, panels and stores.
 //!
-//! A [`Picture`] is a list of lines, areas and texts at their places; [`write()`] turns it into SVG
+//! A [`Picture`] is a list of lines, areas and texts at their places; [`PictureFile`] turns it into SVG
 //! or PNG. It is laid out for a page 1800 units wide whose letters can still be read when a phone
 //! shows it 390 pixels wide, and nothing in it is told apart by hue alone.
 
