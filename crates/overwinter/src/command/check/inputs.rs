@@ -113,17 +113,15 @@ fn dim_light(line: &Line) -> About {
     Some(("percent-given-as-share", text))
 }
 
-/// Snow on one percent of the ground at the most, in every month that has any: given as shares.
+/// Snow on one percent of the ground at the most, with parts of a percent among it: given as shares.
 fn hardly_any_snow(line: &Line) -> About {
-    let most = line
-        .snow_by_month
-        .iter()
-        .fold(0.0_f64, |most, share| most.max(*share));
-    (most > 0.0 && most <= 0.01).then(|| {
+    let pct = line.snow_by_month.map(|share| 100.0 * share);
+    let fractional = |pct: &f64| (pct - pct.round()).abs() > 1e-9;
+    let is_share = pct.iter().all(|pct| *pct <= 1.0 + 1e-9) && pct.iter().any(fractional);
+    is_share.then(|| {
         let text =
-            "snow_cover_pct is 1 percent at the most: are shares meant? Write percent, 0 to 100"
-                .to_owned();
-        ("percent-given-as-share", text)
+            "snow_cover_pct is 1 percent at the most: are shares meant? Write percent, 0 to 100";
+        ("percent-given-as-share", text.to_owned())
     })
 }
 
