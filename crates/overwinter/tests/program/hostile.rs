@@ -157,3 +157,82 @@ fn a_swept_file_is_shown_by_a_name_that_does_nothing() {
         assert!(told.contains("u{202e}"), "{told}");
     }
 }
+
+#[test]
+fn chances_do_not_depend_on_days_after_them() {
+    let camera = |name: &str| {
+        let args = ["forecast", "line.toml", "--json"];
+        let json = sandbox(name).run(&args).json();
+        (json["season"]["days"].as_f64(), json["cameras"][0].clone())
+    };
+    let (shorter, longer) = (
+        camera("longer-season-a.toml"),
+        camera("longer-season-b.toml"),
+    );
+    let end = shorter.0.expect("days");
+    let mut compared = 0;
+    for what in ["days", "night_pictures_days", "uploads_days", "record_days"] {
+        for share in ["p10", "p50", "p90"] {
+            let key = format!("{what}_{share}");
+            let [a, b] = [&shorter.1[&key], &longer.1[&key]];
+            if b.as_f64().is_some_and(|days| days < end) {
+                assert_eq!(a, b, "{key}");
+                compared += 1;
+            }
+        }
+    }
+    assert!(compared >= 6, "{compared}");
+}
+
+#[test]
+fn nothing_lost_is_less_than_nothing() {
+    for name in ["negative-loss-lead-acid.toml", "negative-loss-nimh.toml"] {
+        let args = ["forecast", "line.toml", "--expected", "--json"];
+        let json = sandbox(name).run(&args).json();
+        let budget = json["cameras"][0]["budget_wh"]
+            .as_object()
+            .expect("a budget");
+        for (entry, wh) in budget {
+            assert!(
+                wh.as_f64().expect("a number") >= 0.0,
+                "{name}: {entry} {wh}"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_value_that_is_no_number_is_refused_whatever_the_panel() {
+    let said = sandbox("nan-with-watts-0.toml")
+        .run(&["check", "line.toml"])
+        .refused();
+    assert!(
+        said.contains("`azimuth_deg` is NaN") && said.contains("line.toml:14:15"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_camera_that_never_runs_is_told_so() {
+    let args = ["solar", "line.toml", "--paths=20", "--odds=90"];
+    let told = sandbox("solar-inf-days.toml").run(&args).good();
+    assert!(told.contains("the camera never runs"), "{told}");
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_thousand_cameras_take_little_memory() {
+    let path = std::path::Path::new(FOLDER).join("thousand-cameras.toml");
+    let line = std::fs::read_to_string(path).expect("the line");
+    // Short, so that it is soon done; all at once they would take half a gigabyte even so.
+    let short = line.replace("end = 2027-03-31", "end = 2026-11-03");
+    assert_ne!(short, line);
+    let sandbox = Sandbox::with_line(short);
+    let told = sandbox.run_within(400, &["check", "line.toml", "--paths=320"]);
+    assert_eq!(told.code, Some(0), "{}", told.err);
+    assert!(
+        told.out.starts_with("the line: 1000 cameras"),
+        "{}",
+        told.out
+    );
+}

@@ -134,6 +134,8 @@ impl Sandbox {
         command.args(["-c", &limited, env!("CARGO_BIN_EXE_overwinter")]);
         command.args(args).current_dir(self.path());
         command.env_remove("NO_COLOR").stdin(Stdio::null());
+        // Each thread reserves memory for itself, which a machine with many cores would have many of.
+        command.env("RAYON_NUM_THREADS", "2");
         Answer::new(&command.output().expect("the program starts"))
     }
 
