@@ -51,16 +51,17 @@ pub(super) fn printed(text: &str, span: &Range<usize>) -> Option<Problem> {
 }
 
 /// The problem of text that TOML cannot read because of a minus that a word processor made of a hyphen, or a
-/// space that does not break, at `span` or just before it.
+/// space that does not break, within `span`. In quotes and behind a `#` such signs do no harm.
 pub(super) fn pasted(text: &str, span: &Range<usize>) -> Option<Problem> {
-    let line = text.get(..span.start)?.rsplit('\n').next()?;
-    let start = span.start - line.len();
-    let line = text.get(start..)?.lines().next()?;
-    let (at, sign) = line
+    let from = text.get(span.start..)?;
+    let first = from.chars().next()?.len_utf8();
+    let blamed = from.get(..span.len().max(first))?;
+    let blamed = blamed.split(['"', '\'', '#', '\n']).next()?;
+    let (at, sign) = blamed
         .char_indices()
         .find(|(_, sign)| PASTED.iter().any(|(known, ..)| known == sign))?;
     let (_, what, meant) = PASTED.iter().find(|(known, ..)| *known == sign)?;
-    let at = start + at..start + at + sign.len_utf8();
+    let at = span.start + at..span.start + at + sign.len_utf8();
     Some(
         Problem::at(
             at,

@@ -249,6 +249,14 @@ fn signs_that_are_pasted() {
     // In a name it is text.
     let named = with("\"ford\"", "\"the\u{a0}ford \u{2013} east\"");
     Sandbox::with_line(named).run(&["sun", "line.toml"]).good();
+    // There no other error is theirs.
+    for (from, to) in [
+        ("\"ford\"", "\"ford \u{2013} east\" 3"),
+        ("= 61.2", "= 61..2 # 61\u{2013}62\u{a0}N"),
+    ] {
+        let said = refused(with(from, to));
+        assert!(!said.contains("keyboard"), "{said}");
+    }
 }
 
 #[test]
