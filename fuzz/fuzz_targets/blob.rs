@@ -7,7 +7,6 @@ mod sealed;
 
 use libfuzzer_sys::fuzz_target;
 use overwinter_model::blob::{Installation, MOST_BYTES, VERSION, decode, encode};
-use overwinter_model::lanes::PortableRoot;
 use overwinter_model::paths::{Block, DayAir, Expected, Followed, Luck, Prepared, follow};
 use overwinter_model::season::{Hour, run};
 use sealed::sealed;
@@ -56,7 +55,7 @@ fn runs(installation: &Installation) {
         .zip(hours.chunks(BLOCK_HOURS))
         .map(|(block, hours)| lit(installation, block, hours))
         .collect();
-    let followed: Followed<LANES> = follow::<PortableRoot, Expected, LANES>(
+    let followed: Followed<LANES> = follow::<Expected, LANES>(
         &Prepared::new(scenario),
         &blocks,
         24 / BLOCK_HOURS,

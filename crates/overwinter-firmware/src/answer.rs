@@ -1,7 +1,7 @@
 //! Runs a season and writes every number of it as bits.
 
 use overwinter_model::blob::Installation;
-use overwinter_model::season::{Camera, Cause, End, Outcome, Seen};
+use overwinter_model::season::{Camera, Cause, End, Ending, Outcome, Seen};
 use overwinter_model::{Time, Voltage};
 
 use crate::Line;
@@ -87,13 +87,13 @@ fn write_outcome(outcome: &Outcome, out: &mut impl FnMut(&[u8])) {
     Line::new(out, "days")
         .bits(outcome.followed.as_days())
         .end();
-    for (name, end) in [
-        ("night-pictures-lost", &outcome.night_pictures_lost),
-        ("uploads-failed", &outcome.uploads_failed),
-        ("card-full", &outcome.card_full),
-        ("dead", &outcome.dead),
+    for (name, ending) in [
+        ("night-pictures-lost", Ending::NightPictures),
+        ("uploads-failed", Ending::Uploads),
+        ("card-full", Ending::CardRoom),
+        ("dead", Ending::Camera),
     ] {
-        write_end(name, end.as_ref(), out);
+        write_end(name, outcome.ends[ending].as_ref(), out);
     }
     for (name, number) in [
         ("triggers", outcome.triggers),
@@ -118,9 +118,10 @@ fn write_outcome(outcome: &Outcome, out: &mut impl FnMut(&[u8])) {
     for (_, energy) in outcome.ledger.used.iter() {
         Line::new(out, "used").bits(energy.as_joules()).end();
     }
+    let store_empty = outcome.ends[Ending::Store].map(|end| end.after);
     for (name, after) in [
         ("under-floor", outcome.under_floor),
-        ("store-empty", outcome.store_empty),
+        ("store-empty", store_empty),
     ] {
         Line::new(out, name)
             .bits_if_any(after.map(Time::as_seconds))
@@ -150,5 +151,6 @@ fn cause(cause: Cause) -> &'static str {
         Cause::VoltageAsleep => "asleep",
         Cause::WeakestCellEmpty => "empty",
         Cause::CardFull => "full",
+        Cause::StoreEmpty => "store",
     }
 }

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::number::Number;
 use crate::units::{Current, Power, Resistance, Time, Voltage};
 
 /// What is connected to the terminals.
@@ -20,6 +21,10 @@ impl Load {
     pub const REST: Self = Self::Current(Current::ZERO);
 }
 
+/// Less than this behind its resistances, and a source drives nothing: keeps a division from blowing up
+/// in a season whose camera is off already.
+pub(crate) const LEAST_VOLTAGE: Voltage = Voltage::from_volts(0.05);
+
 /// A cell or a pack at one instant: Thevenin's circuit with one slow branch.
 ///
 /// ```text
@@ -31,21 +36,78 @@ impl Load {
 /// Source: the equivalent circuit of one RC element in the common form, for example Plett,
 /// Battery Management Systems, volume 1, 2015, chapter 2 (from memory).
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Circuit {
+pub struct Circuit<N = f64> {
     /// `U`: the voltage with nothing connected and all polarisation gone.
-    pub open_circuit: Voltage,
+    pub open_circuit: Voltage<N>,
     /// `R_ohmic`: acts at once.
-    pub ohmic: Resistance,
+    pub ohmic: Resistance<N>,
     /// `R_slow`: acts after some time constants.
-    pub slow: Resistance,
+    pub slow: Resistance<N>,
     /// `τ`: must be above zero.
     pub slow_time: Time,
 }
 
-impl Circuit {
-    /// The current that `load` draws at this instant, or `None` if it cannot be carried.
-    ///
-    /// For a constant power, with `E = U − v`:
+/// How a polarisation decays over a span in which nothing is drawn.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Decay<N = f64> {
+    /// Share that is left at the end.
+    pub left: N,
+    /// Share that is left in the mean over the span.
+    pub mean: N,
+}
+
+/// What a constant power draws.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Drawn<N: Number = f64> {
+    /// The current; some finite one where the power cannot be carried.
+    pub current: Current<N>,
+    /// Whether the power can be carried.
+    pub possible: N::Mask,
+}
+
+/// What a constant power does over a span.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Carried<N: Number = f64> {
+    /// Mean current.
+    pub mean: Current<N>,
+    /// Current at the end.
+    pub last: Current<N>,
+    /// Polarisation in the mean.
+    pub mean_polarisation: Voltage<N>,
+    /// Polarisation at the end.
+    pub polarisation: Voltage<N>,
+    /// Voltage at the end, the lowest; none where the power cannot be carried.
+    pub voltage: Voltage<N>,
+    /// Whether the power can be carried throughout.
+    pub possible: N::Mask,
+}
+
+impl<N: Number> Decay<N> {
+    /// Over so many time constants, 0 or more.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn over(time_constants: N) -> Self {
+        Self {
+            left: (-time_constants).exp(),
+            mean: mean_decay(time_constants),
+        }
+    }
+}
+
+impl Decay {
+    /// The same for each of several seasons.
+    #[inline(always)]
+    #[must_use]
+    pub fn everywhere<N: Number>(self) -> Decay<N> {
+        Decay {
+            left: N::from(self.left),
+            mean: N::from(self.mean),
+        }
+    }
+}
+
+impl<N: Number> Drawn<N> {
+    /// What `power` draws from a voltage `inner` behind a resistance.
     ///
     /// ```text
     /// I = (E − √(E² − 4 R P)) / (2 R) = 2 P / (E + √(E² − 4 R P))
@@ -53,33 +115,34 @@ impl Circuit {
     ///
     /// The second form keeps its digits when `R P` is small. No real root means that the
     /// source cannot give that power at any voltage.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn of(inner: Voltage<N>, resistance: Resistance<N>, power: Power<N>) -> Self {
+        let (zero, least) = (N::from(0.0), LEAST_VOLTAGE.everywhere());
+        let volts = inner.max(least).si();
+        let under_root = volts * volts - N::from(4.0) * (resistance.si() * power.si());
+        let root = under_root.max(zero).sqrt();
+        Self {
+            current: Current::from_si(N::from(2.0) * power.si() / (volts + root)),
+            possible: inner.at_least(least) & under_root.at_least(zero),
+        }
+    }
+}
+
+impl Circuit {
+    /// The current that `load` draws at this instant, or `None` if it cannot be carried: see
+    /// [`Drawn::of`] for a constant power.
     #[must_use]
     pub fn current(&self, load: Load, polarisation: Voltage) -> Option<Current> {
         let inner = self.open_circuit - polarisation;
         match load {
             Load::Current(current) => Some(current),
             Load::Power(power) => {
-                let volts = inner.as_volts();
-                let under_root = volts * volts - 4.0 * (self.ohmic.as_ohms() * power.as_watts());
-                (volts > 0.0 && under_root >= 0.0).then(|| {
-                    Current::from_amperes(2.0 * power.as_watts() / (volts + libm::sqrt(under_root)))
-                })
+                let drawn = Drawn::of(inner, self.ohmic, power);
+                drawn.possible.then_some(drawn.current)
             }
             Load::Resistance(resistance) => Some(inner / (resistance + self.ohmic)),
         }
-    }
-
-    /// The voltage at the terminals while `current` flows.
-    #[must_use]
-    pub fn voltage(&self, current: Current, polarisation: Voltage) -> Voltage {
-        self.open_circuit - polarisation - self.ohmic * current
-    }
-
-    /// The polarisation after `span` at a constant `current`.
-    #[must_use]
-    pub fn relax(&self, polarisation: Voltage, current: Current, span: Time) -> Voltage {
-        let settled = self.slow * current;
-        settled + (polarisation - settled) * libm::exp(-(span / self.slow_time))
     }
 
     /// What is left of a polarisation in the mean over `span` if nothing is drawn, as a share.
@@ -89,10 +152,7 @@ impl Circuit {
     }
 
     /// The current of a `load` over a span with this [`Circuit::mean_decay`] that agrees with the mean
-    /// polarisation it makes, or `None` if it cannot be carried.
-    ///
-    /// That polarisation is `v m + R_slow (1 − m) I` with `m` the mean decay over the span, so the
-    /// circuit acts as one with a polarisation `v m` and a resistance `R_ohmic + R_slow (1 − m)`.
+    /// polarisation it makes, or `None` if it cannot be carried: see [`Circuit::in_the_mean`].
     #[must_use]
     pub fn mean_current(
         &self,
@@ -100,29 +160,89 @@ impl Circuit {
         polarisation: Voltage,
         mean_decay: f64,
     ) -> Option<Current> {
-        let mean = Self {
-            ohmic: self.ohmic + self.slow * (1.0 - mean_decay),
-            ..*self
-        };
+        let mean = self.in_the_mean(mean_decay);
         mean.current(load, polarisation * mean_decay)
     }
+}
 
-    /// The polarisation averaged over such a span at a constant `current`.
+impl<N: Number> Circuit<N> {
+    /// The voltage at the terminals while `current` flows.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn voltage(&self, current: Current<N>, polarisation: Voltage<N>) -> Voltage<N> {
+        self.open_circuit - polarisation - self.ohmic * current
+    }
+
+    /// The polarisation after a span with this decay at a constant `current`.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn relaxed(&self, polarisation: Voltage<N>, current: Current<N>, left: N) -> Voltage<N> {
+        let settled = self.slow * current;
+        settled + (polarisation - settled) * left
+    }
+
+    /// The polarisation after `span` at a constant `current`.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn relax(&self, polarisation: Voltage<N>, current: Current<N>, span: Time) -> Voltage<N> {
+        let left = Number::exp(-(span / self.slow_time));
+        self.relaxed(polarisation, current, N::from(left))
+    }
+
+    /// The circuit that a load sees in the mean over a span.
+    ///
+    /// The mean polarisation that a current makes is `v m + R_slow (1 − m) I` with `m` the mean decay
+    /// over the span, so the circuit acts as one with a polarisation `v m` and a resistance
+    /// `R_ohmic + R_slow (1 − m)`.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn in_the_mean(&self, mean_decay: N) -> Self {
+        Self {
+            ohmic: self.ohmic + self.slow * (N::from(1.0) - mean_decay),
+            ..*self
+        }
+    }
+
+    /// The polarisation averaged over a span with this mean decay at a constant `current`.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
     #[must_use]
     pub fn mean_polarisation(
         &self,
-        polarisation: Voltage,
-        current: Current,
-        mean_decay: f64,
-    ) -> Voltage {
-        let settled = self.slow * current;
-        settled + (polarisation - settled) * mean_decay
+        polarisation: Voltage<N>,
+        current: Current<N>,
+        mean_decay: N,
+    ) -> Voltage<N> {
+        self.relaxed(polarisation, current, mean_decay)
+    }
+
+    /// What a constant `power` does over a span with this decay: its mean current and the mean
+    /// polarisation that it makes belong to each other.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn burst(&self, power: Power<N>, polarisation: Voltage<N>, decay: &Decay<N>) -> Carried<N> {
+        let mean = self.in_the_mean(decay.mean);
+        let inner = self.open_circuit - polarisation * decay.mean;
+        let mean = Drawn::of(inner, mean.ohmic, power);
+        let after = self.relaxed(polarisation, mean.current, decay.left);
+        let last = Drawn::of(self.open_circuit - after, self.ohmic, power);
+        let possible = mean.possible & last.possible;
+        let voltage = self.voltage(last.current, after);
+        Carried {
+            mean: mean.current,
+            last: last.current,
+            mean_polarisation: self.mean_polarisation(polarisation, mean.current, decay.mean),
+            polarisation: after,
+            voltage: Voltage::choose(possible, voltage, Voltage::ZERO.everywhere()),
+            possible,
+        }
     }
 }
 
 /// `(1 − e^−x) / x`, the mean of a decay over `x` time constants; 1 at zero.
-pub(crate) fn mean_decay(x: f64) -> f64 {
-    if x < 1e-9 { 1.0 } else { -libm::expm1(-x) / x }
+#[cfg_attr(not(target_os = "none"), inline(always))]
+pub(crate) fn mean_decay<N: Number>(x: N) -> N {
+    let short = x.below(N::from(1e-9));
+    N::choose(short, N::from(1.0), -(-x).exp_m1() / x)
 }
 
 #[cfg(test)]

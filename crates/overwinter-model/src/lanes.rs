@@ -1,34 +1,23 @@
-//! Several paths side by side: one number for each, with the arithmetic of one.
+//! Several seasons side by side: one number for each, with the arithmetic of one.
 //!
 //! Everything here is compiled into its callers, so that a caller built for wide registers gets
-//! wide code; and nothing here contracts, reorders or approximates by the width, so that a path's
+//! wide code; and nothing here contracts, reorders or approximates by the width, so that a lane's
 //! bits never depend on its neighbours.
 
-use core::ops::{Add, AddAssign, Div, Mul, MulAssign, Neg, Sub, SubAssign};
+use core::ops::{Add, AddAssign, BitAnd, BitOr, Div, Mul, MulAssign, Neg, Not, Sub, SubAssign};
 
+use crate::number::{Mask, Number};
 use crate::random;
 
-/// A square root. IEEE 754 rounds it exactly, so every implementation gives the same bits, and
-/// which one is used is a matter of speed only: `core` has none, `std` has the machine's.
-pub trait Root {
-    /// The square root of a number of 0 or more.
-    fn sqrt(x: f64) -> f64;
-}
-
-/// `libm`'s square root: everywhere, but one lane at a time.
-#[derive(Clone, Copy, Debug)]
-pub struct PortableRoot;
-
-impl Root for PortableRoot {
-    #[inline(always)]
-    fn sqrt(x: f64) -> f64 {
-        libm::sqrt(x)
-    }
-}
-
-/// One number for each of `L` paths.
+/// One number for each of `L` seasons.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Lanes<const L: usize>(pub [f64; L]);
+
+/// An answer to a comparison for each of `L` seasons.
+// Numbers of 0 and 1, not bools: compilers keep them in the registers of the numbers that they choose
+// between.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LaneMask<const L: usize>(Lanes<L>);
 
 impl<const L: usize> Lanes<L> {
     /// The same in every lane.
@@ -59,52 +48,123 @@ impl<const L: usize> Lanes<L> {
         }
         out
     }
+}
 
-    /// The smaller of each two.
+impl<const L: usize> LaneMask<L> {
+    /// 1 where it is true, else 0.
     #[inline(always)]
     #[must_use]
-    pub fn min(self, other: Self) -> Self {
-        self.zip(other, |x, y| if x < y { x } else { y })
+    pub const fn ones(self) -> Lanes<L> {
+        self.0
+    }
+}
+
+impl<const L: usize> Mask for LaneMask<L> {
+    #[inline(always)]
+    fn everywhere(value: bool) -> Self {
+        Self(Lanes::all(if value { 1.0 } else { 0.0 }))
     }
 
-    /// The larger of each two.
     #[inline(always)]
-    #[must_use]
-    pub fn max(self, other: Self) -> Self {
-        self.zip(other, |x, y| if x > y { x } else { y })
+    fn any(self) -> bool {
+        self.0.0.iter().fold(0.0, |sum, x| sum + x) > 0.0
+    }
+}
+
+impl<const L: usize> BitAnd for LaneMask<L> {
+    type Output = Self;
+    #[inline(always)]
+    fn bitand(self, other: Self) -> Self {
+        Self(self.0 * other.0)
+    }
+}
+
+impl<const L: usize> BitOr for LaneMask<L> {
+    type Output = Self;
+    #[inline(always)]
+    fn bitor(self, other: Self) -> Self {
+        Self(Number::max(self.0, other.0))
+    }
+}
+
+impl<const L: usize> Not for LaneMask<L> {
+    type Output = Self;
+    #[inline(always)]
+    fn not(self) -> Self {
+        Self(Lanes::all(1.0) - self.0)
+    }
+}
+
+impl<const L: usize> Number for Lanes<L> {
+    type Mask = LaneMask<L>;
+
+    #[inline(always)]
+    fn below(self, other: Self) -> LaneMask<L> {
+        LaneMask(self.zip(other, |x, y| if x < y { 1.0 } else { 0.0 }))
     }
 
-    /// 1 where a lane is below `other`'s, else 0.
     #[inline(always)]
-    #[must_use]
-    pub fn below(self, other: Self) -> Self {
-        self.zip(other, |x, y| if x < y { 1.0 } else { 0.0 })
+    fn at_least(self, other: Self) -> LaneMask<L> {
+        LaneMask(self.zip(other, |x, y| if x >= y { 1.0 } else { 0.0 }))
     }
 
-    /// `yes` where a lane is not 0, else `no`.
     #[inline(always)]
-    #[must_use]
-    pub fn choose(self, yes: Self, no: Self) -> Self {
+    fn choose(mask: LaneMask<L>, yes: Self, no: Self) -> Self {
         let mut out = no;
-        for ((out, which), yes) in out.0.iter_mut().zip(&self.0).zip(&yes.0) {
+        for ((out, which), yes) in out.0.iter_mut().zip(&mask.0.0).zip(&yes.0) {
             *out = if *which > 0.0 { *yes } else { *out };
         }
         out
     }
 
-    /// Whether any lane is above 0.
+    /// A number loses against NaN in `other`, NaN in `self` against a number: no lane of a season is
+    /// ever NaN.
     #[inline(always)]
-    #[must_use]
-    pub fn any(self) -> bool {
-        self.0.iter().fold(0.0, |sum, x| sum + x) > 0.0
+    fn min(self, other: Self) -> Self {
+        self.zip(other, |x, y| if x < y { x } else { y })
     }
 
-    /// The square root of each lane.
+    /// NaN as in [`Number::min`].
     #[inline(always)]
-    #[must_use]
-    pub fn sqrt<R: Root>(self) -> Self {
-        self.map(R::sqrt)
+    fn max(self, other: Self) -> Self {
+        self.zip(other, |x, y| if x > y { x } else { y })
     }
+
+    /// See [`random::exp`].
+    #[inline(always)]
+    fn exp(self) -> Self {
+        Self(random::exp(self.0))
+    }
+
+    /// Good to 1e-16, not relative to the result: what it is used for adds it to 1.
+    #[inline(always)]
+    fn exp_m1(self) -> Self {
+        self.exp() - 1.0
+    }
+
+    /// IEEE 754 rounds a root exactly, so every implementation gives the same bits. With the feature
+    /// `std` it is the machine's, many lanes at a time; else `libm`'s, one after another.
+    #[inline(always)]
+    fn sqrt(self) -> Self {
+        self.map(root)
+    }
+
+    #[inline(always)]
+    fn per(self, constant: f64) -> Self {
+        self * (1.0 / constant)
+    }
+}
+
+#[cfg(feature = "std")]
+#[inline(always)]
+fn root(x: f64) -> f64 {
+    x.sqrt()
+}
+
+#[cfg(not(feature = "std"))]
+#[inline(always)]
+fn root(x: f64) -> f64 {
+    libm::sqrt(x)
 }
 
 impl<const L: usize> From<f64> for Lanes<L> {
@@ -160,11 +220,4 @@ impl<const L: usize> Neg for Lanes<L> {
     fn neg(self) -> Self {
         self.map(|x| -x)
     }
-}
-
-/// `e^x` of each lane: see [`random::exp`].
-#[inline(always)]
-#[must_use]
-pub fn exp<const L: usize>(x: Lanes<L>) -> Lanes<L> {
-    Lanes(random::exp(x.0))
 }

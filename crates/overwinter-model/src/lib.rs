@@ -16,7 +16,7 @@
     )
 )]
 
-#[cfg(test)]
+#[cfg(any(test, feature = "std"))]
 extern crate std;
 
 mod activity;
@@ -26,6 +26,7 @@ pub mod blob;
 pub mod cell;
 mod circuit;
 mod day;
+mod decimal;
 pub mod draw;
 mod envelope;
 pub mod gauge;
@@ -43,9 +44,10 @@ mod units;
 mod weather;
 
 pub use activity::{Activity, ActivityError, Counts, HourRate, Pattern};
-pub use circuit::{Circuit, Load};
+pub use circuit::{Carried, Circuit, Decay, Drawn, Load};
 pub use day::Day;
 pub use envelope::EnvelopeError;
+pub use number::{Mask, Number};
 pub use place::{Place, PlaceError};
 pub use sun::{
     CIVIL_TWILIGHT_ALTITUDE_DEG, Direction, SUNRISE_ALTITUDE_DEG, SunAbove, SunDay, SunPosition,

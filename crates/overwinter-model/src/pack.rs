@@ -1,10 +1,13 @@
 //! Cells in series and in parallel, with one that is weaker than the rest.
 
+use core::ops::{Add, Mul};
+
 use serde::{Deserialize, Serialize};
 
 use crate::arithmetic::max;
 use crate::cell::{Cell, CellAt, CellState, Specimen, catalogue};
 use crate::circuit::Circuit;
+use crate::number::Number;
 use crate::units::{Charge, Current, Energy, Temperature, Time, Voltage, mean};
 
 /// The most cells in series, and the most strings in parallel.
@@ -195,8 +198,19 @@ impl Pack {
     }
 
     /// Ordinary cells in a string.
-    fn ordinary_cells(&self) -> f64 {
+    pub(crate) fn ordinary_cells(&self) -> f64 {
         f64::from(self.series.saturating_sub(1))
+    }
+
+    /// What adds up along a string, out of what one ordinary cell has and what the weakest has.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    pub(crate) fn along_string<N, Q>(&self, ordinary: Q, weakest: Q) -> Q
+    where
+        N: Number,
+        Q: Add<Output = Q> + Mul<N, Output = Q>,
+    {
+        let case = N::from(f64::from(self.cell.in_series));
+        (ordinary * N::from(self.ordinary_cells()) + weakest) * case
     }
 
     /// The pack at `temperature`.
@@ -242,12 +256,11 @@ impl<'a> PackAt<'a> {
     pub fn string_circuit(&self, state: &PackState) -> Circuit {
         let ordinary = self.ordinary.circuit(&state.ordinary);
         let weakest = self.weakest().circuit(&state.weakest);
-        let cells = self.pack.ordinary_cells();
-        let case = f64::from(self.pack.cell.in_series);
+        let pack = self.pack;
         Circuit {
-            open_circuit: (ordinary.open_circuit * cells + weakest.open_circuit) * case,
-            ohmic: (ordinary.ohmic * cells + weakest.ohmic) * case,
-            slow: (ordinary.slow * cells + weakest.slow) * case,
+            open_circuit: pack.along_string::<f64, _>(ordinary.open_circuit, weakest.open_circuit),
+            ohmic: pack.along_string::<f64, _>(ordinary.ohmic, weakest.ohmic),
+            slow: pack.along_string::<f64, _>(ordinary.slow, weakest.slow),
             slow_time: ordinary.slow_time,
         }
     }
@@ -255,8 +268,8 @@ impl<'a> PackAt<'a> {
     /// Voltage across the slow resistances of one string.
     #[must_use]
     pub fn polarisation(&self, state: &PackState) -> Voltage {
-        (state.ordinary.polarisation * self.pack.ordinary_cells() + state.weakest.polarisation)
-            * f64::from(self.pack.cell.in_series)
+        self.pack
+            .along_string::<f64, _>(state.ordinary.polarisation, state.weakest.polarisation)
     }
 
     /// Voltage of the weakest cell alone at a string's `current` and `polarisation`, of which it
@@ -288,7 +301,7 @@ impl<'a> PackAt<'a> {
         let weakest = self.pack.weakest();
         let ordinary = mean_of(cell.depth(&start.ordinary), cell.depth(&end.ordinary));
         let last = mean_of(weakest.depth(&start.weakest), weakest.depth(&end.weakest));
-        (ordinary * self.pack.ordinary_cells() + last) * f64::from(cell.in_series)
+        self.pack.along_string::<f64, _>(ordinary, last)
     }
 
     /// What the temperature adds to the open-circuit voltage of a string, over that at the reference

@@ -16,9 +16,9 @@ pub struct Place {
 /// A [`Place`] on its way in or out, not yet checked.
 #[derive(Serialize, Deserialize)]
 struct StoredPlace {
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     latitude_deg: f64,
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     longitude_deg: f64,
     utc_offset: Time,
 }

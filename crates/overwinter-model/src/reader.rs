@@ -1,4 +1,4 @@
-//! Reads stored bytes value by value: the numbers of [`crate::number`], and the whole numbers, marks
+//! Reads stored bytes value by value: the numbers of [`crate::decimal`], and the whole numbers, marks
 //! and variants of `postcard`'s format.
 //!
 //! Reading goes on after a failure, with zeros, and tells at its end what the first one was. On a
@@ -6,7 +6,7 @@
 //! each it takes three times as much.
 
 use crate::blob::{OutOfRange, Quantity, Range};
-use crate::number;
+use crate::decimal;
 
 /// Why stored bytes were not read.
 #[derive(Clone, Copy)]
@@ -138,11 +138,11 @@ impl<'a> Reader<'a> {
     #[inline(never)]
     pub(crate) fn any(&mut self) -> f64 {
         let kind = self.byte();
-        if kind == number::PLAIN {
+        if kind == decimal::PLAIN {
             return f64::from_le_bytes([(); 8].map(|()| self.byte()));
         }
         let digits = self.signed(64);
-        number::decimal(kind, digits).unwrap_or_else(|| {
+        decimal::decimal(kind, digits).unwrap_or_else(|| {
             self.fail();
             0.0
         })
@@ -197,7 +197,7 @@ mod tests {
     use serde::Deserialize;
 
     #[derive(Deserialize)]
-    struct Number(#[serde(with = "crate::number")] f64);
+    struct Number(#[serde(with = "crate::decimal")] f64);
 
     /// What `postcard` reads at the start of some bytes, and how many it leaves.
     fn by_postcard<'b, T: Deserialize<'b>>(bytes: &'b [u8]) -> Option<(T, usize)> {
@@ -239,7 +239,7 @@ mod tests {
 
         #[test]
         fn every_finite_number_is_read_as_serde_reads_it(
-            kind in prop_oneof![0..64_u8, Just(number::PLAIN), any::<u8>()], rest in bytes(),
+            kind in prop_oneof![0..64_u8, Just(decimal::PLAIN), any::<u8>()], rest in bytes(),
         ) {
             let bytes = [&[kind], rest.as_slice()].concat();
             let read = read(&bytes, Reader::any).filter(|(value, _)| value.is_finite());

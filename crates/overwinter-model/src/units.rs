@@ -5,32 +5,27 @@
 
 use core::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
-use crate::arithmetic;
+use crate::lanes::Lanes;
+use crate::number::Number;
 
 /// Defines one quantity: its newtype, its zero, and the sums and scalings that every quantity has.
 macro_rules! quantity {
     ($(#[$doc:meta])* $name:ident) => {
         $(#[$doc])*
-        #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd, Serialize, Deserialize)]
-        #[serde(transparent)]
-        pub struct $name(#[serde(with = "crate::number")] f64);
+        #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
+        pub struct $name<N = f64>(N);
 
         impl $name {
             /// Nothing of it.
             pub const ZERO: Self = Self(0.0);
 
-            /// The smaller of two; NaN loses against a number.
+            /// The same for each of several seasons.
+            #[inline(always)]
             #[must_use]
-            pub fn min(self, other: Self) -> Self {
-                Self(arithmetic::min(self.0, other.0))
-            }
-
-            /// The larger of two; NaN loses against a number.
-            #[must_use]
-            pub fn max(self, other: Self) -> Self {
-                Self(arithmetic::max(self.0, other.0))
+            pub fn everywhere<N: Number>(self) -> $name<N> {
+                $name(N::from(self.0))
             }
 
             /// Neither NaN nor infinite.
@@ -40,57 +35,144 @@ macro_rules! quantity {
             }
         }
 
-        impl Add for $name {
+        impl<N: Number> $name<N> {
+            /// From a number in SI.
+            #[inline(always)]
+            #[must_use]
+            pub const fn from_si(value: N) -> Self {
+                Self(value)
+            }
+
+            /// The number in SI.
+            #[inline(always)]
+            #[must_use]
+            pub const fn si(self) -> N {
+                self.0
+            }
+
+            /// The smaller of two; NaN loses against a number.
+            #[cfg_attr(not(target_os = "none"), inline(always))]
+            #[must_use]
+            pub fn min(self, other: Self) -> Self {
+                Self(self.0.min(other.0))
+            }
+
+            /// The larger of two; NaN loses against a number.
+            #[cfg_attr(not(target_os = "none"), inline(always))]
+            #[must_use]
+            pub fn max(self, other: Self) -> Self {
+                Self(self.0.max(other.0))
+            }
+
+            /// Whether it is below `other`.
+            #[inline(always)]
+            #[must_use]
+            pub fn below(self, other: Self) -> N::Mask {
+                self.0.below(other.0)
+            }
+
+            /// Whether it is `other` or above.
+            #[inline(always)]
+            #[must_use]
+            pub fn at_least(self, other: Self) -> N::Mask {
+                self.0.at_least(other.0)
+            }
+
+            /// `yes` where the mask is true, else `no`.
+            #[inline(always)]
+            #[must_use]
+            pub fn choose(mask: N::Mask, yes: Self, no: Self) -> Self {
+                Self(N::choose(mask, yes.0, no.0))
+            }
+        }
+
+        impl<const L: usize> $name<Lanes<L>> {
+            /// That of each season.
+            #[inline(always)]
+            #[must_use]
+            pub fn lanes(self) -> [$name; L] {
+                self.0.0.map($name)
+            }
+        }
+
+        impl<N: Number> Add for $name<N> {
             type Output = Self;
+            #[inline(always)]
             fn add(self, rhs: Self) -> Self {
                 Self(self.0 + rhs.0)
             }
         }
 
-        impl AddAssign for $name {
+        impl<N: Number> AddAssign for $name<N> {
+            #[inline(always)]
             fn add_assign(&mut self, rhs: Self) {
                 self.0 += rhs.0;
             }
         }
 
-        impl Sub for $name {
+        impl<N: Number> Sub for $name<N> {
             type Output = Self;
+            #[inline(always)]
             fn sub(self, rhs: Self) -> Self {
                 Self(self.0 - rhs.0)
             }
         }
 
-        impl SubAssign for $name {
+        impl<N: Number> SubAssign for $name<N> {
+            #[inline(always)]
             fn sub_assign(&mut self, rhs: Self) {
                 self.0 -= rhs.0;
             }
         }
 
-        impl Neg for $name {
+        impl<N: Number> Neg for $name<N> {
             type Output = Self;
+            #[inline(always)]
             fn neg(self) -> Self {
                 Self(-self.0)
             }
         }
 
-        impl Mul<f64> for $name {
+        impl<N: Number> Mul<N> for $name<N> {
             type Output = Self;
-            fn mul(self, rhs: f64) -> Self {
+            #[inline(always)]
+            fn mul(self, rhs: N) -> Self {
                 Self(self.0 * rhs)
             }
         }
 
-        impl Div<f64> for $name {
+        impl<N: Number> Div<N> for $name<N> {
             type Output = Self;
-            fn div(self, rhs: f64) -> Self {
+            #[inline(always)]
+            fn div(self, rhs: N) -> Self {
                 Self(self.0 / rhs)
             }
         }
 
-        impl Div for $name {
-            type Output = f64;
-            fn div(self, rhs: Self) -> f64 {
+        impl<N: Number> Div for $name<N> {
+            type Output = N;
+            #[inline(always)]
+            fn div(self, rhs: Self) -> N {
                 self.0 / rhs.0
+            }
+        }
+
+        stored!($name);
+    };
+}
+
+/// A quantity is stored as its number in SI.
+macro_rules! stored {
+    ($name:ident) => {
+        impl Serialize for $name {
+            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                crate::decimal::serialize(&self.0, serializer)
+            }
+        }
+
+        impl<'de> Deserialize<'de> for $name {
+            fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+                crate::decimal::deserialize(deserializer).map(Self)
             }
         }
     };
@@ -104,30 +186,34 @@ pub(crate) fn mean<T: Add<Output = T> + Div<f64, Output = T>>(a: T, b: T) -> T {
 /// `$a × $b = $c`, with the two quotients that follow from it.
 macro_rules! product {
     ($a:ident * $b:ident = $c:ident) => {
-        impl Mul<$b> for $a {
-            type Output = $c;
-            fn mul(self, rhs: $b) -> $c {
+        impl<N: Number> Mul<$b<N>> for $a<N> {
+            type Output = $c<N>;
+            #[inline(always)]
+            fn mul(self, rhs: $b<N>) -> $c<N> {
                 $c(self.0 * rhs.0)
             }
         }
 
-        impl Mul<$a> for $b {
-            type Output = $c;
-            fn mul(self, rhs: $a) -> $c {
+        impl<N: Number> Mul<$a<N>> for $b<N> {
+            type Output = $c<N>;
+            #[inline(always)]
+            fn mul(self, rhs: $a<N>) -> $c<N> {
                 $c(self.0 * rhs.0)
             }
         }
 
-        impl Div<$a> for $c {
-            type Output = $b;
-            fn div(self, rhs: $a) -> $b {
+        impl<N: Number> Div<$a<N>> for $c<N> {
+            type Output = $b<N>;
+            #[inline(always)]
+            fn div(self, rhs: $a<N>) -> $b<N> {
                 $b(self.0 / rhs.0)
             }
         }
 
-        impl Div<$b> for $c {
-            type Output = $a;
-            fn div(self, rhs: $b) -> $a {
+        impl<N: Number> Div<$b<N>> for $c<N> {
+            type Output = $a<N>;
+            #[inline(always)]
+            fn div(self, rhs: $b<N>) -> $a<N> {
                 $a(self.0 / rhs.0)
             }
         }
@@ -209,9 +295,10 @@ product!(Current * Time = Charge);
 product!(Charge * Voltage = Energy);
 
 /// Absolute temperature. Held in kelvin, spoken in degrees Celsius.
-#[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize, Deserialize)]
-#[serde(transparent)]
-pub struct Temperature(#[serde(with = "crate::number")] f64);
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+pub struct Temperature<N = f64>(N);
+
+stored!(Temperature);
 
 impl Temperature {
     /// 20 °C: the temperature at which a cell's parameters are stated.
@@ -241,16 +328,54 @@ impl Temperature {
         self.0
     }
 
+    /// The same for each of several seasons.
+    #[inline(always)]
+    #[must_use]
+    pub fn everywhere<N: Number>(self) -> Temperature<N> {
+        Temperature(N::from(self.0))
+    }
+}
+
+impl<N: Number> Temperature<N> {
+    /// From kelvin.
+    #[inline(always)]
+    #[must_use]
+    pub const fn from_si(kelvin: N) -> Self {
+        Self(kelvin)
+    }
+
+    /// In kelvin.
+    #[inline(always)]
+    #[must_use]
+    pub const fn si(self) -> N {
+        self.0
+    }
+
     /// So many kelvins warmer, reckoned in degrees Celsius.
     #[cfg_attr(target_os = "none", inline(never))]
-    pub(crate) fn warmer(self, kelvin: f64) -> Self {
-        Self::from_celsius(self.as_celsius() + kelvin)
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    pub(crate) fn warmer(self, kelvin: N) -> Self {
+        Self((self.0 - N::from(273.15)) + kelvin + N::from(273.15))
+    }
+
+    /// Kelvins from `other` up to this one, reckoned in degrees Celsius.
+    #[inline(always)]
+    pub(crate) fn above(self, other: Self) -> N {
+        (self.0 - N::from(273.15)) - (other.0 - N::from(273.15))
     }
 
     /// Kelvins above the reference temperature.
+    #[inline(always)]
     #[must_use]
-    pub const fn above_reference(self) -> f64 {
-        self.0 - Self::REFERENCE.0
+    pub fn above_reference(self) -> N {
+        self.0 - N::from(Temperature::REFERENCE.0)
+    }
+
+    /// Whether it is below `other`.
+    #[inline(always)]
+    #[must_use]
+    pub fn below(self, other: Self) -> N::Mask {
+        self.0.below(other.0)
     }
 }
 

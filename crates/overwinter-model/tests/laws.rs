@@ -4,16 +4,16 @@ mod cases;
 
 use cases::{Case, case};
 use overwinter_model::draw::Card;
-use overwinter_model::season::{Hour, Outcome, run};
+use overwinter_model::season::{Ending, Hour, Outcome, run};
 use overwinter_model::{Power, Time, Voltage};
 use proptest::prelude::*;
 
 /// When the first thing ends.
 fn first_end(outcome: &Outcome) -> Time {
     [
-        &outcome.night_pictures_lost,
-        &outcome.uploads_failed,
-        &outcome.dead,
+        &outcome.ends[Ending::NightPictures],
+        &outcome.ends[Ending::Uploads],
+        &outcome.ends[Ending::Camera],
     ]
     .into_iter()
     .flatten()
@@ -73,7 +73,7 @@ fn a_flash_that_just_holds_at_dawn_fails_at_dusk() {
                 seen = step.lowest;
             }
         });
-        let lost = outcome.night_pictures_lost.expect("the flash fails");
+        let lost = outcome.ends[Ending::NightPictures].expect("the flash fails");
         (
             lost.after.as_hours(),
             seen.expect("it is carried").as_volts(),
@@ -110,14 +110,14 @@ proptest! {
     #[test]
     fn a_bigger_card_never_fills_earlier(case in case(), mb in 1.0..20_000.0_f64, more in 1.0..4.0_f64) {
         let (small, big) = (case.run_with_card(mb), case.run_with_card(mb * more));
-        let full = |outcome: &Outcome| outcome.card_full.map(|end| end.after);
+        let full = |outcome: &Outcome| outcome.ends[Ending::CardRoom].map(|end| end.after);
         if let Some(big) = full(&big) {
             prop_assert!(full(&small).is_some_and(|small| small <= big), "{:?} {big:?}", full(&small));
         }
         prop_assert!(small.kept <= big.kept && big.kept <= big.triggers - big.dark_triggers + 1e-9);
         // A full card moves no energy.
         prop_assert_eq!(small.ledger, big.ledger);
-        prop_assert_eq!(small.dead, big.dead);
+        prop_assert_eq!(small.ends[Ending::Camera], big.ends[Ending::Camera]);
     }
 
     #[test]
@@ -129,7 +129,7 @@ proptest! {
         scenario.draw.card = Some(Card { capacity_mb: mb, day_trigger_mb: 1.0, night_trigger_mb: 1.0 });
         let mut before = Outcome::default();
         let outcome = run(&scenario, case.hours(), 1, |_| {});
-        let full = outcome.card_full.expect("it holds less than was written").after;
+        let full = outcome.ends[Ending::CardRoom].expect("it holds less than was written").after;
         // The same season cut off after and before the hour in which the card was full.
         let hours = full.as_hours().ceil() as usize;
         let written = run(&scenario, case.hours().take(hours), 1, |_| {}).triggers;
@@ -165,7 +165,7 @@ proptest! {
         let quiet = case.hours().map(|hour| Hour { day_triggers: 0.0, night_triggers: 0.0, ..hour });
         let outcome = run(&scenario, quiet, 1, |_| {});
         let ledger = &outcome.ledger;
-        prop_assert!(outcome.dead.is_none());
+        prop_assert!(outcome.ends[Ending::Camera].is_none());
         prop_assert!(ledger.used.total().as_joules() == 0.0);
         prop_assert!(ledger.self_discharge.as_joules() > 0.0);
         let kept = (ledger.left + ledger.self_discharge) / ledger.put_in;

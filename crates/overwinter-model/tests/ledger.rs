@@ -6,12 +6,12 @@ use cases::sunny::{Sunny, sunny};
 use cases::{air_chances, camera_chances};
 use overwinter_model::cell::{Cell, Charging};
 use overwinter_model::draw::Use;
-use overwinter_model::lanes::{Lanes, PortableRoot};
+use overwinter_model::lanes::Lanes;
 use overwinter_model::pack::Pack;
 use overwinter_model::paths::{Drawn, Luck, Prepared, SampledAir, follow};
 use overwinter_model::random::Key;
 use overwinter_model::season::{Ledger, Scenario, run};
-use overwinter_model::{Temperature, Time};
+use overwinter_model::{Energy, Temperature, Time};
 use proptest::prelude::*;
 
 /// A camera, with or without a panel, on cells that have lain for some time.
@@ -92,7 +92,7 @@ impl Kept {
         };
         let mut traffic = chances.traffic(&drawn);
         let blocks = self.sunny.blocks(&scenario, self.has_panel);
-        let followed = follow::<PortableRoot, _, 4>(
+        let followed = follow::<_, 4>(
             &prepared,
             &blocks,
             8,
@@ -102,18 +102,19 @@ impl Kept {
             &mut |_, _| {},
         );
         std::array::from_fn(|lane| {
-            let of = |lanes: &Lanes<4>| lanes.0[lane];
+            let of = |energy: Energy<Lanes<4>>| energy.lanes()[lane].as_joules();
+            let panel = &followed.panel;
             let used = prepared.used(&followed.counts, &luck, lane);
-            let (put_in, stored) = (of(&followed.put_in_j), of(&followed.panel.stored_j()));
-            let (lost, left) = (of(&followed.self_discharge_j), of(&followed.left_j));
+            let (put_in, stored) = (of(followed.put_in), of(panel.stored()));
+            let (lost, left) = (of(followed.self_discharge), of(followed.left));
             let mut entries = vec![
                 ("put in", put_in),
                 ("self-discharge", lost),
                 ("left", left),
-                ("offered", of(&followed.panel.offered_j)),
-                ("kept out", of(&followed.panel.kept_out_j)),
-                ("spilled", of(&followed.panel.spilled_j)),
-                ("charging loss", of(&followed.panel.charging_loss_j)),
+                ("offered", of(panel.offered)),
+                ("kept out", of(panel.kept_out)),
+                ("spilled", of(panel.spilled)),
+                ("charging loss", of(panel.charging_loss)),
                 ("stored", stored),
                 (
                     LOST,
@@ -121,7 +122,7 @@ impl Kept {
                 ),
             ];
             entries.extend(Use::ALL.map(|what| ("a use", used.get(what).as_joules())));
-            let came = put_in + of(&followed.panel.offered_j);
+            let came = put_in + of(panel.offered);
             for (_, entry) in &mut entries {
                 *entry /= came;
             }

@@ -3,13 +3,13 @@
 mod cases;
 
 use cases::{Case, air_chances, camera_chances, case};
-use overwinter_model::lanes::{Lanes, PortableRoot};
+use overwinter_model::lanes::Lanes;
 use overwinter_model::pack::Pack;
 use overwinter_model::paths::{
     Block, CameraChances, Drawn, Expected, Followed, Luck, Prepared, SampledAir, follow,
 };
 use overwinter_model::random::Key;
-use overwinter_model::season::{End, Hour};
+use overwinter_model::season::{End, Ending, Hour};
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 use proptest::test_runner::TestRunner;
@@ -27,7 +27,7 @@ fn blocks(case: &Case, per_block: usize) -> Vec<Block> {
 /// A case along its expected path.
 fn expected(case: &Case, per_block: usize) -> Followed<1> {
     let scenario = case.scenario(1.0);
-    follow::<PortableRoot, _, 1>(
+    follow::<_, 1>(
         &Prepared::new(&scenario),
         &blocks(case, per_block),
         24 / per_block,
@@ -54,8 +54,8 @@ fn sampled<const L: usize>(case: &Case, first: u32) -> (Followed<L>, Luck<L>) {
         in_the_cold: Lanes::all(1.0),
         ..chances.luck(&drawn, &scenario.pack)
     };
-    let per_block = hours_per_block(expected(case, 12).dead.0[0]);
-    let followed = follow::<PortableRoot, _, L>(
+    let per_block = hours_per_block(expected(case, 12).ends[Ending::Camera].0[0]);
+    let followed = follow::<_, L>(
         &prepared,
         &blocks(case, per_block),
         24 / per_block,
@@ -93,9 +93,9 @@ fn ends_are_those_of_steps_of_a_minute() {
     let (mut hourly_off, mut blocks_off, mut ended) = (0, 0, 0);
     for number in 0..200 {
         let case = case().new_tree(&mut runner).unwrap().current();
-        let minutes = days(case.run(1.0, 60).dead);
-        let hourly = days(case.run(1.0, 1).dead);
-        let in_blocks = expected(&case, hours_per_block(minutes)).dead.0[0];
+        let minutes = days(case.run(1.0, 60).ends[Ending::Camera]);
+        let hourly = days(case.run(1.0, 1).ends[Ending::Camera]);
+        let in_blocks = expected(&case, hours_per_block(minutes)).ends[Ending::Camera].0[0];
         if minutes.is_infinite() && hourly.is_infinite() && in_blocks.is_infinite() {
             continue;
         }
@@ -129,8 +129,10 @@ fn energy_is_no_more_than_was_put_in(
     let prepared = Prepared::new(&scenario);
     for lane in 0..8 {
         let used = prepared.used(&followed.counts, luck, lane).total();
-        let out = used.as_joules() + followed.self_discharge_j.0[lane] + followed.left_j.0[lane];
-        let put_in = followed.put_in_j.0[lane];
+        let out = used.as_joules()
+            + followed.self_discharge.lanes()[lane].as_joules()
+            + followed.left.lanes()[lane].as_joules();
+        let put_in = followed.put_in.lanes()[lane].as_joules();
         // The last block is taken as a straight line to the empty well, and a path that is out of
         // luck has few blocks in its life.
         prop_assert!(out <= put_in * 1.015, "{out} {put_in}");
@@ -186,10 +188,10 @@ proptest! {
         let (wide, _) = sampled::<16>(&case, 0);
         let (narrow, _) = sampled::<4>(&case, 4);
         let (alone, _) = sampled::<1>(&case, 5);
-        prop_assert_eq!(wide.dead.0[5].to_bits(), alone.dead.0[0].to_bits());
-        prop_assert_eq!(narrow.dead.0[1].to_bits(), alone.dead.0[0].to_bits());
+        prop_assert_eq!(wide.ends[Ending::Camera].0[5].to_bits(), alone.ends[Ending::Camera].0[0].to_bits());
+        prop_assert_eq!(narrow.ends[Ending::Camera].0[1].to_bits(), alone.ends[Ending::Camera].0[0].to_bits());
         prop_assert_eq!(wide.charge_left.0[5].to_bits(), alone.charge_left.0[0].to_bits());
-        prop_assert_eq!(wide.night_pictures_lost.0[5].to_bits(), alone.night_pictures_lost.0[0].to_bits());
+        prop_assert_eq!(wide.ends[Ending::NightPictures].0[5].to_bits(), alone.ends[Ending::NightPictures].0[0].to_bits());
     }
 
     #[test]
@@ -201,7 +203,7 @@ proptest! {
     #[test]
     fn nothing_is_infinite_but_ends(case in case()) {
         let (followed, _) = sampled::<8>(&case, 0);
-        let all = [followed.charge_left, followed.left_j, followed.self_discharge_j, followed.counts.by_day];
+        let all = [followed.charge_left, followed.left.si(), followed.self_discharge.si(), followed.counts.by_day];
         prop_assert!(all.iter().all(|lanes| lanes.0.iter().all(|x| x.is_finite() && *x >= 0.0)), "{all:?}");
     }
 }

@@ -6,9 +6,8 @@ use cases::Case;
 use cases::sunny::{Mast, Sunny, sunny};
 use overwinter_model::cell::Cell;
 use overwinter_model::cell::catalogue::CATALOGUE;
-use overwinter_model::lanes::PortableRoot;
 use overwinter_model::paths::{Block, Expected, Luck, Prepared, follow};
-use overwinter_model::season::{Hour, run};
+use overwinter_model::season::{Ending, Hour, run};
 use overwinter_model::{Temperature, Time};
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
@@ -102,7 +101,7 @@ proptest! {
         };
         let (weak, strong) = (quiet(Some(60.0)), quiet(None));
         prop_assert_eq!(weak.followed, strong.followed);
-        prop_assert_eq!(weak.store_empty, strong.store_empty);
+        prop_assert_eq!(weak.ends[Ending::Store], strong.ends[Ending::Store]);
         prop_assert!((weak.charge_left - strong.charge_left).abs() < 1e-9);
     }
 
@@ -161,7 +160,7 @@ fn paths_in_blocks_are_those_of_hours() {
             })
             .collect();
         let prepared = Prepared::new(&scenario);
-        let followed = follow::<PortableRoot, _, 1>(
+        let followed = follow::<_, 1>(
             &prepared,
             &blocks,
             8,
@@ -172,8 +171,8 @@ fn paths_in_blocks_are_those_of_hours() {
         );
         let in_days = |end: Option<Time>| end.map_or(183.0, Time::as_days);
         let (a, b) = (
-            in_days(hourly.dead.map(|end| end.after)),
-            followed.dead.0[0].min(183.0),
+            in_days(hourly.ends[Ending::Camera].map(|end| end.after)),
+            followed.ends[Ending::Camera].0[0].min(183.0),
         );
         if a < 183.0 {
             ended += 1;
@@ -188,7 +187,7 @@ fn paths_in_blocks_are_those_of_hours() {
             println!("{number}: left {left:?} {sunny:?}");
         }
         let stored = hourly.ledger.panel.stored().as_watt_hours();
-        let in_blocks = followed.panel.stored_j().0[0] / 3600.0;
+        let in_blocks = followed.panel.stored().lanes()[0].as_watt_hours();
         if (a - b).abs() < 0.5 && (stored - in_blocks).abs() > 0.05 * stored.max(1.0) {
             kept_apart += 1;
             println!(

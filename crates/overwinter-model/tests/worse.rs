@@ -4,12 +4,13 @@ mod cases;
 
 use cases::sunny::{Sunny, sunny};
 use cases::{Case, air_chances, camera_chances};
+use overwinter_model::Number;
 use overwinter_model::cell::Chemistry;
 use overwinter_model::cell::catalogue::CATALOGUE;
-use overwinter_model::lanes::{Lanes, PortableRoot};
+use overwinter_model::lanes::Lanes;
 use overwinter_model::paths::{Drawn, Prepared, SampledAir, follow};
 use overwinter_model::random::Key;
-use overwinter_model::season::{Scenario, run};
+use overwinter_model::season::{Ending, Scenario, run};
 use proptest::prelude::*;
 
 /// A camera that a panel may feed.
@@ -64,7 +65,7 @@ impl Fed {
         let mut luck = chances.luck(&drawn, &scenario.pack);
         // A cell that does better in the cold than the model knows does the better the colder it is.
         luck.in_the_cold = luck.in_the_cold.min(Lanes::all(1.0));
-        let followed = follow::<PortableRoot, _, 4>(
+        let followed = follow::<_, 4>(
             &Prepared::new(&scenario),
             &self.sunny.blocks(&scenario, self.has_panel),
             8,
@@ -75,8 +76,8 @@ impl Fed {
         );
         let within = |days: Lanes<4>| days.0.map(|days| days.min(f64::from(SEASON_DAYS)));
         Lives {
-            dim: within(followed.night_pictures_lost.min(followed.dead)),
-            dead: within(followed.dead),
+            dim: within(followed.ends[Ending::NightPictures].min(followed.ends[Ending::Camera])),
+            dead: within(followed.ends[Ending::Camera]),
         }
     }
 

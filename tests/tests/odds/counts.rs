@@ -1,6 +1,6 @@
 //! Sampled triggers against the rates that they are drawn from.
 
-use overwinter_model::lanes::{Lanes, PortableRoot};
+use overwinter_model::lanes::Lanes;
 use overwinter_model::paths::{Block, CameraChances, Luck, Prepared, Sampled, Traffic, follow};
 use overwinter_model::random::GammaQuantile;
 use overwinter_model::season::{Hour, Scenario};
@@ -236,7 +236,7 @@ fn followed(scenario: &Scenario, hours: &[Hour], length: usize, groups: u32) -> 
         };
         let luck = Luck::<LANES>::NONE;
         let air = &[];
-        follow::<PortableRoot, _, LANES>(
+        follow::<_, LANES>(
             &prepared,
             &blocks,
             per_day,

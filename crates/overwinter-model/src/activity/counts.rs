@@ -11,14 +11,14 @@ use super::ActivityError;
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Counts {
     /// The part of all triggers that is false (wind, sun, rain, a branch), 0 to 1.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub false_share: f64,
     /// The negative binomial's `k` of one camera's daily count, false triggers included: variance =
     /// mean + mean^2 / k. 0.1 to 1000; the larger, the nearer to Poisson.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub dispersion: f64,
     /// How well the mean rate is known: one standard deviation of ln(true rate / assumed rate), 0 to 3.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub rate_sd_ln: f64,
 }
 

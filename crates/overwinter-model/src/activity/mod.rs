@@ -40,7 +40,7 @@ pub struct Activity {
 /// An [`Activity`] on its way in or out, not yet checked.
 #[derive(Serialize, Deserialize)]
 struct StoredActivity {
-    #[serde(with = "crate::number::several")]
+    #[serde(with = "crate::decimal::several")]
     triggers_per_day: [f64; 12],
     pattern: Pattern,
     counts: Counts,

@@ -10,10 +10,10 @@ use crate::{Day, Place, SunDay};
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct MonthClearness {
     /// Mean over its days, 0 to 1.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub mean: f64,
     /// Standard deviation between its days, 0 to 0.5.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub sd: f64,
 }
 
@@ -23,7 +23,7 @@ pub struct Sunlight {
     /// The panel where it stands.
     pub mount: Mount,
     /// Height above the sea, metres.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub elevation_m: f64,
     /// Each month's, January first.
     pub clearness: [MonthClearness; 12],

@@ -4,8 +4,9 @@ use core::fmt;
 
 use serde::{Deserialize, Serialize};
 
-use super::{CellAt, CellState};
+use super::{CellAt, CellState, room};
 use crate::circuit::Circuit;
+use crate::number::Number;
 use crate::units::{Charge, Current, Energy, Temperature, Time, Voltage};
 
 /// More than this of one charge is not worked out.
@@ -20,7 +21,7 @@ pub struct Charging {
     /// Charge that is kept of the charge put in, above 0 and up to 1: the rest goes into side
     /// reactions. One number at every depth and rate, which is a simplification: side reactions
     /// come mostly near full.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub efficiency: f64,
     /// Coldest temperature at which the cell may be charged.
     pub coldest: Temperature,
@@ -29,7 +30,7 @@ pub struct Charging {
     /// Voltage of one cell that charging must not exceed, at the reference temperature.
     pub limit: Voltage,
     /// Change of the limit with temperature, volts per kelvin and cell: below 0 for lead-acid.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub limit_per_k: f64,
     /// Largest current into the cell.
     pub largest: Current,
@@ -37,9 +38,11 @@ pub struct Charging {
 
 impl Charging {
     /// The voltage of one cell that charging must not exceed at `temperature`.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
     #[must_use]
-    pub fn limit_at(&self, temperature: Temperature) -> Voltage {
-        self.limit + Voltage::from_volts(self.limit_per_k * temperature.above_reference())
+    pub fn limit_at<N: Number>(&self, temperature: Temperature<N>) -> Voltage<N> {
+        let warmer = N::from(self.limit_per_k) * temperature.above_reference();
+        self.limit.everywhere() + Voltage::from_si(warmer)
     }
 }
 
@@ -204,18 +207,13 @@ impl CellAt<'_> {
     }
 
     /// The charge that the cell has room for within `span` while it is charged evenly and `drawn`
-    /// flows out: to where its available well is full at the end. The closed form of the wells is
-    /// linear in the current.
+    /// flows out: to where its available well is full at the end.
     pub(crate) fn room(&self, state: &CellState, drawn: Charge, span: Time) -> Charge {
-        let full = self.capacity * self.kinetics.available_share;
-        let probe = self.capacity / 100.0;
-        let available = |charge: Charge| {
+        let share = self.kinetics.available_share;
+        room(self.capacity, share, drawn, |charge: Charge| {
             let wells = state.wells.after(&self.kinetics, charge / span, span);
             wells.available
-        };
-        let idle = available(drawn);
-        let risen = available(drawn - probe) - idle;
-        (probe * ((full - idle) / risen)).max(Charge::ZERO)
+        })
     }
 
     /// How the cell is charged, if it may be at this temperature.

@@ -7,6 +7,7 @@
 
 pub mod accepted;
 pub mod catalogue;
+mod charger;
 mod charging;
 mod doubt;
 mod on_bench;
@@ -17,15 +18,18 @@ mod wells;
 
 use serde::{Deserialize, Serialize};
 
+pub(crate) use charger::{ChargeLimits, Charger, Recharge};
 pub use charging::{Accepted, ChargeRefused, Charging};
 pub use doubt::{Asked, Doubt};
 pub use on_bench::CellOnBench;
 pub use open_circuit::{OCV_DEPTHS, OCV_POINTS, OpenCircuit};
 pub use specimen::Specimen;
 pub use storage::Storage;
-pub use wells::{Kinetics, Wells};
+pub(crate) use wells::room;
+pub use wells::{Kinetics, Levelling, Wells};
 
 use crate::circuit::Circuit;
+use crate::number::Number;
 use crate::units::{Charge, Current, Energy, Resistance, Temperature, Time, Voltage};
 
 /// What a cell is made of.
@@ -72,7 +76,7 @@ impl Chemistry {
 
 /// `e^(B (1/T − 1/T_ref))`, the Arrhenius factor of a process with activation `B` in kelvin:
 /// above 1 in the cold for a positive `B`.
-fn arrhenius(activation_k: f64, temperature: Temperature) -> f64 {
+pub(crate) fn arrhenius(activation_k: f64, temperature: Temperature) -> f64 {
     let inverse = 1.0 / temperature.as_kelvin() - 1.0 / Temperature::REFERENCE.as_kelvin();
     libm::exp(activation_k * inverse)
 }
@@ -89,21 +93,24 @@ pub struct Resistor {
     /// `R_fresh`: of a full cell at the reference temperature.
     pub fresh: Resistance,
     /// `a`: growth in proportion to depth, 0 or more.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub growth: f64,
     /// `b`: growth that sets in late, 0 or more.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub late_growth: f64,
     /// `B`: activation in kelvin; above 0 means higher in the cold.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub activation_k: f64,
 }
 
 impl Resistor {
     /// Resistance at a depth of discharge, times a factor for temperature and age.
-    fn at(&self, depth: f64, factor: f64) -> Resistance {
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    pub(crate) fn at<N: Number>(&self, depth: N, factor: N) -> Resistance<N> {
+        let (growth, late) = (N::from(self.growth), N::from(self.late_growth));
         let squared = depth * depth;
-        self.fresh * (factor * (1.0 + self.growth * depth + self.late_growth * squared * squared))
+        let grown = N::from(1.0) + growth * depth + late * squared * squared;
+        self.fresh.everywhere() * (factor * grown)
     }
 }
 
@@ -136,7 +143,7 @@ pub struct Cell {
     /// Open-circuit voltage by depth of discharge, at the reference temperature.
     pub open_circuit: OpenCircuit,
     /// Change of the open-circuit voltage with temperature, volts per kelvin.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub open_circuit_per_k: f64,
     /// The resistance that acts at once.
     pub ohmic: Resistor,
@@ -147,23 +154,23 @@ pub struct Cell {
     /// The two wells at the reference temperature.
     pub kinetics: Kinetics,
     /// Activation of the levelling between the wells, in kelvin: above 0 means slower in the cold.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub kinetics_activation_k: f64,
     /// What is lost with nothing connected.
     pub storage: Storage,
     /// How it is charged; `None` for primary cells, which must not be.
     pub charging: Option<Charging>,
     /// Relative spread of capacity between new cells of one pack, one standard deviation.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub spread: f64,
     /// Relative spread of what different grades sold under one name give, one standard deviation;
     /// 0 where there is one grade, or the cell is a bought one that was tested itself.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub grade_spread: f64,
     /// Relative uncertainty of the capacity, one standard deviation, colder than
     /// [`Tested::coldest`] or under more than [`Tested::heaviest_in_frost`] below 0 °C: what the
     /// extrapolation may be off by, a judgement and not a measurement.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub cold_uncertainty: f64,
     /// Range of the published points.
     pub tested: Tested,
@@ -251,6 +258,12 @@ impl Cell {
         cell
     }
 
+    /// What a temperature adds to the open-circuit voltage of one cell.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    pub(crate) fn open_circuit_shift<N: Number>(&self, temperature: Temperature<N>) -> Voltage<N> {
+        Voltage::from_si(N::from(self.open_circuit_per_k) * temperature.above_reference())
+    }
+
     /// The cell at `temperature`.
     #[must_use]
     pub fn at(&self, temperature: Temperature) -> CellAt<'_> {
@@ -263,9 +276,7 @@ impl Cell {
             cell: self,
             capacity: self.capacity,
             temperature,
-            open_circuit_shift: Voltage::from_volts(
-                self.open_circuit_per_k * temperature.above_reference(),
-            ),
+            open_circuit_shift: self.open_circuit_shift(temperature),
             ohmic_factor: arrhenius(self.ohmic.activation_k, temperature),
             slow_factor: arrhenius(self.slow.activation_k, temperature),
             kinetics: Kinetics {

@@ -20,7 +20,7 @@ pub const OCV_DEPTHS: [f64; OCV_POINTS] = [
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct OpenCircuit {
     /// Volts at each of [`OCV_DEPTHS`], falling or level.
-    #[serde(with = "crate::number::several")]
+    #[serde(with = "crate::decimal::several")]
     pub volts: [f64; OCV_POINTS],
 }
 

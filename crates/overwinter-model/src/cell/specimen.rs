@@ -37,14 +37,15 @@ impl<'a> Specimen<'a> {
     /// As [`Cell::depth`].
     #[must_use]
     pub fn depth(&self, state: &CellState) -> f64 {
-        1.0 - state.wells.total() / self.capacity
+        state.wells.depth(self.capacity)
     }
 
     /// The depth that the terminals see: that of the available well, deeper than
     /// [`Specimen::depth`] under and after a load.
     #[must_use]
     pub fn surface_depth(&self, state: &CellState) -> f64 {
-        1.0 - state.wells.available / (self.capacity * self.cell.kinetics.available_share)
+        let share = self.cell.kinetics.available_share;
+        state.wells.surface_depth(self.capacity, share)
     }
 
     /// As [`Cell::energy_left`].

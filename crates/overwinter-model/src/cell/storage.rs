@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::number::Number;
 use crate::units::Time;
 
 /// One year, for rates that are published by the year.
@@ -21,39 +22,42 @@ const YEAR: Time = Time::from_days(365.25);
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Storage {
     /// `r`: steady loss by the year at the reference temperature, as a rate (0.02 loses 2 %).
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub loss_per_year: f64,
     /// `f`: loss in the first time after charging, as a rate; 0 if there is none.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub early_loss: f64,
     /// `τ`: time constant of the early loss; must be above zero.
     pub early_time: Time,
     /// `B`: activation in kelvin; above 0 means slower in the cold.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub activation_k: f64,
     /// `g`: growth of both resistances by the year at the reference temperature.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub resistance_growth_per_year: f64,
 }
 
 impl Storage {
     /// Share of the charge that is kept while the age goes from `age` to `age + more`.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
     #[must_use]
-    pub fn kept(&self, age: Time, more: Time) -> f64 {
-        let steady = self.loss_per_year * (more / YEAR);
+    pub fn kept<N: Number>(&self, age: Time<N>, more: Time<N>) -> N {
+        let over = |span: Time<N>, of: Time| span.si().per(of.si());
+        let steady = N::from(self.loss_per_year) * over(more, YEAR);
         let early = if self.early_loss > 0.0 {
-            let before = libm::exp(-(age / self.early_time));
-            self.early_loss * before * -libm::expm1(-(more / self.early_time))
+            let before = (-over(age, self.early_time)).exp();
+            N::from(self.early_loss) * before * -(-over(more, self.early_time)).exp_m1()
         } else {
-            0.0
+            N::from(0.0)
         };
-        libm::exp(-(steady + early))
+        (-(steady + early)).exp()
     }
 
     /// What storage has made of the resistances at an age.
-    #[must_use]
-    pub(crate) fn resistance_factor(&self, age: Time) -> f64 {
-        1.0 + self.resistance_growth_per_year * (age / YEAR)
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    pub(crate) fn resistance_factor<N: Number>(&self, age: Time<N>) -> N {
+        let years = age.si().per(YEAR.si());
+        N::from(1.0) + N::from(self.resistance_growth_per_year) * years
     }
 }
 

@@ -3,17 +3,18 @@
 use serde::{Deserialize, Serialize};
 
 use crate::circuit::mean_decay;
+use crate::number::Number;
 use crate::units::{Charge, Current, Time};
 
 /// How the two wells are shaped and how fast they level out, at one temperature.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Kinetics {
     /// `c`: the share of the charge that a load reaches at once, above 0 and up to 1.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub available_share: f64,
     /// `k'`: how fast a difference between the wells goes, per second. It is k / (c (1 − c)) of
     /// the differential equations, and is what the closed form needs.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub rate_per_second: f64,
 }
 
@@ -26,11 +27,46 @@ pub struct Kinetics {
 /// Source: J. F. Manwell and J. G. McGowan, Lead acid battery storage model for hybrid energy
 /// systems, Solar Energy 50(5), 399-405, 1993, in its common form.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Wells {
+#[serde(bound(
+    serialize = "Charge<N>: Serialize",
+    deserialize = "Charge<N>: Deserialize<'de>"
+))]
+pub struct Wells<N = f64> {
     /// `q1`: what the load reaches.
-    pub available: Charge,
+    pub available: Charge<N>,
     /// `q2`: what flows over to it.
-    pub bound: Charge,
+    pub bound: Charge<N>,
+}
+
+/// How far the two wells level out over a span.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Levelling<N = f64> {
+    /// `φ`: what is left of a difference in the mean over the span.
+    pub decay_mean: N,
+    /// `k' t φ`: share of a difference that is gone at its end.
+    pub levelled: N,
+}
+
+impl<N: Number> Levelling<N> {
+    /// Over `k' t`, 0 or more.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn over(exponent: N) -> Self {
+        let decay_mean = mean_decay(exponent);
+        Self {
+            decay_mean,
+            levelled: exponent * decay_mean,
+        }
+    }
+}
+
+impl Kinetics {
+    /// How far the wells level out over `span`.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn levelling(&self, span: Time) -> Levelling {
+        Levelling::over(self.rate_per_second * span.as_seconds())
+    }
 }
 
 impl Wells {
@@ -43,47 +79,11 @@ impl Wells {
         }
     }
 
-    /// Charge in both wells.
-    #[must_use]
-    pub fn total(&self) -> Charge {
-        self.available + self.bound
-    }
-
-    /// Both wells with `share` of what they held.
-    #[must_use]
-    pub fn scaled(&self, share: f64) -> Self {
-        Self {
-            available: self.available * share,
-            bound: self.bound * share,
-        }
-    }
-
-    /// The wells after `span` at a constant `current`, in closed form.
-    ///
-    /// With `r = e^(−k' t)` and `φ = (1 − r) / (k' t)`, the 1993 equations read
-    ///
-    /// ```text
-    /// q1(t) = q1 r + q0 c k' t φ − I t φ − I c t (1 − φ)
-    /// q2(t) = q2 r + q0 (1 − c) k' t φ − I (1 − c) t (1 − φ)
-    /// ```
-    ///
-    /// which stays exact for `k' = 0` and for `c = 1`. A negative `q1` means that the load asked
-    /// for more than there was: see [`Wells::time_to_empty`].
+    /// The wells after `span` at a constant `current`: see [`Wells::drained`].
     #[must_use]
     pub fn after(&self, kinetics: &Kinetics, current: Current, span: Time) -> Self {
-        let share = kinetics.available_share;
-        let exponent = kinetics.rate_per_second * span.as_seconds();
-        let decay_mean = mean_decay(exponent);
-        let levelled = exponent * decay_mean;
-        let decay = 1.0 - levelled;
-        let total = self.total();
-        let drawn = current * span;
-        Self {
-            available: self.available * decay + total * (share * levelled)
-                - drawn * (decay_mean + share * (1.0 - decay_mean)),
-            bound: self.bound * decay + total * ((1.0 - share) * levelled)
-                - drawn * ((1.0 - share) * (1.0 - decay_mean)),
-        }
+        let levelling = kinetics.levelling(span);
+        self.drained(kinetics.available_share, &levelling, current * span)
     }
 
     /// When the available well runs dry at a constant `current`, if it does within `span`.
@@ -104,6 +104,111 @@ impl Wells {
         }
         Some(empty)
     }
+}
+
+impl<N: Number> Wells<N> {
+    /// Charge in both wells.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn total(&self) -> Charge<N> {
+        self.available + self.bound
+    }
+
+    /// Share of a cell's `capacity` that has gone.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn depth(&self, capacity: Charge<N>) -> N {
+        N::from(1.0) - self.total() / capacity
+    }
+
+    /// The depth that the terminals see: that of the available well, which holds so large a share of the
+    /// `capacity`.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn surface_depth(&self, capacity: Charge<N>, available_share: f64) -> N {
+        N::from(1.0) - self.available / (capacity * N::from(available_share))
+    }
+
+    /// Both wells with `share` of what they held.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn scaled(&self, share: N) -> Self {
+        Self {
+            available: self.available * share,
+            bound: self.bound * share,
+        }
+    }
+
+    /// On the way to `end`, 0 to 1.
+    #[inline(always)]
+    #[must_use]
+    pub fn between(&self, end: &Self, at: N) -> Self {
+        Self {
+            available: self.available + (end.available - self.available) * at,
+            bound: self.bound + (end.bound - self.bound) * at,
+        }
+    }
+
+    /// `yes` where the mask is true, else `no`.
+    #[inline(always)]
+    #[must_use]
+    pub fn choose(mask: N::Mask, yes: &Self, no: &Self) -> Self {
+        Self {
+            available: Charge::choose(mask, yes.available, no.available),
+            bound: Charge::choose(mask, yes.bound, no.bound),
+        }
+    }
+
+    /// The wells after a span in which they level out and a charge is drawn evenly, in closed form.
+    ///
+    /// With `r = e^(−k' t)` and `φ = (1 − r) / (k' t)`, the 1993 equations read
+    ///
+    /// ```text
+    /// q1(t) = q1 r + q0 c k' t φ − I t φ − I c t (1 − φ)
+    /// q2(t) = q2 r + q0 (1 − c) k' t φ − I (1 − c) t (1 − φ)
+    /// ```
+    ///
+    /// which stays exact for `k' = 0` and for `c = 1`. A negative `q1` means that the load asked
+    /// for more than there was: see [`Wells::time_to_empty`].
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn drained(
+        &self,
+        available_share: f64,
+        levelling: &Levelling<N>,
+        drawn: Charge<N>,
+    ) -> Self {
+        let Levelling {
+            decay_mean,
+            levelled,
+        } = *levelling;
+        let one = N::from(1.0);
+        let (share, other) = (N::from(available_share), N::from(1.0 - available_share));
+        let (decay, delayed) = (one - levelled, one - decay_mean);
+        let total = self.total();
+        Self {
+            available: self.available * decay + total * (share * levelled)
+                - drawn * (decay_mean + share * delayed),
+            bound: self.bound * decay + total * (other * levelled) - drawn * (other * delayed),
+        }
+    }
+}
+
+/// The charge that the available well of a cell of this `capacity` has room for at the end of a span in
+/// which it is charged evenly and `drawn` flows out, where `available` says what is in it then after any
+/// charge was drawn. The closed form of the wells is linear in the charge.
+#[cfg_attr(not(target_os = "none"), inline(always))]
+pub(crate) fn room<N: Number>(
+    capacity: Charge<N>,
+    available_share: f64,
+    drawn: Charge<N>,
+    available: impl Fn(Charge<N>) -> Charge<N>,
+) -> Charge<N> {
+    let full = capacity * N::from(available_share);
+    let probe = capacity / N::from(100.0);
+    let idle = available(drawn);
+    let risen = available(drawn - probe) - idle;
+    (probe * ((full - idle) / risen)).max(Charge::ZERO.everywhere())
 }
 
 #[cfg(test)]

@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::number::Number;
+
 /// A memory card that is empty when the season begins.
 ///
 /// A camera whose card is full goes on drawing as before: it still wakes for every trigger and
@@ -10,20 +12,28 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Card {
     /// What it holds, megabytes of a million bytes; above zero.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub capacity_mb: f64,
     /// What one answered trigger by day writes, megabytes.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub day_trigger_mb: f64,
     /// What one answered trigger by night writes, megabytes.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub night_trigger_mb: f64,
 }
 
 impl Card {
     /// What so many answered triggers write, megabytes.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
     #[must_use]
-    pub fn written_mb(&self, by_day: f64, by_night: f64) -> f64 {
-        by_day * self.day_trigger_mb + by_night * self.night_trigger_mb
+    pub fn written_mb<N: Number>(&self, by_day: N, by_night: N) -> N {
+        by_day * N::from(self.day_trigger_mb) + by_night * N::from(self.night_trigger_mb)
+    }
+
+    /// Whether so many megabytes leave no room.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn is_full<N: Number>(&self, written_mb: N) -> N::Mask {
+        written_mb.at_least(N::from(self.capacity_mb))
     }
 }

@@ -1,7 +1,7 @@
 //! What is left, worked out between other tasks.
 
 use crate::blob::{Hours, Installation};
-use crate::season::{Camera, CameraState, End};
+use crate::season::{Camera, CameraState, End, Ending};
 use crate::units::Time;
 
 /// The expected rest of a season, hour by hour: see [`super::Gauge::forecast`].
@@ -63,12 +63,12 @@ impl<'a> Forecast<'a> {
     /// How the camera ends, with the time counted from the start of the season; `None` if it goes on.
     #[must_use]
     pub fn end(&self) -> Option<&End> {
-        self.camera.so_far().dead.as_ref()
+        self.camera.so_far().ends[Ending::Camera].as_ref()
     }
 
     /// The first hour in which the light fails, counted from the start of the season.
     #[must_use]
     pub fn night_pictures_lost(&self) -> Option<&End> {
-        self.camera.so_far().night_pictures_lost.as_ref()
+        self.camera.so_far().ends[Ending::NightPictures].as_ref()
     }
 }

@@ -22,7 +22,7 @@ pub enum Leaves {
     /// Bare in winter.
     Deciduous {
         /// Share of the sky overhead that trunks and branches cover alone.
-        #[serde(with = "crate::number")]
+        #[serde(with = "crate::decimal")]
         bare_cover: f64,
         /// Day of the year on which leaves begin to come out.
         out: u16,
@@ -53,7 +53,7 @@ pub struct Canopy {
 /// A [`Canopy`] on its way in or out, not yet checked.
 #[derive(Serialize, Deserialize)]
 struct StoredCanopy {
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     cover: f64,
     leaves: Leaves,
 }

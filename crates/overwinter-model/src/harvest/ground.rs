@@ -8,13 +8,13 @@ use crate::Day;
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Ground {
     /// Share of light thrown back without snow.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub bare_albedo: f64,
     /// The same under snow.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub snow_albedo: f64,
     /// Share of each month with snow on the ground, January first, each 0 to 1.
-    #[serde(with = "crate::number::several")]
+    #[serde(with = "crate::decimal::several")]
     pub snow_by_month: [f64; 12],
 }
 

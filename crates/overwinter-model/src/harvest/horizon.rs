@@ -26,9 +26,9 @@ struct StoredHorizon(Vec<StoredPoint, MOST_POINTS>);
 
 #[derive(Serialize, Deserialize)]
 struct StoredPoint {
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     azimuth_deg: f64,
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     height_deg: f64,
 }
 

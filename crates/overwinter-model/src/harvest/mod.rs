@@ -9,6 +9,7 @@
 //! Light is taken in the middle of each hour and counts for all of it.
 
 mod air;
+mod books;
 mod canopy;
 pub mod clear_sky;
 mod clearness;
@@ -25,6 +26,7 @@ mod store;
 mod sun;
 mod surroundings;
 
+pub use books::FromPanel;
 pub use canopy::{Canopy, CanopyError, Leaves};
 pub use clearness::clearness_points;
 pub use ground::Ground;
@@ -35,7 +37,7 @@ pub use panel::{Controller, Panel};
 pub use plane::{Plane, PlaneError, PlaneLight, SkyModel};
 pub(crate) use sky_day::HourlySky;
 pub use sky_day::SkyDay;
-pub(crate) use store::followed;
 pub use store::{ChargeLimit, Store, StoreHour, StoreState};
+pub(crate) use store::{followed, followed_share, nearer};
 pub use sun::{Sun, outside_atmosphere};
 pub use surroundings::{DaySurroundings, Surroundings};

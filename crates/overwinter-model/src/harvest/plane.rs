@@ -39,9 +39,9 @@ pub struct Plane {
 /// A [`Plane`]'s tilt from the horizontal and its azimuth, degrees: how it is stored.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 struct Angles {
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     tilt_deg: f64,
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     azimuth_deg: f64,
 }
 

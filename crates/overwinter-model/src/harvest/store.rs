@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::books::FromPanel;
+use crate::number::{Mask, Number};
 use crate::{Energy, Power, Temperature, Time};
 
 /// When a store takes charge, and how fast.
@@ -15,20 +17,38 @@ pub struct ChargeLimit {
     pub highest: Option<Power>,
 }
 
+impl ChargeLimit {
+    /// Whether a pack of this temperature takes charge.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    pub(crate) fn allows<N: Number>(&self, pack: Temperature<N>) -> N::Mask {
+        let never = N::Mask::everywhere(false);
+        let too_cold = |coldest: Temperature| pack.below(coldest.everywhere());
+        let too_warm = |warmest: Temperature| warmest.everywhere().below(pack);
+        !(self.coldest.map_or(never, too_cold) | self.warmest.map_or(never, too_warm))
+    }
+
+    /// What goes in of a panel's power at most, before the losses of charging.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    fn fastest<N: Number>(&self, panel: Power<N>) -> Power<N> {
+        self.highest
+            .map_or(panel, |highest| panel.min(highest.everywhere()))
+    }
+}
+
 /// A store of energy, without the voltages of its cells.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Store {
     /// What it holds when full.
     pub capacity: Energy,
     /// What charging keeps of what comes in, 0 to 1.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub charge_efficiency: f64,
     /// When it takes charge.
     pub limit: ChargeLimit,
     /// Time constant with which its temperature follows the air's; zero for at once.
     pub lag: Time,
     /// Share of its charge that it loses in 30 days, 0 to 1.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub self_discharge_per_month: f64,
     /// Colder than this its cells carry what a camera draws asleep and nothing that happens; `None`
     /// if they carry everything however cold they are.
@@ -45,23 +65,31 @@ pub struct StoreState {
 }
 
 /// Where the energy of one step went. What the store gained is
-/// `offered - kept_out - charging_loss - self_discharge - spilled - drawn`.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct StoreHour {
-    /// What the panel had to give.
-    pub offered: Energy,
-    /// Not taken: too cold or too warm, or faster than the limit.
-    pub kept_out: Energy,
-    /// Lost in charging.
-    pub charging_loss: Energy,
+/// `panel.stored() - self_discharge - drawn`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StoreHour<N = f64> {
+    /// What the panel brought.
+    pub panel: FromPanel<N>,
     /// Lost by lying there.
-    pub self_discharge: Energy,
-    /// Not taken: there was no more room.
-    pub spilled: Energy,
+    pub self_discharge: Energy<N>,
     /// What the load got.
-    pub drawn: Energy,
+    pub drawn: Energy<N>,
     /// What the load wanted and did not get.
-    pub unmet: Energy,
+    pub unmet: Energy<N>,
+    /// What is in the store at the end.
+    pub held: Energy<N>,
+}
+
+impl<N: Number> StoreHour<N> {
+    /// Share of what was `wanted` of the store that it did not give, 0 to 1.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn unmet_share(&self, wanted: Energy<N>) -> N {
+        let none = Energy::ZERO.everywhere();
+        let share = self.unmet / wanted;
+        let one = N::from(1.0);
+        N::choose(none.below(self.unmet), share.min(one), N::from(0.0))
+    }
 }
 
 impl Store {
@@ -88,52 +116,72 @@ impl Store {
         span: Time,
     ) -> StoreHour {
         state.pack = self.followed(state.pack, air, span);
-        let taken = self.taken(panel, state.pack);
-        let charged = taken * self.charge_efficiency * span;
+        let allowed = if self.limit.allows(state.pack) {
+            1.0
+        } else {
+            0.0
+        };
         let wanted = load * span;
-        let self_discharge = state.held * self.share_lost(span);
-        let before_limits = state.held - self_discharge + charged - wanted;
-        let beyond = (before_limits - self.capacity).max(Energy::ZERO);
+        let hour = self.serve(state.held, panel, allowed, wanted, span);
+        state.held = hour.held;
+        hour
+    }
+
+    /// A step in which the store holds `held` at first, is `wanted` for so much, and takes charge in the
+    /// share `allowed` of the panel's time: the rule of [`Store::step`].
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn serve<N: Number>(
+        &self,
+        held: Energy<N>,
+        panel: Power<N>,
+        allowed: N,
+        wanted: Energy<N>,
+        span: Time,
+    ) -> StoreHour<N> {
+        let (none, capacity) = (Energy::ZERO.everywhere(), self.capacity.everywhere());
+        let (efficiency, time) = (N::from(self.charge_efficiency), span.everywhere());
+        let taken = self.limit.fastest(panel) * allowed;
+        let charged = taken * efficiency * time;
+        let self_discharge = held * N::from(self.share_lost(span));
+        let before_limits = held - self_discharge + charged - wanted;
+        let beyond = (before_limits - capacity).max(none);
         // What is not taken for want of room loses nothing in charging.
         let spilled = if self.charge_efficiency > 0.0 {
-            beyond / self.charge_efficiency
+            beyond / efficiency
         } else {
             beyond
         };
-        let unmet = (-before_limits).max(Energy::ZERO);
-        state.held = before_limits.max(Energy::ZERO).min(self.capacity);
+        let unmet = (-before_limits).max(none);
         StoreHour {
-            offered: panel * span,
-            kept_out: (panel - taken) * span,
-            charging_loss: taken * span - charged - (spilled - beyond),
+            panel: FromPanel {
+                offered: panel * time,
+                kept_out: (panel - taken) * time,
+                spilled,
+                charging_loss: taken * time - charged - (spilled - beyond),
+            },
             self_discharge,
-            spilled,
             drawn: wanted - unmet,
             unmet,
+            held: before_limits.max(none).min(capacity),
         }
     }
 
     /// Whether it is too cold for more than a camera asleep, after `span` in this air.
     #[must_use]
     pub fn is_weak(&self, state: &StoreState, air: Temperature, span: Time) -> bool {
-        self.weak_below
-            .is_some_and(|below| self.followed(state.pack, air, span) < below)
+        self.is_weak_at(self.followed(state.pack, air, span))
+    }
+
+    /// Whether a store that is so warm carries a camera asleep and no more.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    pub(crate) fn is_weak_at<N: Number>(&self, pack: Temperature<N>) -> N::Mask {
+        let weak = |below: Temperature| pack.below(below.everywhere());
+        self.weak_below.map_or(N::Mask::everywhere(false), weak)
     }
 
     fn followed(&self, pack: Temperature, air: Temperature, span: Time) -> Temperature {
         followed(pack, air, span, self.lag)
-    }
-
-    /// What goes in of the panel's power, before the losses of charging.
-    fn taken(&self, panel: Power, pack: Temperature) -> Power {
-        let too_cold = self.limit.coldest.is_some_and(|coldest| pack < coldest);
-        let too_warm = self.limit.warmest.is_some_and(|warmest| pack > warmest);
-        if too_cold || too_warm {
-            return Power::ZERO;
-        }
-        self.limit
-            .highest
-            .map_or(panel, |highest| panel.min(highest))
     }
 
     fn share_lost(&self, span: Time) -> f64 {
@@ -154,9 +202,25 @@ pub(crate) fn followed(pack: Temperature, air: Temperature, span: Time, lag: Tim
     if lag <= Time::ZERO {
         return air;
     }
-    let share = 1.0 - libm::exp(-(span / lag));
-    let behind = air.as_celsius() - pack.as_celsius();
-    pack.warmer(share * behind)
+    nearer(pack, air, followed_share(span, lag))
+}
+
+/// Share of the way to the air's temperature that a pack goes in `span`: all of it without a lag.
+pub(crate) fn followed_share(span: Time, lag: Time) -> f64 {
+    if lag <= Time::ZERO {
+        return 1.0;
+    }
+    1.0 - libm::exp(-(span / lag))
+}
+
+/// A pack's temperature after it went such a share of the way to the air's.
+#[cfg_attr(not(target_os = "none"), inline(always))]
+pub(crate) fn nearer<N: Number>(
+    pack: Temperature<N>,
+    air: Temperature<N>,
+    share: f64,
+) -> Temperature<N> {
+    pack.warmer(N::from(share) * air.above(pack))
 }
 
 #[cfg(test)]
@@ -193,7 +257,7 @@ mod tests {
             frost,
             HOUR,
         );
-        assert_eq!(hour.kept_out, hour.offered);
+        assert_eq!(hour.panel.kept_out, hour.panel.offered);
         assert!(state.held < store.capacity);
     }
 
@@ -204,7 +268,7 @@ mod tests {
         let mut state = store.full(heat);
         let panel = Power::from_watts(1.0);
         let hour = store.step(&mut state, panel, Power::from_watts(0.5), heat, HOUR);
-        assert_eq!(hour.kept_out, hour.offered);
+        assert_eq!(hour.panel.kept_out, hour.panel.offered);
     }
 
     #[test]
@@ -216,7 +280,7 @@ mod tests {
         let panel = Power::from_watts(1.0);
         let locked: std::vec::Vec<bool> = (0..6)
             .map(|_| store.step(&mut state, panel, Power::ZERO, frost, HOUR))
-            .map(|hour| hour.kept_out > Energy::ZERO)
+            .map(|hour| hour.panel.kept_out > Energy::ZERO)
             .collect();
         // 4 exp(-t / 6 h) - 6 (1 - exp(-t / 6 h)) passes zero after 6 h ln(10 / 6) = 3.06 h.
         assert_eq!(locked, [false, false, false, true, true, true]);
@@ -235,8 +299,7 @@ mod tests {
                 let air = Temperature::from_celsius(air);
                 let (panel, load) = (Power::from_watts(panel), Power::from_watts(load));
                 let h = store.step(&mut state, panel, load, air, HOUR);
-                let gained = h.offered - h.kept_out - h.charging_loss - h.self_discharge
-                    - h.spilled - h.drawn;
+                let gained = h.panel.stored() - h.self_discharge - h.drawn;
                 prop_assert!((state.held - before - gained).as_joules().abs() < 1e-6);
                 prop_assert!((h.drawn + h.unmet - load * HOUR).as_joules().abs() < 1e-6);
                 prop_assert!((Energy::ZERO..=store.capacity).contains(&state.held));

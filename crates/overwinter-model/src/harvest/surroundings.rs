@@ -17,7 +17,7 @@ pub struct Surroundings {
     /// What lies before the panel.
     pub ground: Ground,
     /// Share of light that dirt and snow on the panel keep off, by month, January first.
-    #[serde(with = "crate::number::several")]
+    #[serde(with = "crate::decimal::several")]
     pub kept_off_by_month: [f64; 12],
 }
 

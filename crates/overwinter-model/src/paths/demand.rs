@@ -1,10 +1,13 @@
 //! What a camera does in a block, and what that draws.
 
-use super::pulses::{LEAST_VOLTS, Pull, Session, Standing};
+use super::pulses::{Session, Standing, charge};
 use super::solar::Wanted;
 use super::step::Paths;
-use super::{Block, Joules, Prepared};
-use crate::lanes::{Lanes, Root};
+use super::{Block, Energies, Prepared};
+use crate::circuit::Drawn;
+use crate::lanes::Lanes;
+use crate::number::Number;
+use crate::units::{Charge, Current, Energy, Time};
 
 /// How often a block does what.
 pub(super) struct Done<const L: usize> {
@@ -17,32 +20,25 @@ pub(super) struct Done<const L: usize> {
 }
 
 impl<const L: usize> Paths<'_, '_, L> {
-    /// How often the camera does what: triggers as far as it is not deaf (see
-    /// [`crate::draw::Draw::answered`]), and what the clock says.
+    /// How often the camera does what: triggers as far as it is not deaf, and what the clock says.
     #[inline(always)]
     pub(super) fn done(&mut self, block: &Block, (day, night): (Lanes<L>, Lanes<L>)) -> Done<L> {
         let draw = &self.prepared.scenario.draw;
         let hours = block.span.as_hours();
-        let deaf = |event: &crate::draw::Event| (event.length() + draw.quiet).as_hours() / hours;
-        let busy = day * deaf(&draw.day_trigger) + night * deaf(&draw.night_trigger);
-        let answered = Lanes::all(1.0) / (busy + 1.0);
+        let (by_day, by_night) = draw.answered(day.per(hours), night.per(hours));
         let clock = draw.scheduled_per_day / 24.0;
-        let by_day = day * answered + clock * block.day.hours;
-        let by_night = night * answered + clock * block.night.hours;
+        let by_day = by_day * hours + Lanes::all(clock * block.day.hours);
+        let by_night = by_night * hours + Lanes::all(clock * block.night.hours);
         let (mut sessions, mut pictures) = (Lanes::all(0.0), Lanes::all(0.0));
-        if let Some(upload) = &self.prepared.upload {
-            let per_trigger = upload.pictures_per_trigger;
-            if !upload.daily {
-                sessions = by_day + by_night;
-                pictures = Lanes::all(per_trigger);
-            } else {
-                if block.daily_upload_k.is_some() {
-                    pictures = self.waiting;
-                    sessions = Lanes::all(0.0).below(pictures);
-                    self.waiting = Lanes::all(0.0);
-                }
-                self.waiting += (by_day + by_night) * per_trigger;
+        if let Some(upload) = &draw.upload {
+            let now = block.daily_upload_k.is_some();
+            let daily = if now { 1.0 } else { 0.0 };
+            let sending = upload.sending(by_day + by_night, self.waiting, daily);
+            if now {
+                self.waiting = Lanes::all(0.0);
             }
+            self.waiting += sending.left_waiting;
+            (sessions, pictures) = (sending.sessions, sending.pictures);
         }
         let reports = draw.check_in.as_ref().map_or(0.0, |c| c.per_day);
         Done {
@@ -54,26 +50,25 @@ impl<const L: usize> Paths<'_, '_, L> {
         }
     }
 
-    /// Current asleep. It is so small that two rounds give its every digit.
+    /// Current asleep.
     #[inline(always)]
-    pub(super) fn asleep(&self, standing: &Standing<L>) -> Lanes<L> {
-        let watts = self.prepared.scenario.draw.standby.as_watts() / self.prepared.strings;
-        let power = self.luck.power * watts;
-        let inner = (standing.open_circuit - standing.polarisation).max(Lanes::all(LEAST_VOLTS));
-        let first = power / inner;
-        power / (inner - standing.ohmic * first).max(Lanes::all(LEAST_VOLTS))
+    pub(super) fn asleep(&self, standing: &Standing<L>) -> Current<Lanes<L>> {
+        let standby = self.prepared.scenario.draw.standby / self.prepared.strings;
+        let inner = standing.circuit.open_circuit - standing.polarisation;
+        let power = standby.everywhere() * self.luck.power;
+        Drawn::of(inner, standing.circuit.ohmic, power).current
     }
 
     /// Charge that a block draws from a string, with what it draws `asleep` and the share of its events
     /// that a store leaves to it.
     #[inline(always)]
-    pub(super) fn coulombs<R: Root>(
+    pub(super) fn charge(
         &self,
         standing: &Standing<L>,
         done: &Done<L>,
-        asleep: Lanes<L>,
+        asleep: Charge<Lanes<L>>,
         events_on_pack: Lanes<L>,
-    ) -> Lanes<L> {
+    ) -> Charge<Lanes<L>> {
         let Prepared {
             day,
             night,
@@ -82,42 +77,50 @@ impl<const L: usize> Paths<'_, '_, L> {
             ..
         } = self.prepared;
         let power = self.luck.power;
-        let mut coulombs = Lanes::all(0.0);
-        coulombs += day.pulse::<R>(standing, power).coulombs * done.by_day;
-        coulombs += night.pulse::<R>(standing, power).coulombs * done.by_night;
+        let mut events = charge(day, standing, power, done.by_day);
+        events += charge(night, standing, power, done.by_night);
         if let Some(upload) = upload {
             let session = Session {
                 upload,
                 pictures: done.pictures,
             };
-            let pulse = session.pulse::<R>(standing, power);
-            coulombs += pulse.coulombs * done.sessions * self.luck.airtime;
+            let times = done.sessions * self.luck.airtime;
+            events += charge(&session, standing, power, times);
         }
         if let Some(check_in) = check_in {
-            let pulse = check_in.pulse::<R>(standing, power);
-            coulombs += pulse.coulombs * self.luck.airtime * done.check_ins;
+            let times = self.luck.airtime * done.check_ins;
+            events += charge(check_in, standing, power, times);
         }
-        asleep + coulombs * events_on_pack
+        asleep + events * events_on_pack
     }
 
     /// What the camera wants in a block.
     #[inline(always)]
     pub(super) fn wanted(&self, block: &Block, done: &Done<L>) -> Wanted<L> {
-        let Joules {
+        let Energies {
             day,
             night,
             session,
             picture,
             check_in,
-        } = self.prepared.joules;
-        let asleep = (self.prepared.scenario.draw.standby * block.span).as_joules();
-        let seen = done.by_day * day + done.by_night * night + asleep;
-        let sent = done.sessions * (done.pictures * picture + session) + done.check_ins * check_in;
+        } = self.prepared.energies;
+        let of = |energy: Energy, times: Lanes<L>| energy.everywhere() * times;
+        let standby = self.prepared.scenario.draw.standby * block.span;
+        let asleep = standby.everywhere::<Lanes<L>>();
+        let seen = of(day, done.by_day) + of(night, done.by_night) + asleep;
+        let sent = (of(picture, done.pictures) + session.everywhere()) * done.sessions
+            + of(check_in, Lanes::all(done.check_ins));
         let power = self.luck.power;
-        let all_j = (seen + sent * self.luck.airtime) * power;
+        let all = (seen + sent * self.luck.airtime) * power;
         Wanted {
-            all_j,
-            events_j: (all_j - power * asleep).max(Lanes::all(0.0)),
+            all,
+            events: (all - asleep * power).max(Energy::ZERO.everywhere()),
         }
+    }
+
+    /// The span of a block in each lane.
+    #[inline(always)]
+    pub(super) fn span(block: &Block) -> Time<Lanes<L>> {
+        block.span.everywhere()
     }
 }

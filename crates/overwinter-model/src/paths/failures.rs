@@ -1,23 +1,38 @@
 //! What a block's coldest hour finds failing, and who dies of it.
 
 use super::block::Light;
-use super::cells::{Resisting, inverse};
+use super::cells::Resisting;
 use super::demand::Done;
-use super::pulses::{Pull, Session, Standing};
+use super::pulses::{Pulling, Session, Standing};
 use super::step::Paths;
-use super::{Block, Traffic};
-use crate::lanes::{Lanes, Root};
-use crate::season::Cause;
+use super::{Block, EndDays, Traffic};
+use crate::circuit::Circuit;
+use crate::lanes::{LaneMask, Lanes};
+use crate::number::{Mask, Number};
+use crate::season::{Cause, Ending, Task};
+use crate::units::{Temperature, Voltage};
 
 /// The string at a block's coldest hour.
 pub(super) struct Coldest<const L: usize> {
     pub(super) reference: Resisting<L>,
-    pub(super) open_circuit: Lanes<L>,
-    pub(super) polarisation: Lanes<L>,
+    /// At the reference temperature.
+    pub(super) open_circuit: Voltage<Lanes<L>>,
+    pub(super) polarisation: Voltage<Lanes<L>>,
     /// What the day is warmer than expected at that hour, kelvin.
     pub(super) warmer_k: Lanes<L>,
     /// The string at the block's lowest temperature: no event of the block finds it worse.
     pub(super) worst: Standing<L>,
+}
+
+/// An event that is asked about: how often it comes in which light.
+struct Asked<'a, const L: usize> {
+    task: Task,
+    light: &'a Light,
+    times: Lanes<L>,
+    /// The temperature, where the clock decides it.
+    kelvin: Option<Lanes<L>>,
+    /// The voltage under which its failing is of interest.
+    limit: Voltage<Lanes<L>>,
 }
 
 impl<const L: usize> Coldest<L> {
@@ -37,118 +52,177 @@ impl<const L: usize> Coldest<L> {
 impl<const L: usize> Paths<'_, '_, L> {
     /// Notes what fails in a block, and gives the cause of each death as [`code`]s, 0 where there is none.
     #[inline(always)]
-    pub(super) fn find_failures<R: Root, T: Traffic<L>>(
+    pub(super) fn find_failures<T: Traffic<L>>(
         &mut self,
         block: &Block,
         coldest: &Coldest<L>,
         done: &Done<L>,
-        asleep_volts: Lanes<L>,
+        asleep_drop: Voltage<Lanes<L>>,
     ) -> Lanes<L> {
         let prepared = self.prepared;
         let draw = &prepared.scenario.draw;
-        let cut_off = Lanes::all(draw.cut_off.as_volts());
+        let cut_off = draw.cut_off.everywhere();
         let days = (self.seconds + block.span.as_seconds() * block.coldest_from) / 86_400.0;
-        let shift = prepared.cells.shift(coldest.warmer_k + block.coldest_k());
-        let resting = coldest.open_circuit + shift - coldest.polarisation - asleep_volts;
-        let mut died = resting.below(cut_off) * self.on_pack.asleep * code(Cause::VoltageAsleep);
-        let mut pulled = |lowest: Lanes<L>, cause: Cause| {
-            let dead = lowest.below(cut_off);
-            died = died.choose(died, dead * code(cause));
-        };
-
+        let lowest = Temperature::from_si(coldest.warmer_k + block.coldest_k());
+        let shift = prepared.cells.shift(lowest);
+        let resting = coldest.open_circuit + shift - coldest.polarisation - asleep_drop;
+        let off = resting.below(cut_off).ones() * self.on_pack.asleep;
+        let mut died = off * code(Cause::VoltageAsleep);
         if block.day.hours > 0.0 {
-            let kelvin = coldest.asked::<T>(&block.day, done.by_day);
-            let lowest = self.ask::<R>(&prepared.day, coldest, kelvin, done.by_day, cut_off);
-            pulled(lowest, Cause::VoltageUnderPicture);
+            let asked = Asked {
+                task: Task::DayTrigger,
+                light: &block.day,
+                times: done.by_day,
+                kelvin: None,
+                limit: cut_off,
+            };
+            let _ = self.find::<T>(&mut died, &prepared.day, &asked, coldest);
         }
         if block.night.hours > 0.0 {
-            let kelvin = coldest.asked::<T>(&block.night, done.by_night);
-            let bright = Lanes::all(draw.flash_lowest.max(draw.cut_off).as_volts());
-            let already_lost = self
-                .followed
-                .night_pictures_lost
-                .below(Lanes::all(f64::INFINITY));
-            let limit = if prepared.lit {
-                already_lost.choose(cut_off, bright)
-            } else {
-                cut_off
-            };
-            let lowest = self.ask::<R>(&prepared.night, coldest, kelvin, done.by_night, limit);
-            let cause = if prepared.lit {
-                Cause::VoltageUnderFlash
-            } else {
-                Cause::VoltageUnderPicture
-            };
-            pulled(lowest, cause);
-            let dim = lowest.below(limit) * self.alive;
-            if prepared.lit {
-                note(&mut self.followed.night_pictures_lost, dim, days);
-            }
+            self.find_by_night::<T>(&mut died, block, coldest, done, days);
         }
+        let either = block.either_light();
+        let radio = |task: Task, times| Asked {
+            task,
+            light: &either,
+            times,
+            kelvin: None,
+            limit: task.lowest(draw).max(draw.cut_off).everywhere(),
+        };
         let mut unsent = Lanes::all(0.0);
-        if let (Some(upload), true) = (&prepared.upload, done.sessions.any()) {
-            let either = block.either_light();
-            let kelvin = match block.daily_upload_k {
-                Some(kelvin) => coldest.warmer_k + kelvin,
-                None => coldest.asked::<T>(&either, done.sessions),
-            };
+        if let (Some(upload), true) = (&prepared.upload, any(done.sessions)) {
             let session = Session {
                 upload,
                 pictures: done.pictures,
             };
-            let limit = Lanes::all(upload.lowest_v).max(cut_off);
-            let lowest = self.ask::<R>(&session, coldest, kelvin, done.sessions, limit);
-            pulled(lowest, Cause::VoltageUnderUpload);
-            unsent = lowest.below(limit);
+            let asked = Asked {
+                kelvin: block.daily_upload_k.map(|k| coldest.warmer_k + k),
+                ..radio(Task::Session, done.sessions)
+            };
+            unsent = self.find::<T>(&mut died, &session, &asked, coldest);
         }
-        if let (Some(event), Some(check_in)) = (&prepared.check_in, &draw.check_in) {
-            let times = Lanes::all(done.check_ins);
-            let kelvin = coldest.asked::<T>(&block.either_light(), times);
-            let limit = Lanes::all(check_in.lowest.max(draw.cut_off).as_volts());
-            let lowest = self.ask::<R>(event, coldest, kelvin, times, limit);
-            pulled(lowest, Cause::VoltageUnderUpload);
-            unsent = unsent.max(lowest.below(limit));
+        if let Some(event) = &prepared.check_in {
+            let asked = radio(Task::CheckIn, Lanes::all(done.check_ins));
+            unsent = unsent.max(self.find::<T>(&mut died, event, &asked, coldest));
         }
-        note(&mut self.followed.uploads_failed, unsent * self.alive, days);
+        note(
+            &mut self.followed.ends[Ending::Uploads],
+            unsent * self.alive,
+            days,
+        );
         died
     }
 
-    /// The lowest voltage under `what`, in each lane in which it comes and might pull the string
-    /// under `limit`; infinite in the others, whatever their neighbours need.
+    /// Finds what fails by night. Once night pictures are lost only death is of interest.
     #[inline(always)]
-    fn ask<R: Root>(
-        &self,
-        what: &impl Pull<L>,
+    fn find_by_night<T: Traffic<L>>(
+        &mut self,
+        died: &mut Lanes<L>,
+        block: &Block,
         coldest: &Coldest<L>,
-        kelvin: Lanes<L>,
-        times: Lanes<L>,
-        limit: Lanes<L>,
-    ) -> Lanes<L> {
-        let power = self.luck.power;
-        let mut asked = self.alive * self.on_pack.events * Lanes::all(0.0).below(times);
-        if self.prepared.cells.worst_when_cold() {
-            asked *= what.surely_above(&coldest.worst, power, limit).below(limit);
+        done: &Done<L>,
+        days: f64,
+    ) {
+        let prepared = self.prepared;
+        let draw = &prepared.scenario.draw;
+        let lost_at = self.followed.ends[Ending::NightPictures];
+        let lost = lost_at.below(Lanes::all(f64::INFINITY));
+        let cut_off = draw.cut_off.everywhere();
+        let bright = Task::NightTrigger.lowest(draw).everywhere();
+        let asked = Asked {
+            task: Task::NightTrigger,
+            light: &block.night,
+            times: done.by_night,
+            kelvin: None,
+            limit: if prepared.lit {
+                Voltage::choose(lost, cut_off, bright)
+            } else {
+                cut_off
+            },
+        };
+        let failed = self.find::<T>(died, &prepared.night, &asked, coldest);
+        if prepared.lit {
+            let dim = failed * self.alive;
+            note(&mut self.followed.ends[Ending::NightPictures], dim, days);
         }
-        if !asked.any() {
-            return Lanes::all(f64::INFINITY);
+    }
+
+    /// Asks for the lowest voltage under `what`: adds who dies of it, and gives 1 where it fails, else 0.
+    #[inline(always)]
+    fn find<T: Traffic<L>>(
+        &self,
+        died: &mut Lanes<L>,
+        what: &impl Pulling<L>,
+        asked: &Asked<'_, L>,
+        coldest: &Coldest<L>,
+    ) -> Lanes<L> {
+        let draw = &self.prepared.scenario.draw;
+        let kelvin = asked
+            .kelvin
+            .unwrap_or_else(|| coldest.asked::<T>(asked.light, asked.times));
+        let lowest = self.lowest(what, coldest, Temperature::from_si(kelvin), asked);
+        let dead = lowest.below(draw.cut_off.everywhere()).ones();
+        let cause = dead * code(asked.task.cause(draw));
+        *died = Lanes::choose(above_zero(*died), *died, cause);
+        lowest.below(asked.limit).ones()
+    }
+
+    /// The lowest voltage under `what`, in each lane in which it comes and might pull the string
+    /// under the limit; infinite in the others, whatever their neighbours need.
+    #[inline(always)]
+    fn lowest(
+        &self,
+        what: &impl Pulling<L>,
+        coldest: &Coldest<L>,
+        temperature: Temperature<Lanes<L>>,
+        asked: &Asked<'_, L>,
+    ) -> Voltage<Lanes<L>> {
+        let power = self.luck.power;
+        let never = Voltage::from_si(Lanes::all(f64::INFINITY));
+        let mut which = self.alive * self.on_pack.events * above_zero(asked.times).ones();
+        if self.prepared.cells.worst_when_cold() {
+            let surely = what.surely_above(&coldest.worst, power, asked.limit);
+            which *= surely.below(asked.limit).ones();
+        }
+        if !any(which) {
+            return never;
         }
         let cells = &self.prepared.cells;
-        let (ohmic, slow) = cells.resistances_at(&coldest.reference, inverse(kelvin));
+        let resisting = coldest.reference.at(&cells.factors(temperature));
         let standing = Standing {
-            open_circuit: coldest.open_circuit + cells.shift(kelvin),
+            circuit: Circuit {
+                open_circuit: coldest.open_circuit + cells.shift(temperature),
+                ohmic: resisting.ohmic,
+                slow: resisting.slow,
+                slow_time: coldest.worst.circuit.slow_time,
+            },
             polarisation: coldest.polarisation,
-            ohmic,
-            slow,
         };
-        let lowest = what.pulse::<R>(&standing, power).lowest;
-        asked.choose(lowest, Lanes::all(f64::INFINITY))
+        let lowest = what.pulse(&standing, power).lowest;
+        Voltage::choose(above_zero(which), lowest, never)
     }
+}
+
+/// Where a number is above 0.
+#[inline(always)]
+pub(super) fn above_zero<const L: usize>(x: Lanes<L>) -> LaneMask<L> {
+    Lanes::all(0.0).below(x)
+}
+
+/// Whether any of these numbers, of 0 or more, is above 0.
+#[inline(always)]
+pub(super) fn any<const L: usize>(x: Lanes<L>) -> bool {
+    above_zero(x).any()
 }
 
 /// Notes `days` where `which` is not 0 and nothing is noted yet.
 #[inline(always)]
-pub(super) fn note<const L: usize>(at: &mut Lanes<L>, which: Lanes<L>, days: impl Into<Lanes<L>>) {
-    *at = which.choose(at.min(days.into()), *at);
+pub(super) fn note<const L: usize>(
+    at: &mut EndDays<L>,
+    which: Lanes<L>,
+    days: impl Into<Lanes<L>>,
+) {
+    *at = Lanes::choose(above_zero(which), at.min(days.into()), *at);
 }
 
 /// The causes as numbers, which lanes can choose between.

@@ -2,8 +2,9 @@
 
 use crate::harvest::{CLEARNESS_NODES, CLEARNESS_STEP, PanelDay};
 use crate::lanes::Lanes;
+use crate::number::Number;
 use crate::season::Hour;
-use crate::units::Time;
+use crate::units::{Power, Time};
 
 /// What a panel has to give in a block, by the day's clearness.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -72,7 +73,7 @@ impl BlockLight {
 
     /// Power in each lane, whose day is so much clearer than the mean one.
     #[inline(always)]
-    pub(super) fn watts<const L: usize>(&self, clearer: Lanes<L>) -> Lanes<L> {
+    pub(super) fn power<const L: usize>(&self, clearer: Lanes<L>) -> Power<Lanes<L>> {
         let steps = (clearer + self.clearness) / CLEARNESS_STEP;
         let [first, ..] = self.watts;
         let mut watts = Lanes::all(first);
@@ -82,7 +83,7 @@ impl BlockLight {
             watts += part * (to - from);
             passed += 1.0;
         }
-        watts
+        Power::from_si(watts)
     }
 }
 

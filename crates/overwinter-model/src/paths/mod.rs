@@ -15,31 +15,29 @@ mod demand;
 mod failures;
 mod light;
 mod luck;
-mod panel_books;
 mod pulses;
 mod sampled;
 mod solar;
 mod step;
-mod store;
+mod tables;
 
 pub use block::Block;
 pub use luck::{DayAir, Expected, Luck, Traffic};
-
-pub use panel_books::PanelBooks;
 pub use sampled::{AirChances, CameraChances, Drawn, MonthChances, Sampled, SampledAir};
 pub use step::{Today, follow};
 
 use crate::draw::{Burst, ByUse, Draw, Event, Use};
+use crate::harvest::FromPanel;
 use crate::lanes::Lanes;
 use crate::pack::Pack;
-use crate::season::{Cause, Scenario};
-use crate::units::Time;
+use crate::season::{Cause, Ends, Scenario};
+use crate::units::{Energy, Power, Time};
 
 use cells::LaneCells;
 use pulses::{LaneEvent, LaneUpload};
 use solar::LaneFeeds;
 
-/// A scenario with all that paths and days share worked out.
+/// A scenario with all that paths and days share worked out: some 40 KB of tables, best kept in a box.
 pub struct Prepared<'a> {
     scenario: &'a Scenario,
     cells: LaneCells<'a>,
@@ -50,17 +48,17 @@ pub struct Prepared<'a> {
     lit: bool,
     upload: Option<LaneUpload>,
     check_in: Option<LaneEvent>,
-    feeds: Option<LaneFeeds>,
-    joules: Joules,
+    feeds: Option<LaneFeeds<'a>>,
+    energies: Energies,
 }
 
-/// Energy of each event at the pack, in joules.
-struct Joules {
-    day: f64,
-    night: f64,
-    session: f64,
-    picture: f64,
-    check_in: f64,
+/// Energy of each event at the pack.
+struct Energies {
+    day: Energy,
+    night: Energy,
+    session: Energy,
+    picture: Energy,
+    check_in: Energy,
 }
 
 /// When something ended in each lane, in days since the season began; infinite where it did not.
@@ -69,31 +67,23 @@ pub type EndDays<const L: usize> = Lanes<L>;
 /// What became of the paths of a camera.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Followed<const L: usize> {
-    /// The flash failed for the first time.
-    pub night_pictures_lost: EndDays<L>,
-    /// An upload or a report failed for the first time.
-    pub uploads_failed: EndDays<L>,
-    /// The memory card was full.
-    pub card_full: EndDays<L>,
-    /// The camera stopped for good.
-    pub dead: EndDays<L>,
-    /// Why it did.
+    /// What came to an end, and when.
+    pub ends: Ends<EndDays<L>>,
+    /// Why the camera stopped.
     pub causes: [Option<Cause>; L],
     /// Share of the charge left at the end.
     pub charge_left: Lanes<L>,
     /// How often the camera did what.
     pub counts: Counts<L>,
-    /// Joules in the cells and in a store at the start, and what warmth of the air added: see
+    /// In the cells and in a store at the start, and what warmth of the air added: see
     /// [`crate::season::Ledger::put_in`].
-    pub put_in_j: Lanes<L>,
-    /// Joules lost to self-discharge.
-    pub self_discharge_j: Lanes<L>,
-    /// Joules in the cells and in a store at the end.
-    pub left_j: Lanes<L>,
-    /// A store was empty for the first time, and the pack took over.
-    pub store_empty: EndDays<L>,
+    pub put_in: Energy<Lanes<L>>,
+    /// Lost to self-discharge.
+    pub self_discharge: Energy<Lanes<L>>,
+    /// In the cells and in a store at the end.
+    pub left: Energy<Lanes<L>>,
     /// What a panel brought.
-    pub panel: PanelBooks<L>,
+    pub panel: FromPanel<Lanes<L>>,
 }
 
 /// How often a camera did what, to its end.
@@ -141,7 +131,7 @@ impl<'a> Prepared<'a> {
                 .feeds
                 .as_ref()
                 .and_then(|feeds| LaneFeeds::of(feeds, &scenario.pack)),
-            joules: Joules::of(draw),
+            energies: Energies::of(draw),
         }
     }
 
@@ -151,12 +141,12 @@ impl<'a> Prepared<'a> {
         &self.scenario.pack
     }
 
-    /// The largest power at one string, watts.
-    fn peak_w(&self) -> f64 {
+    /// The largest power at one string.
+    fn peak(&self) -> Power {
         let events = [Some(&self.day), Some(&self.night), self.check_in.as_ref()];
-        let radio = self.upload.as_ref().map_or(0.0, LaneUpload::peak_w);
-        let peaks = events.into_iter().flatten().map(|event| event.peak_w);
-        peaks.fold(radio, libm::fmax)
+        let radio = self.upload.as_ref().map_or(Power::ZERO, LaneUpload::peak);
+        let peaks = events.into_iter().flatten().map(|event| event.peak);
+        peaks.fold(radio, Power::max)
     }
 
     /// Energy at the pack by use, of one lane of `counts`, whose camera draws `power` times and
@@ -186,48 +176,46 @@ impl<'a> Prepared<'a> {
     }
 }
 
-impl Joules {
+impl Energies {
     fn of(draw: &Draw) -> Self {
-        let burst = |burst: &Burst| ((burst.power + burst.flash) * burst.span).as_joules();
-        let event = |event: &Event| event.energy().total().as_joules();
+        let burst = |burst: &Burst| burst.total() * burst.span;
+        let event = |event: &Event| event.energy().total();
         let upload = draw.upload.as_ref();
         Self {
             day: event(&draw.day_trigger),
             night: event(&draw.night_trigger),
-            session: upload.map_or(0.0, |upload| burst(&upload.session)),
-            picture: upload.map_or(0.0, |upload| burst(&upload.picture)),
-            check_in: draw.check_in.as_ref().map_or(0.0, |c| event(&c.event)),
+            session: upload.map_or(Energy::ZERO, |upload| burst(&upload.session)),
+            picture: upload.map_or(Energy::ZERO, |upload| burst(&upload.picture)),
+            check_in: draw
+                .check_in
+                .as_ref()
+                .map_or(Energy::ZERO, |check_in| event(&check_in.event)),
         }
     }
 }
 
 impl<const L: usize> Followed<L> {
     /// At the start of the season.
-    const fn nothing_yet() -> Self {
-        const fn zero<const L: usize>() -> Lanes<L> {
-            Lanes::all(0.0)
-        }
-        let never = Lanes::all(f64::INFINITY);
+    #[inline(always)]
+    fn nothing_yet() -> Self {
+        let zero = Lanes::all(0.0);
+        let none = Energy::ZERO.everywhere();
         Self {
-            night_pictures_lost: never,
-            uploads_failed: never,
-            card_full: never,
-            dead: never,
+            ends: Ends::each(|_| Lanes::all(f64::INFINITY)),
             causes: [None; L],
-            charge_left: zero(),
+            charge_left: zero,
             counts: Counts {
-                alive_s: zero(),
-                by_day: zero(),
-                by_night: zero(),
-                sessions: zero(),
-                sent: zero(),
-                check_ins: zero(),
+                alive_s: zero,
+                by_day: zero,
+                by_night: zero,
+                sessions: zero,
+                sent: zero,
+                check_ins: zero,
             },
-            put_in_j: zero(),
-            self_discharge_j: zero(),
-            left_j: zero(),
-            store_empty: never,
-            panel: PanelBooks::NOTHING,
+            put_in: none,
+            self_discharge: none,
+            left: none,
+            panel: FromPanel::nothing(),
         }
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::cell::Cell;
 use crate::lanes::Lanes;
+use crate::number::Number;
 use crate::pack::Pack;
 use crate::random::{
     Anomalies, AnomalyLaw, Draw, GammaQuantile, Key, bits, exp, ln, normal, poisson, uniform,

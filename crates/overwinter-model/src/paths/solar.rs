@@ -1,70 +1,61 @@
-//! What a panel brings in a block: the same equations as [`crate::season`]'s, on several paths at
-//! once.
+//! What a panel brings in a block, by the rules of a store and of a pack that is charged.
 
 use super::EndDays;
 use super::block::Block;
-use super::cells::{LaneCells, LaneState, Levelling};
+use super::cells::{LaneCells, LaneState};
+use super::failures::{above_zero, any, note};
 use super::light::BlockLight;
-use super::panel_books::PanelBooks;
-use super::store::LaneStore;
-use crate::lanes::{Lanes, Root};
+use crate::cell::{ChargeLimits, Charger, Charging, Levelling, Recharge};
+use crate::harvest::{FromPanel, Store, followed_share, nearer};
+use crate::lanes::{LaneMask, Lanes};
+use crate::number::Mask;
 use crate::pack::Pack;
 use crate::season::Feeds;
-use crate::units::{Temperature, Time};
+use crate::units::{Charge, Energy, Power, Resistance, Temperature, Time, Voltage};
 
-/// What a panel charges, with all that paths and days share worked out.
-pub(super) enum LaneFeeds {
-    Store(LaneStore),
-    Pack(LanePack),
+/// What a panel charges.
+pub(super) enum LaneFeeds<'a> {
+    Store(&'a Store),
+    Pack(LanePack<'a>),
 }
 
 /// A pack that may be charged.
-pub(super) struct LanePack {
-    efficiency: f64,
-    coldest_k: f64,
-    warmest_k: f64,
-    limit_v: f64,
-    limit_v_per_k: f64,
-    largest_a: f64,
+pub(super) struct LanePack<'a> {
+    charging: &'a Charging,
     lag: Time,
     strings: f64,
+    cells_in_series: f64,
 }
 
-impl LaneFeeds {
+impl<'a> LaneFeeds<'a> {
     /// Nothing for a primary pack, which takes nothing.
-    pub(super) fn of(feeds: &Feeds, pack: &Pack) -> Option<Self> {
+    pub(super) fn of(feeds: &'a Feeds, pack: &'a Pack) -> Option<Self> {
         match feeds {
-            Feeds::Store(store) => Some(Self::Store(LaneStore::of(store))),
-            Feeds::Pack { lag } => {
-                let charging = pack.cell().rechargeable()?;
-                let cells = f64::from(pack.cells_in_series());
-                Some(Self::Pack(LanePack {
-                    efficiency: charging.efficiency,
-                    coldest_k: charging.coldest.as_kelvin(),
-                    warmest_k: charging.warmest.as_kelvin(),
-                    limit_v: charging.limit.as_volts() * cells,
-                    limit_v_per_k: charging.limit_per_k * cells,
-                    largest_a: charging.largest.as_amperes(),
-                    lag: *lag,
-                    strings: f64::from(pack.parallel()),
-                }))
-            }
+            Feeds::Store(store) => Some(Self::Store(store)),
+            Feeds::Pack { lag } => Some(Self::Pack(LanePack {
+                charging: pack.cell().rechargeable()?,
+                lag: *lag,
+                strings: f64::from(pack.parallel()),
+                cells_in_series: f64::from(pack.cells_in_series()),
+            })),
         }
     }
 
-    /// Between which temperatures charge is taken, kelvin.
-    fn window_k(&self) -> (f64, f64) {
+    /// Whether what is so warm takes charge.
+    #[inline(always)]
+    fn allows<const L: usize>(&self, warmth: Temperature<Lanes<L>>) -> LaneMask<L> {
         match self {
-            Self::Store(store) => (store.coldest_k, store.warmest_k),
-            Self::Pack(pack) => (pack.coldest_k, pack.warmest_k),
+            Self::Store(store) => store.limit.allows(warmth),
+            Self::Pack(pack) => pack.charging.allows(warmth),
         }
     }
 
-    /// Colder than this a store carries a camera asleep and no more, kelvin.
-    fn weak_below_k(&self) -> f64 {
+    /// Whether a store that is so warm carries a camera asleep and no more.
+    #[inline(always)]
+    fn is_weak<const L: usize>(&self, warmth: Temperature<Lanes<L>>) -> LaneMask<L> {
         match self {
-            Self::Store(store) => store.weak_below_k,
-            Self::Pack(_) => 0.0,
+            Self::Store(store) => store.is_weak_at(warmth),
+            Self::Pack(_) => LaneMask::everywhere(false),
         }
     }
 
@@ -76,7 +67,7 @@ impl LaneFeeds {
     }
 }
 
-impl LanePack {
+impl LanePack<'_> {
     /// Books what a block's charge loses: all that was taken but what the charge that is kept is worth,
     /// at the voltage that the pack has with nothing connected, mean of the block's start and end. A
     /// voltage that climbs takes so much more, of what else there is no room for.
@@ -86,44 +77,44 @@ impl LanePack {
         cells: &LaneCells<'_>,
         sun: &mut BlockSun<L>,
         (start, end): (&LaneState<L>, &LaneState<L>),
-        kelvin: Lanes<L>,
+        temperature: Temperature<Lanes<L>>,
     ) {
-        if !sun.kept.any() {
+        if !any(sun.kept.si()) {
             return;
         }
-        let volts = |state| cells.open_circuit(state, Lanes::all(1.0)) + cells.shift(kelvin);
+        let none: Energy<Lanes<L>> = Energy::ZERO.everywhere();
+        let volts = |state| cells.open_circuit(state, Lanes::all(1.0)) + cells.shift(temperature);
         let before = volts(start);
-        let half_climb = (volts(end) - before) * 0.5;
-        let kept = sun.kept * self.strings;
-        let more_j = kept * half_climb.max(Lanes::all(0.0)) / self.efficiency;
-        sun.books.spilled_j = (sun.books.spilled_j - more_j).max(Lanes::all(0.0));
-        let lost_j = sun.books.stored_j() - kept * (before + half_climb);
+        let half_climb = (volts(end) - before) * Lanes::all(0.5);
+        let kept = sun.kept * Lanes::all(self.strings);
+        let climbed = kept * half_climb.max(Voltage::ZERO.everywhere());
+        let more = climbed / Lanes::all(self.charging.efficiency);
+        sun.panel.spilled = (sun.panel.spilled - more).max(none);
+        let lost = sun.panel.stored() - kept * (before + half_climb);
         // Nothing where nothing is kept, to the last digit: whatever the other lanes do.
-        sun.books.charging_loss_j = sun.kept.choose(lost_j, Lanes::all(0.0));
+        sun.panel.charging_loss = Energy::choose(above_zero(sun.kept.si()), lost, none);
     }
 }
 
 /// What paths with a panel hold.
 #[derive(Clone, Copy)]
 pub(super) struct Sunlit<const L: usize> {
-    /// In a store, joules.
-    pub(super) held_j: Lanes<L>,
-    /// Temperature of what is charged at the block's end, kelvin.
-    warm_k: Lanes<L>,
-    pub(super) books: PanelBooks<L>,
-    /// When a store was empty for the first time, days.
-    pub(super) store_empty: EndDays<L>,
-    /// What the camera has wanted so far, joules.
-    pub(super) wanted_j: Lanes<L>,
-    /// What of it came from the pack, joules.
-    pub(super) from_pack_j: Lanes<L>,
+    /// In a store.
+    pub(super) held: Energy<Lanes<L>>,
+    /// Temperature of what is charged at the block's end.
+    warmth: Temperature<Lanes<L>>,
+    pub(super) panel: FromPanel<Lanes<L>>,
+    /// What the camera has wanted so far.
+    pub(super) wanted: Energy<Lanes<L>>,
+    /// What of it came from the pack.
+    pub(super) from_pack: Energy<Lanes<L>>,
     /// In so many blocks so far a store was empty.
     pub(super) dry_blocks: Lanes<L>,
 }
 
 /// What a panel has to give in a block, and how warm what it charges is meanwhile.
 pub(super) struct Offered<const L: usize> {
-    pub(super) watts: Lanes<L>,
+    pub(super) power: Power<Lanes<L>>,
     /// Share of that which comes while it may be charged.
     pub(super) allowed: Lanes<L>,
     /// Share of the block in which a store is too cold for more than a camera asleep.
@@ -132,18 +123,21 @@ pub(super) struct Offered<const L: usize> {
 
 impl<const L: usize> Offered<L> {
     /// No panel.
-    pub(super) const NONE: Self = Self {
-        watts: Lanes::all(0.0),
-        allowed: Lanes::all(0.0),
-        weak: Lanes::all(0.0),
-    };
+    #[inline(always)]
+    pub(super) fn none() -> Self {
+        Self {
+            power: Power::ZERO.everywhere(),
+            allowed: Lanes::all(0.0),
+            weak: Lanes::all(0.0),
+        }
+    }
 }
 
-/// What the camera wants in a block, joules.
+/// What the camera wants in a block.
 pub(super) struct Wanted<const L: usize> {
-    pub(super) all_j: Lanes<L>,
+    pub(super) all: Energy<Lanes<L>>,
     /// Of that, what happens while it is not asleep.
-    pub(super) events_j: Lanes<L>,
+    pub(super) events: Energy<Lanes<L>>,
 }
 
 /// Shares of a block's draw that are left to the pack.
@@ -162,10 +156,9 @@ impl<const L: usize> OnPack<L> {
     /// 1 in each lane in which the pack has a share, else 0.
     #[inline(always)]
     pub(super) fn any_share(&self) -> Self {
-        let zero = Lanes::all(0.0);
         Self {
-            asleep: zero.below(self.asleep),
-            events: zero.below(self.events),
+            asleep: above_zero(self.asleep).ones(),
+            events: above_zero(self.events).ones(),
         }
     }
 }
@@ -174,176 +167,185 @@ impl<const L: usize> OnPack<L> {
 pub(super) struct BlockSun<const L: usize> {
     pub(super) on_pack: OnPack<L>,
     /// What is in the store at its end.
-    pub(super) held_j: Lanes<L>,
-    /// What each string keeps of a charge, coulombs.
-    pub(super) kept: Lanes<L>,
-    pub(super) self_discharge_j: Lanes<L>,
-    pub(super) books: PanelBooks<L>,
+    pub(super) held: Energy<Lanes<L>>,
+    /// What each string keeps of a charge.
+    pub(super) kept: Charge<Lanes<L>>,
+    pub(super) self_discharge: Energy<Lanes<L>>,
+    pub(super) panel: FromPanel<Lanes<L>>,
     pub(super) wanted: Wanted<L>,
 }
 
 impl<const L: usize> BlockSun<L> {
     /// No panel.
-    pub(super) const NONE: Self = Self {
-        on_pack: OnPack::ALL,
-        held_j: Lanes::all(0.0),
-        kept: Lanes::all(0.0),
-        self_discharge_j: Lanes::all(0.0),
-        books: PanelBooks::NOTHING,
-        wanted: Wanted {
-            all_j: Lanes::all(0.0),
-            events_j: Lanes::all(0.0),
+    #[inline(always)]
+    pub(super) fn none() -> Self {
+        let none = Energy::ZERO.everywhere();
+        Self::of_pack(
+            Recharge::nothing(),
+            Wanted {
+                all: none,
+                events: none,
+            },
+        )
+    }
+
+    /// A pack that is charged.
+    #[inline(always)]
+    fn of_pack(recharge: Recharge<Lanes<L>>, wanted: Wanted<L>) -> Self {
+        let none = Energy::ZERO.everywhere();
+        Self {
+            on_pack: OnPack::ALL,
+            held: none,
+            kept: recharge.kept,
+            self_discharge: none,
+            panel: recharge.panel,
+            wanted,
+        }
+    }
+}
+
+/// A block in which a store holds `held` at first and serves the camera as far as it can. While it is
+/// too cold for more than a camera asleep, all that happens is the pack's.
+#[inline(always)]
+pub(super) fn serve<const L: usize>(
+    store: &Store,
+    held: Energy<Lanes<L>>,
+    block: &Block,
+    offered: &Offered<L>,
+    wanted: Wanted<L>,
+) -> BlockSun<L> {
+    let load = wanted.all - wanted.events * offered.weak;
+    let hour = store.serve(held, offered.power, offered.allowed, load, block.span);
+    let left = hour.unmet_share(load);
+    BlockSun {
+        on_pack: OnPack {
+            asleep: left,
+            events: left * (Lanes::all(1.0) - offered.weak) + offered.weak,
         },
-    };
+        held: hour.held,
+        kept: Charge::ZERO.everywhere(),
+        self_discharge: hour.self_discharge,
+        panel: hour.panel,
+        wanted,
+    }
 }
 
 /// The pack in a block that it may be charged in.
 pub(super) struct Chargeable<'a, 'b, const L: usize> {
     pub(super) cells: &'a LaneCells<'b>,
     pub(super) state: &'a LaneState<L>,
-    /// At the block's end without a charge.
-    pub(super) uncharged: &'a LaneState<L>,
-    pub(super) levelling: &'a Levelling<L>,
-    pub(super) kelvin: Lanes<L>,
-    pub(super) ohms: Lanes<L>,
-    /// Drawn from each string, coulombs.
-    pub(super) drawn: Lanes<L>,
+    pub(super) levelling: &'a Levelling<Lanes<L>>,
+    pub(super) temperature: Temperature<Lanes<L>>,
+    pub(super) resistance: Resistance<Lanes<L>>,
+    /// Drawn from each string.
+    pub(super) drawn: Charge<Lanes<L>>,
 }
 
 impl<const L: usize> Sunlit<L> {
-    pub(super) fn start(feeds: Option<&LaneFeeds>) -> Self {
-        let held_j = match feeds {
-            Some(LaneFeeds::Store(store)) => store.capacity_j,
-            _ => 0.0,
+    pub(super) fn start(feeds: Option<&LaneFeeds<'_>>) -> Self {
+        let held = match feeds {
+            Some(LaneFeeds::Store(store)) => store.capacity,
+            _ => Energy::ZERO,
         };
         Self {
-            held_j: Lanes::all(held_j),
-            warm_k: Lanes::all(Temperature::REFERENCE.as_kelvin()),
-            books: PanelBooks::NOTHING,
-            store_empty: Lanes::all(f64::INFINITY),
-            wanted_j: Lanes::all(0.0),
-            from_pack_j: Lanes::all(0.0),
+            held: held.everywhere(),
+            warmth: Temperature::REFERENCE.everywhere(),
+            panel: FromPanel::nothing(),
+            wanted: Energy::ZERO.everywhere(),
+            from_pack: Energy::ZERO.everywhere(),
             dry_blocks: Lanes::all(0.0),
         }
     }
 
-    /// Lets what is charged follow the air over a block, and says what a panel of these `watts` offers.
+    /// Lets what is charged follow the air over a block, and says what a panel of this `power` offers.
     #[inline(always)]
     pub(super) fn follow_air(
         &mut self,
-        feeds: &LaneFeeds,
+        feeds: &LaneFeeds<'_>,
         light: &BlockLight,
         warmer_k: Lanes<L>,
-        watts: Lanes<L>,
+        power: Power<Lanes<L>>,
         first: bool,
     ) -> Offered<L> {
-        let (lag, (coldest_k, warmest_k)) = (feeds.lag(), feeds.window_k());
-        let weak_below_k = Lanes::all(feeds.weak_below_k());
-        let follows = if lag > Time::ZERO {
-            1.0 - libm::exp(-(light.piece / lag))
-        } else {
-            1.0
-        };
+        let follows = followed_share(light.piece, feeds.lag());
         let (mut allowed, mut weak, mut pieces) = (Lanes::all(0.0), Lanes::all(0.0), 0.0);
         let mut starts = first;
         for piece in light.pieces.iter().filter(|piece| piece.air_k > 0.0) {
-            let air_k = warmer_k + piece.air_k;
+            let air = Temperature::from_si(warmer_k + piece.air_k);
             let share = if starts { 1.0 } else { follows };
             starts = false;
-            self.warm_k += (air_k - self.warm_k) * share;
-            let cold = self.warm_k.below(Lanes::all(coldest_k));
-            let warm = Lanes::all(warmest_k).below(self.warm_k);
-            allowed += (Lanes::all(1.0) - cold.max(warm)) * piece.share;
-            weak += self.warm_k.below(weak_below_k);
+            self.warmth = nearer(self.warmth, air, share);
+            allowed += feeds.allows(self.warmth).ones() * piece.share;
+            weak += feeds.is_weak(self.warmth).ones();
             pieces += 1.0;
         }
         Offered {
-            watts,
+            power,
             allowed,
             weak: weak / libm::fmax(pieces, 1.0),
         }
     }
 
-    /// A block in which the pack itself is charged: as [`crate::season`]'s step.
+    /// A block in which the pack itself is charged.
     #[inline(always)]
-    pub(super) fn charge<R: Root>(
+    pub(super) fn charge(
         &self,
-        feeds: &LanePack,
+        feeds: &LanePack<'_>,
         block: &Block,
         offered: &Offered<L>,
         pack: &Chargeable<'_, '_, L>,
         wanted: Wanted<L>,
     ) -> BlockSun<L> {
-        let (zero, one) = (Lanes::all(0.0), Lanes::all(1.0));
-        let seconds = block.span.as_seconds();
-        let offered_j = offered.watts * seconds;
-        let allowed_w = offered.watts * offered.allowed;
-        if !allowed_w.any() {
-            return BlockSun {
-                books: PanelBooks {
-                    offered_j,
-                    kept_out_j: offered_j,
-                    ..PanelBooks::NOTHING
-                },
-                wanted,
-                ..BlockSun::NONE
-            };
+        let offered_energy = offered.power * block.span.everywhere();
+        let allowed = offered.power * offered.allowed;
+        if !any(allowed.si()) {
+            let mut nothing = Recharge::nothing();
+            nothing.panel.offered = offered_energy;
+            nothing.panel.kept_out = offered_energy;
+            return BlockSun::of_pack(nothing, wanted);
         }
-        let shift = pack.cells.shift(pack.kelvin);
-        let volts = |state: &LaneState<L>| pack.cells.open_circuit(state, one) + shift;
-        let inner = volts(pack.state).max(Lanes::all(super::pulses::LEAST_VOLTS));
-
-        // I (U + R I) = P for each string.
-        let string_w = allowed_w / feeds.strings;
-        let root = (inner * inner + pack.ohms * string_w * 4.0).sqrt::<R>();
-        let fastest = (string_w * 2.0 / (inner + root)).min(Lanes::all(feeds.largest_a));
-        let joules =
-            |amperes: Lanes<L>| (inner + pack.ohms * amperes) * amperes * (seconds * feeds.strings);
-        let kept = |amperes: Lanes<L>| amperes * (feeds.efficiency * seconds);
-
-        let net = pack.drawn - kept(fastest);
-        let full = pack.cells.after(pack.state, net, pack.levelling);
-        let climb = (volts(&full) - inner).max(zero);
-        let above_reference = self.warm_k - Temperature::REFERENCE.as_kelvin();
-        let limit = above_reference * feeds.limit_v_per_k + feeds.limit_v;
-        let rise = (pack.ohms * fastest + climb).max(Lanes::all(f64::MIN_POSITIVE));
-        let by_voltage = ((limit - inner).max(zero) / rise).min(one);
-        let room = pack.cells.room(pack.uncharged, pack.levelling);
-        let by_room = (room / kept(fastest).max(Lanes::all(f64::MIN_POSITIVE))).min(one);
-        let fastest_j = joules(fastest).min(offered_j);
-        // The voltage climbs behind a current that was worked out at its start: a cell that loses next
-        // to nothing must not keep more than it is given.
-        let worth_j = kept(fastest) * (inner + climb * 0.5) * feeds.strings;
-        let by_energy = (fastest_j / worth_j.max(Lanes::all(f64::MIN_POSITIVE))).min(one);
-        let amperes = fastest * by_voltage.min(by_room).min(by_energy);
-
-        let taken_j = joules(amperes).min(fastest_j);
-        BlockSun {
-            kept: kept(amperes),
-            books: PanelBooks {
-                offered_j,
-                kept_out_j: offered_j - fastest_j,
-                spilled_j: fastest_j - taken_j,
-                // Known at the block's end: see [`LanePack::book_loss`].
-                charging_loss_j: zero,
-            },
-            wanted,
-            ..BlockSun::NONE
-        }
+        let cells = pack.cells;
+        let shift = cells.shift(pack.temperature);
+        let volts = |state: &LaneState<L>| cells.open_circuit(state, Lanes::all(1.0)) + shift;
+        let charger = Charger {
+            charging: feeds.charging,
+            strings: feeds.strings,
+            open_circuit: volts(pack.state),
+            resistance: pack.resistance,
+            span: block.span,
+        };
+        let fastest = charger.fastest(allowed);
+        let net = pack.drawn - charger.kept(fastest);
+        let full = cells.after(pack.state, net, pack.levelling);
+        let limit = feeds.charging.limit_at(self.warmth);
+        let limits = ChargeLimits {
+            climb: volts(&full) - charger.open_circuit,
+            limit: limit * Lanes::all(feeds.cells_in_series),
+            room: cells.room(pack.state, pack.drawn, pack.levelling),
+        };
+        BlockSun::of_pack(charger.charge(offered_energy, fastest, &limits), wanted)
     }
 
     /// Takes `part` of a block in each lane, and gives what a store lost by lying there.
     #[inline(always)]
-    pub(super) fn take(&mut self, sun: &BlockSun<L>, part: Lanes<L>, days: f64) -> Lanes<L> {
-        self.books.add(&sun.books, part);
+    pub(super) fn take(
+        &mut self,
+        sun: &BlockSun<L>,
+        part: Lanes<L>,
+        (store_empty, days): (&mut EndDays<L>, f64),
+    ) -> Energy<Lanes<L>> {
+        self.panel.add(&sun.panel, part);
         let OnPack { asleep, events } = sun.on_pack;
-        let Wanted { all_j, events_j } = sun.wanted;
-        self.wanted_j += all_j * part;
-        self.from_pack_j += (all_j * asleep + events_j * (events - asleep)) * part;
-        self.held_j += (sun.held_j - self.held_j) * part;
-        let empty = Lanes::all(0.0).below(asleep) * part;
+        let Wanted {
+            all: wanted,
+            events: wanted_events,
+        } = sun.wanted;
+        self.wanted += wanted * part;
+        self.from_pack += (wanted * asleep + wanted_events * (events - asleep)) * part;
+        self.held += (sun.held - self.held) * part;
+        let empty = above_zero(asleep).ones() * part;
         self.dry_blocks += empty;
-        super::failures::note(&mut self.store_empty, empty, days);
-        sun.self_discharge_j * part
+        note(store_empty, empty, days);
+        sun.self_discharge * part
     }
 }

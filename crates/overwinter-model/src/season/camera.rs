@@ -24,10 +24,10 @@ pub struct CameraState {
     /// Temperature of a pack that a panel charges; `None` without a panel, and before the first hour.
     pub warmth: Option<Temperature>,
     /// Pictures that wait for the daily session.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub waiting_pictures: f64,
     /// On the card so far, megabytes.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub card_mb: f64,
     /// Time since the season began.
     pub after: Time,

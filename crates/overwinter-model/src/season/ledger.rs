@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::draw::ByUse;
+use crate::harvest::FromPanel;
 use crate::units::Energy;
 
 /// Where the energy of a pack, and of a store beside it, went: in joules, of the cells at the
@@ -29,37 +30,6 @@ pub struct Ledger {
     pub left: Energy,
     /// What came from a panel.
     pub panel: FromPanel,
-}
-
-/// What a panel brought, behind its controller, and what became of it; what is left of the offer is
-/// in the store or the pack, or has run the camera.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
-pub struct FromPanel {
-    /// All that it had to give.
-    pub offered: Energy,
-    /// Not taken: too cold or too warm to be charged, or faster than may be charged.
-    pub kept_out: Energy,
-    /// Not taken: there was no more room.
-    pub spilled: Energy,
-    /// Lost in charging: all that was taken but what the charge that is kept is worth, and what of it
-    /// came back from the slow resistance.
-    pub charging_loss: Energy,
-}
-
-impl FromPanel {
-    /// What was of use.
-    #[must_use]
-    pub fn stored(&self) -> Energy {
-        self.offered - self.kept_out - self.spilled - self.charging_loss
-    }
-
-    /// Books `share` of what `part` says.
-    pub(super) fn add(&mut self, part: &Self, share: f64) {
-        self.offered += part.offered * share;
-        self.kept_out += part.kept_out * share;
-        self.spilled += part.spilled * share;
-        self.charging_loss += part.charging_loss * share;
-    }
 }
 
 impl Ledger {

@@ -1,17 +1,22 @@
 //! The time loop: hour after hour until the camera is dead or the season over.
 
 mod camera;
+mod ends;
 mod ledger;
 mod notes;
 mod plan;
 mod recharge;
 mod step;
 mod store;
+mod task;
 
 use serde::{Deserialize, Serialize};
 
+pub use crate::harvest::FromPanel;
 pub use camera::{Camera, CameraState};
-pub use ledger::{FromPanel, Ledger};
+pub use ends::{Ending, Ends};
+pub use ledger::Ledger;
+pub use task::Task;
 
 use crate::cell::Asked;
 use crate::draw::Draw;
@@ -124,6 +129,8 @@ pub enum Cause {
     WeakestCellEmpty,
     /// The memory card was full.
     CardFull,
+    /// A panel's store had nothing left.
+    StoreEmpty,
 }
 
 /// When and how something ended.
@@ -144,14 +151,8 @@ pub struct End {
 /// What became of a camera.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Outcome {
-    /// The first hour in which the flash failed. Later hours may have been warm enough again.
-    pub night_pictures_lost: Option<End>,
-    /// The first hour in which an upload or a report failed.
-    pub uploads_failed: Option<End>,
-    /// When the memory card was full; the camera goes on without keeping what it takes.
-    pub card_full: Option<End>,
-    /// When the camera stopped for good; `None` if it outlived the season.
-    pub dead: Option<End>,
+    /// What came to an end; `None` of what outlived the season.
+    pub ends: Ends<Option<End>>,
     /// How long it was followed: to its death or to the end of the season.
     pub followed: Time,
     /// Triggers answered by night under a flash that failed.
@@ -163,8 +164,6 @@ pub struct Outcome {
     pub kept: f64,
     /// The first time that the weakest cell was driven under its floor.
     pub under_floor: Option<Time>,
-    /// The first time that a store was empty and the pack took over.
-    pub store_empty: Option<Time>,
     /// What was asked of each cell: for the doubts of a run that no published point reaches.
     pub asked: Option<Asked>,
     /// Share of the charge left at the end.

@@ -6,7 +6,7 @@ use super::camera::Camera;
 use super::plan::{Failure, Plan};
 use super::step::Step;
 use super::store::Beside;
-use super::{Cause, End, Seen};
+use super::{Cause, End, Ending, Seen};
 use crate::cell::Asked;
 use crate::units::Time;
 
@@ -26,24 +26,37 @@ impl Camera<'_> {
     /// Notes the first step at whose end the card is full.
     pub(super) fn note_card(&mut self, step: &Step<'_>) {
         if let Some(card) = &self.scenario.draw.card
-            && self.outcome.card_full.is_none()
-            && self.card_mb >= card.capacity_mb
+            && self.outcome.ends[Ending::CardRoom].is_none()
+            && card.is_full(self.card_mb)
         {
             let failure = Failure {
                 cause: Cause::CardFull,
                 voltage: None,
             };
-            self.outcome.card_full = Some(self.end(failure, step));
+            self.outcome.ends[Ending::CardRoom] = Some(self.end(failure, step));
+        }
+    }
+
+    /// Notes the first step in which a store leaves something to the pack.
+    pub(super) fn note_store(&mut self, step: &Step<'_>) {
+        if self.outcome.ends[Ending::Store].is_none() {
+            let failure = Failure {
+                cause: Cause::StoreEmpty,
+                voltage: None,
+            };
+            self.outcome.ends[Ending::Store] = Some(self.end(failure, step));
         }
     }
 
     /// Notes what a plan finds failing for the first time; breaks off if the camera is dead.
     pub(super) fn note_failures(&mut self, plan: &Plan, step: &Step<'_>) -> ControlFlow<()> {
-        if self.outcome.night_pictures_lost.is_none() {
-            self.outcome.night_pictures_lost = plan.flash_failed.map(|why| self.end(why, step));
-        }
-        if self.outcome.uploads_failed.is_none() {
-            self.outcome.uploads_failed = plan.upload_failed.map(|why| self.end(why, step));
+        for (ending, failed) in [
+            (Ending::NightPictures, plan.flash_failed),
+            (Ending::Uploads, plan.upload_failed),
+        ] {
+            if self.outcome.ends[ending].is_none() {
+                self.outcome.ends[ending] = failed.map(|why| self.end(why, step));
+            }
         }
         match plan.dead {
             Some(failure) => self.die(failure, step),
@@ -52,7 +65,7 @@ impl Camera<'_> {
     }
 
     pub(super) fn die(&mut self, failure: Failure, step: &Step<'_>) -> ControlFlow<()> {
-        self.outcome.dead = Some(self.end(failure, step));
+        self.outcome.ends[Ending::Camera] = Some(self.end(failure, step));
         if self.outlives {
             return ControlFlow::Continue(());
         }
@@ -77,7 +90,7 @@ impl Camera<'_> {
         }
     }
 
-    fn end(&self, failure: Failure, step: &Step<'_>) -> End {
+    pub(super) fn end(&self, failure: Failure, step: &Step<'_>) -> End {
         End {
             after: self.outcome.followed,
             cause: failure.cause,

@@ -6,9 +6,9 @@
 
 use heapless::Vec;
 
-use super::Cause;
 use super::step::Step;
 use super::store::Served;
+use super::{Cause, Task};
 use crate::circuit::{Circuit, Load};
 use crate::draw::{self, Burst, ByUse, Draw, UploadMode, Use};
 use crate::units::{Charge, Current, Energy, Time, Voltage, mean};
@@ -38,12 +38,9 @@ impl Failure {
 
 /// What the camera does so many times in a step.
 struct Doing<'a> {
+    task: Task,
     bursts: &'a [Burst],
     times: f64,
-    /// Of what a failure is one.
-    cause: Cause,
-    /// The voltage under which it fails.
-    lowest: Voltage,
 }
 
 /// An upload, so many times in a step: none at all as it is at first.
@@ -51,7 +48,6 @@ struct Doing<'a> {
 struct Session {
     bursts: Vec<Burst, 2>,
     times: f64,
-    lowest: Voltage,
 }
 
 /// A step, worked out but not taken.
@@ -124,39 +120,28 @@ impl Planner<'_> {
             .card
             .map_or(0.0, |card| card.written_mb(by_day, by_night));
 
-        let lit = draw.night_trigger.is_lit();
         let session = &self.session(plan, step);
+        let check_in = draw.check_in.as_ref();
         for doing in &[
             Doing {
+                task: Task::DayTrigger,
                 bursts: draw.day_trigger.bursts(),
                 times: by_day,
-                cause: Cause::VoltageUnderPicture,
-                lowest: draw.cut_off,
             },
             Doing {
+                task: Task::NightTrigger,
                 bursts: draw.night_trigger.bursts(),
                 times: by_night,
-                cause: if lit {
-                    Cause::VoltageUnderFlash
-                } else {
-                    Cause::VoltageUnderPicture
-                },
-                lowest: draw.flash_lowest.max(draw.cut_off),
             },
             Doing {
+                task: Task::Session,
                 bursts: &session.bursts,
                 times: session.times,
-                cause: Cause::VoltageUnderUpload,
-                lowest: session.lowest,
             },
             Doing {
-                bursts: draw.check_in.as_ref().map_or(&[], |it| it.event.bursts()),
-                times: draw
-                    .check_in
-                    .as_ref()
-                    .map_or(0.0, |it| it.per_day / 24.0 * hours),
-                cause: Cause::VoltageUnderUpload,
-                lowest: draw.check_in.as_ref().map_or(Voltage::ZERO, |it| it.lowest),
+                task: Task::CheckIn,
+                bursts: check_in.map_or(&[], |it| it.event.bursts()),
+                times: check_in.map_or(0.0, |it| it.per_day / 24.0 * hours),
             },
         ] {
             if doing.times > 0.0 {
@@ -170,19 +155,16 @@ impl Planner<'_> {
         let Some(upload) = &self.draw.upload else {
             return Session::default();
         };
-        let pictures = plan.triggers * upload.pictures_per_trigger;
-        let (times, pictures) = match upload.mode {
-            UploadMode::Each => (plan.triggers, upload.pictures_per_trigger),
-            UploadMode::Daily { hour } => {
-                plan.waiting_pictures = pictures;
-                let now = step.hour.of_day == hour;
-                (if now { step.span.as_hours() } else { 0.0 }, self.to_send)
-            }
-        };
+        let now = upload.mode
+            == (UploadMode::Daily {
+                hour: step.hour.of_day,
+            });
+        let daily = if now { step.span.as_hours() } else { 0.0 };
+        let sending = upload.sending(plan.triggers, self.to_send, daily);
+        plan.waiting_pictures = sending.left_waiting;
         Session {
-            bursts: upload.bursts(pictures),
-            times: if pictures > 0.0 { times } else { 0.0 },
-            lowest: upload.lowest,
+            bursts: upload.bursts(sending.pictures),
+            times: sending.sessions,
         }
     }
 
@@ -240,7 +222,7 @@ impl Planner<'_> {
             strings,
         } = standing;
         let pulse = draw::pulse(doing.bursts, circuit, *polarisation, *strings);
-        plan.lowest = match (plan.lowest, pulse.lowest) {
+        plan.lowest = match (plan.lowest, pulse.lowest()) {
             (Some(so_far), Some(lowest)) => Some(so_far.min(lowest)),
             _ => None,
         };
@@ -250,13 +232,13 @@ impl Planner<'_> {
         plan.draw(standing, pulse.charge * doing.times);
         plan.heat += pulse.heat * (doing.times * *strings);
         let failure = Failure {
-            cause: doing.cause,
-            voltage: pulse.lowest,
+            cause: doing.task.cause(self.draw),
+            voltage: pulse.lowest(),
         };
         if failure.is_under(self.draw.cut_off) {
             plan.dead.get_or_insert(failure);
         }
-        if failure.is_under(doing.lowest) {
+        if failure.is_under(doing.task.lowest(self.draw)) {
             plan.note(failure, doing.times);
         }
     }

@@ -4,10 +4,11 @@ use core::ops::ControlFlow;
 
 use super::camera::Camera;
 use super::plan::{Failure, Plan, Planner, Standing};
-use super::recharge::{Offer, Recharge, recharge};
+use super::recharge::{Offer, recharge, stored};
 use super::store::Served;
-use super::{Cause, Feeds, Hour, Seen};
+use super::{Cause, Ending, Feeds, Hour, Seen};
 use crate::arithmetic::min;
+use crate::cell::Recharge;
 use crate::harvest::followed;
 use crate::pack::{Pack, PackAt, PackState};
 use crate::units::{Charge, Energy, Time};
@@ -172,7 +173,7 @@ impl Camera<'_> {
                 };
                 recharge(&self.scenario.pack, &step.mean, &self.state, &offer)
             }
-            None => Recharge::default(),
+            None => Recharge::nothing(),
         }
     }
 
@@ -216,7 +217,7 @@ impl Camera<'_> {
         self.state = at.stored(&drawn, span);
 
         let strings = f64::from(pack.parallel());
-        let stored = brought.stored(at, &before, &drawn);
+        let stored = stored(brought.kept, at, &before, &drawn);
         let by_warmth = (plan.charge * step.coldest.open_circuit_shift()
             - brought.kept * at.open_circuit_shift())
             * (strings * share);
@@ -229,20 +230,18 @@ impl Camera<'_> {
         // What a charge has left across the slow resistance is the charge's when it comes back.
         ledger.resistive += plan.heat.max(Energy::ZERO) * share;
         let given_back = plan.heat.min(Energy::ZERO);
-        ledger.panel.charging_loss += (brought.taken() - stored + given_back) * share;
+        ledger.panel.charging_loss += (brought.panel.stored() - stored + given_back) * share;
         plan.book_used(&mut ledger.used, served, share);
         if let (Some(store), Some(served)) = (&mut self.store, served) {
             store.take(served, ledger);
             if served.left_to_pack > 0.0 {
-                self.outcome
-                    .store_empty
-                    .get_or_insert(self.outcome.followed);
+                self.note_store(step);
             }
         }
         self.night_pictures += (plan.night_triggers - plan.dark_triggers) * share;
         self.outcome.triggers += plan.triggers * share;
         self.outcome.dark_triggers += plan.dark_triggers * share;
-        if self.outcome.card_full.is_none() {
+        if self.outcome.ends[Ending::CardRoom].is_none() {
             self.outcome.kept += (plan.triggers - plan.dark_triggers) * share;
         }
         self.card_mb += plan.card_mb * share;

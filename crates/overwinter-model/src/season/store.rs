@@ -1,8 +1,7 @@
 //! A store that a panel charges, beside the pack.
 
 use super::Hour;
-use super::ledger::{FromPanel, Ledger};
-use crate::arithmetic::share;
+use super::ledger::Ledger;
 use crate::harvest::{Store, StoreHour, StoreState};
 use crate::units::{Energy, Power, Time};
 
@@ -66,13 +65,8 @@ impl<'a> Beside<'a> {
         let books = self
             .store
             .step(&mut after, hour.panel, load, hour.air, span);
-        let left_to_pack = if books.unmet > Energy::ZERO {
-            share(books.unmet / wanted)
-        } else {
-            0.0
-        };
         Served {
-            left_to_pack,
+            left_to_pack: books.unmet_share(wanted),
             only_asleep: false,
             books,
             after,
@@ -91,12 +85,6 @@ impl<'a> Beside<'a> {
     pub(super) fn take(&mut self, served: &Served, ledger: &mut Ledger) {
         self.state = Some(served.after);
         ledger.self_discharge += served.books.self_discharge;
-        let panel = FromPanel {
-            offered: served.books.offered,
-            kept_out: served.books.kept_out,
-            spilled: served.books.spilled,
-            charging_loss: served.books.charging_loss,
-        };
-        ledger.panel.add(&panel, 1.0);
+        ledger.panel.add(&served.books.panel, 1.0);
     }
 }

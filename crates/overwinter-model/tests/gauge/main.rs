@@ -12,7 +12,7 @@ use installations::{installation, sample};
 use overwinter_model::blob::Installation;
 use overwinter_model::gauge::{Answered, Forecast, Gauge, GaugeError, Passed, UnderLoad};
 use overwinter_model::pack::{MAX_CELLS, Pack};
-use overwinter_model::season::{Feeds, Outcome, run};
+use overwinter_model::season::{Ending, Feeds, Outcome, run};
 use overwinter_model::{Temperature, Voltage};
 use proptest::prelude::*;
 
@@ -65,10 +65,10 @@ proptest! {
         }
         let mut forecast = gauge.forecast(u32::MAX);
         while forecast.advance(slice) {}
-        prop_assert_eq!(forecast.end(), outcome.dead.as_ref());
+        prop_assert_eq!(forecast.end(), outcome.ends[Ending::Camera].as_ref());
         let hours = (outcome.followed.as_seconds() - f64::from(passed) * 3600.0) / 3600.0;
         prop_assert_eq!(forecast.hours_left().to_bits(), hours.to_bits());
-        if outcome.dead.is_none() {
+        if outcome.ends[Ending::Camera].is_none() {
             gauge.pass(&Passed::unseen(u32::from(installation.days) * 24 - passed)).unwrap();
             prop_assert_eq!((1.0 - gauge.depth()).to_bits(), outcome.charge_left.to_bits());
             let store = match (installation.scenario.feeds, gauge.state().store) {
@@ -83,7 +83,7 @@ proptest! {
     #[test]
     fn night_pictures_are_the_answered_triggers_that_had_their_light(installation in short()) {
         let (outcome, _) = season(&installation);
-        prop_assume!(outcome.dead.is_none());
+        prop_assume!(outcome.ends[Ending::Camera].is_none());
         let draw = &installation.scenario.draw;
         let by_night: f64 = installation
             .hours()

@@ -9,7 +9,8 @@ use serde::{Deserialize, Serialize};
 pub use by_use::{ByUse, Use};
 pub use card::Card;
 
-use crate::circuit::{Circuit, Load};
+use crate::circuit::{Circuit, Decay};
+use crate::number::{Mask, Number};
 use crate::units::{Charge, Current, Energy, Power, Time, Voltage};
 
 /// The most bursts of one event.
@@ -28,34 +29,11 @@ pub struct Burst {
     pub flash: Power,
 }
 
-/// A burst on a string that carries it.
-struct Carried {
-    charge: Charge,
-    /// In the string's resistances.
-    heat: Energy,
-    /// Current at the end.
-    last: Current,
-    /// Polarisation at the end.
-    after: Voltage,
-}
-
 impl Burst {
-    /// What the burst, a constant power, does to one of `strings` strings; `None` if it cannot be
-    /// carried. Its mean current and its mean polarisation belong to each other: see
-    /// [`Circuit::mean_current`].
-    fn carried(&self, circuit: &Circuit, polarisation: Voltage, strings: f64) -> Option<Carried> {
-        let load = Load::Power((self.power + self.flash) / strings);
-        let decay = circuit.mean_decay(self.span);
-        let mean = circuit.mean_current(load, polarisation, decay)?;
-        let after = circuit.relax(polarisation, mean, self.span);
-        let last = circuit.current(load, after)?;
-        let mean_polarisation = circuit.mean_polarisation(polarisation, mean, decay);
-        Some(Carried {
-            charge: mean * self.span,
-            heat: (mean_polarisation + circuit.ohmic * mean) * mean * self.span,
-            last,
-            after,
-        })
+    /// All of its power.
+    #[must_use]
+    pub fn total(&self) -> Power {
+        self.power + self.flash
     }
 }
 
@@ -79,17 +57,40 @@ impl core::error::Error for TooManyBursts {}
 
 /// What one event does to a string of cells.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Pulse {
+pub struct Pulse<N: Number = f64> {
     /// Charge drawn from each string.
-    pub charge: Charge,
+    pub charge: Charge<N>,
     /// Energy turned to heat in the resistances of each string.
-    pub heat: Energy,
-    /// Lowest voltage on the way; `None` if the string could not carry it at any voltage.
-    pub lowest: Option<Voltage>,
+    pub heat: Energy<N>,
+    /// Lowest voltage on the way; none where the string could not carry it at any voltage.
+    pub lowest: Voltage<N>,
+    /// Whether the string could carry it.
+    pub possible: N::Mask,
     /// The largest current through a string.
-    pub peak: Current,
+    pub peak: Current<N>,
     /// What the polarisation of a string has risen to at the lowest voltage.
-    pub polarisation: Voltage,
+    pub polarisation: Voltage<N>,
+    /// What it is at the end.
+    after: Voltage<N>,
+}
+
+/// A constant power of a string for a while, with what that does to a polarisation.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Pull<N: Number = f64> {
+    pub(crate) power: Power<N>,
+    pub(crate) span: Time<N>,
+    pub(crate) decay: Decay<N>,
+}
+
+impl Pull {
+    /// `burst` at one of `strings` strings, whose slow resistance takes `slow_time`.
+    pub(crate) fn of(burst: &Burst, strings: f64, slow_time: Time) -> Self {
+        Self {
+            power: burst.total() / strings,
+            span: burst.span,
+            decay: Decay::over(burst.span / slow_time),
+        }
+    }
 }
 
 impl Event {
@@ -163,32 +164,52 @@ pub(crate) fn pulse(
     polarisation: Voltage,
     strings: f64,
 ) -> Pulse {
-    let mut pulse = Pulse {
-        charge: Charge::ZERO,
-        heat: Energy::ZERO,
-        lowest: Some(circuit.open_circuit - polarisation),
-        peak: Current::ZERO,
-        polarisation,
-    };
-    let mut slow = polarisation;
+    let mut pulse = Pulse::at_rest(circuit, polarisation);
     for burst in bursts {
-        let Some(carried) = burst.carried(circuit, slow, strings) else {
-            return Pulse {
-                lowest: None,
-                ..pulse
-            };
-        };
-        slow = carried.after;
-        pulse.charge += carried.charge;
-        pulse.heat += carried.heat;
-        pulse.peak = pulse.peak.max(carried.last);
-        let voltage = circuit.voltage(carried.last, slow);
-        if pulse.lowest.is_none_or(|lowest| voltage < lowest) {
-            pulse.lowest = Some(voltage);
-            pulse.polarisation = slow;
-        }
+        pulse.add(circuit, &Pull::of(burst, strings, circuit.slow_time));
     }
     pulse
+}
+
+impl Pulse {
+    /// The lowest voltage; `None` if the string could not carry it at any.
+    #[must_use]
+    pub fn lowest(&self) -> Option<Voltage> {
+        self.possible.then_some(self.lowest)
+    }
+}
+
+impl<N: Number> Pulse<N> {
+    /// Before the first burst.
+    #[inline(always)]
+    pub(crate) fn at_rest(circuit: &Circuit<N>, polarisation: Voltage<N>) -> Self {
+        Self {
+            charge: Charge::ZERO.everywhere(),
+            heat: Energy::ZERO.everywhere(),
+            lowest: circuit.open_circuit - polarisation,
+            possible: N::Mask::everywhere(true),
+            peak: Current::ZERO.everywhere(),
+            polarisation,
+            after: polarisation,
+        }
+    }
+
+    /// Adds a burst. One that cannot be carried ends the event: it draws nothing, nor does what follows.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    pub(crate) fn add(&mut self, circuit: &Circuit<N>, pull: &Pull<N>) {
+        let carried = circuit.burst(pull.power, self.after, &pull.decay);
+        self.possible = self.possible & carried.possible;
+        let none = Current::ZERO.everywhere();
+        let mean = Current::choose(self.possible, carried.mean, none);
+        let last = Current::choose(self.possible, carried.last, none);
+        self.charge += mean * pull.span;
+        self.heat += (carried.mean_polarisation + circuit.ohmic * mean) * mean * pull.span;
+        self.peak = self.peak.max(last);
+        let lower = self.possible & carried.voltage.below(self.lowest);
+        self.polarisation = Voltage::choose(lower, carried.polarisation, self.polarisation);
+        self.lowest = self.lowest.min(carried.voltage);
+        self.after = carried.polarisation;
+    }
 }
 
 /// When uploads happen.
@@ -203,6 +224,17 @@ pub enum UploadMode {
     },
 }
 
+/// What an upload does in a span of time.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Sending<N = f64> {
+    /// How many sessions.
+    pub sessions: N,
+    /// Pictures in each.
+    pub pictures: N,
+    /// Pictures taken in the span that wait for the next daily session.
+    pub left_waiting: N,
+}
+
 /// Sending pictures.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Upload {
@@ -213,13 +245,31 @@ pub struct Upload {
     /// One picture; more take longer at the same power.
     pub picture: Burst,
     /// Pictures sent for each trigger.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub pictures_per_trigger: f64,
     /// Lowest voltage of the pack at which the modem works.
     pub lowest: Voltage,
 }
 
 impl Upload {
+    /// What is sent in a span in which so many triggers are answered: a session for each, or what waits
+    /// in the daily one, of which `daily` is the share that falls in the span. A session without
+    /// pictures is left out.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn sending<N: Number>(&self, triggers: N, waiting: N, daily: f64) -> Sending<N> {
+        let (none, per_trigger) = (N::from(0.0), N::from(self.pictures_per_trigger));
+        let (sessions, pictures, left_waiting) = match self.mode {
+            UploadMode::Each => (triggers, per_trigger, none),
+            UploadMode::Daily { .. } => (N::from(daily), waiting, triggers * per_trigger),
+        };
+        Sending {
+            sessions: N::choose(none.below(pictures), sessions, none),
+            pictures,
+            left_waiting,
+        }
+    }
+
     /// One session with a number of pictures.
     #[must_use]
     pub fn bursts(&self, pictures: f64) -> Vec<Burst, 2> {
@@ -242,7 +292,7 @@ impl Upload {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct CheckIn {
     /// How often a day, spread evenly.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub per_day: f64,
     /// One report.
     pub event: Event,
@@ -260,7 +310,7 @@ pub struct Draw {
     /// One trigger by night, light included.
     pub night_trigger: Event,
     /// Pictures a day that are taken by the clock, spread evenly; they count as triggers.
-    #[serde(with = "crate::number")]
+    #[serde(with = "crate::decimal")]
     pub scheduled_per_day: f64,
     /// The camera does not trigger again for this long after an event.
     pub quiet: Time,
@@ -307,10 +357,12 @@ impl Draw {
     /// Source: the counting rate of a detector with a dead time τ that is not prolonged, for
     /// example Knoll, Radiation Detection and Measurement, chapter 4 (from memory). It takes the
     /// triggers as independent; bunched ones lose more.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
     #[must_use]
-    pub fn answered(&self, by_day: f64, by_night: f64) -> (f64, f64) {
-        let busy = (self.day_trigger.length() + self.quiet).as_hours() * by_day
-            + (self.night_trigger.length() + self.quiet).as_hours() * by_night;
-        (by_day / (1.0 + busy), by_night / (1.0 + busy))
+    pub fn answered<N: Number>(&self, by_day: N, by_night: N) -> (N, N) {
+        let deaf = |event: &Event| N::from((event.length() + self.quiet).as_hours());
+        let busy = deaf(&self.day_trigger) * by_day + deaf(&self.night_trigger) * by_night;
+        let one = N::from(1.0);
+        (by_day / (one + busy), by_night / (one + busy))
     }
 }
