@@ -3,8 +3,8 @@
 use serde_json::{Value, json};
 
 use super::rounded;
-use crate::line::{Assumed, Camera, Line, Origin, Signal};
 use crate::table::{Column, Table, terminal_width};
+use overwinter_line::line::{Assumed, Camera, Line, Origin, Signal};
 
 /// A number without needless digits.
 fn short(number: f64) -> String {
