@@ -132,6 +132,7 @@ pub fn reason(what: What, end: &End, supply: &Supply) -> String {
         Cause::VoltageAsleep => "even the sleeping camera",
         Cause::WeakestCellEmpty => return "the weakest cell has nothing left in reach".to_owned(),
         Cause::CardFull => return "the memory card is full".to_owned(),
+        Cause::StoreEmpty => return "the panel's store is empty".to_owned(),
     };
     let cold = temperature(end.air);
     match end.voltage {
@@ -164,6 +165,7 @@ pub fn cause_key(cause: Cause) -> &'static str {
         Cause::VoltageAsleep => "voltage-asleep",
         Cause::WeakestCellEmpty => "weakest-cell-empty",
         Cause::CardFull => "card-full",
+        Cause::StoreEmpty => "store-empty",
     }
 }
 

@@ -61,8 +61,9 @@ pub struct Decay<N = f64> {
 pub struct Drawn<N: Number = f64> {
     /// The current; some finite one where the power cannot be carried.
     pub current: Current<N>,
-    /// Whether the power can be carried.
-    pub possible: N::Mask,
+    /// Below 0 where the power cannot be carried; no quantity.
+    // A number and not a mask: the margins of many bursts are one smallest, with a single comparison.
+    pub margin: N,
 }
 
 /// What a constant power does over a span.
@@ -76,10 +77,10 @@ pub struct Carried<N: Number = f64> {
     pub mean_polarisation: Voltage<N>,
     /// Polarisation at the end.
     pub polarisation: Voltage<N>,
-    /// Voltage at the end, the lowest; none where the power cannot be carried.
+    /// Voltage at the end, the lowest.
     pub voltage: Voltage<N>,
-    /// Whether the power can be carried throughout.
-    pub possible: N::Mask,
+    /// Below 0 where the power cannot be carried throughout; no quantity.
+    pub margin: N,
 }
 
 impl<N: Number> Decay<N> {
@@ -124,7 +125,7 @@ impl<N: Number> Drawn<N> {
         let root = under_root.max(zero).sqrt();
         Self {
             current: Current::from_si(N::from(2.0) * power.si() / (volts + root)),
-            possible: inner.at_least(least) & under_root.at_least(zero),
+            margin: (inner - least).si().min(under_root),
         }
     }
 }
@@ -139,7 +140,7 @@ impl Circuit {
             Load::Current(current) => Some(current),
             Load::Power(power) => {
                 let drawn = Drawn::of(inner, self.ohmic, power);
-                drawn.possible.then_some(drawn.current)
+                (drawn.margin >= 0.0).then_some(drawn.current)
             }
             Load::Resistance(resistance) => Some(inner / (resistance + self.ohmic)),
         }
@@ -225,15 +226,13 @@ impl<N: Number> Circuit<N> {
         let mean = Drawn::of(inner, mean.ohmic, power);
         let after = self.relaxed(polarisation, mean.current, decay.left);
         let last = Drawn::of(self.open_circuit - after, self.ohmic, power);
-        let possible = mean.possible & last.possible;
-        let voltage = self.voltage(last.current, after);
         Carried {
             mean: mean.current,
             last: last.current,
             mean_polarisation: self.mean_polarisation(polarisation, mean.current, decay.mean),
             polarisation: after,
-            voltage: Voltage::choose(possible, voltage, Voltage::ZERO.everywhere()),
-            possible,
+            voltage: self.voltage(last.current, after),
+            margin: mean.margin.min(last.margin),
         }
     }
 }

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use overwinter_line::line::Line;
-use overwinter_line::odds::Ends;
+use overwinter_line::odds::{Ends, Lost};
 
 use crate::dice::Dice;
 use crate::lines::{SCENARIOS, sampled};
@@ -30,8 +30,8 @@ fn the_band_holds_the_true_end_in_eight_of_ten() {
         let truth = sampled(&line, TRUE_CAMERAS, 20_261_125);
         let (forecast, truth) = (&forecast.cameras[0], &truth.cameras[0]);
         for (end, forecast, truth) in [
-            ("dead", &forecast.dead, &truth.dead),
-            ("broken", &forecast.record_broken, &truth.record_broken),
+            ("dead", &forecast.lost[Lost::Camera], &truth.lost[Lost::Camera]),
+            ("broken", &forecast.lost[Lost::Record], &truth.lost[Lost::Record]),
         ] {
             let [low, middle, high] = band(forecast);
             let share = passed_of(truth, high) - passed_of(truth, low);
@@ -114,8 +114,8 @@ fn the_band_holds_cameras_that_are_no_paths() {
         let (dead, broken): (Vec<f64>, Vec<f64>) =
             drawn.map(|[dead, broken]| (dead, broken)).unzip();
         for (end, forecast, mut truth) in [
-            ("dead", &odds.dead, dead),
-            ("broken", &odds.record_broken, broken),
+            ("dead", &odds.lost[Lost::Camera], dead),
+            ("broken", &odds.lost[Lost::Record], broken),
         ] {
             truth.sort_by(f64::total_cmp);
             let [low, middle, high] = band(forecast);

@@ -1,6 +1,6 @@
 //! What comes after a day has no part in it: a season that goes on longer is the same until then.
 
-use overwinter_line::odds::{Ends, LineOdds};
+use overwinter_line::odds::{Ends, LineOdds, Lost};
 use overwinter_tests::files::data;
 use proptest::prelude::*;
 
@@ -123,13 +123,13 @@ impl Random {
 fn every_end(odds: &LineOdds) -> Vec<&Ends> {
     let of_cameras = odds.cameras.iter().flat_map(|odds| {
         [
-            &odds.night_pictures_lost,
-            &odds.night_pictures_ended,
-            &odds.uploads_ended,
-            &odds.card_full,
-            &odds.dead,
-            &odds.record_broken,
-            &odds.store_empty,
+            &odds.lost[Lost::FirstNightPicture],
+            &odds.lost[Lost::NightPictures],
+            &odds.lost[Lost::Uploads],
+            &odds.lost[Lost::CardRoom],
+            &odds.lost[Lost::Camera],
+            &odds.lost[Lost::Record],
+            &odds.lost[Lost::Store],
         ]
     });
     of_cameras.chain([&odds.line_broken]).collect()
@@ -168,8 +168,12 @@ fn a_camera_expected_to_end_between_two_seasons_is_the_same_in_both() {
         panel: String::new(),
     };
     let (shorter, longer) = (random.sampled(30), random.sampled(70));
-    let dead = [&shorter, &longer].map(|odds| by_hour(&odds.cameras[0].dead, PATHS, 30 * 24));
+    let dead = [&shorter, &longer]
+        .map(|odds| by_hour(&odds.cameras[0].lost[Lost::Camera], PATHS, 30 * 24));
     assert_eq!(dead[0], dead[1]);
     assert!(dead[0].iter().sum::<i64>() > 0, "none dies");
-    assert!(longer.cameras[0].dead.ended_share(70.0) > shorter.cameras[0].dead.ended_share(30.0));
+    assert!(
+        longer.cameras[0].lost[Lost::Camera].ended_share(70.0)
+            > shorter.cameras[0].lost[Lost::Camera].ended_share(30.0)
+    );
 }

@@ -1,16 +1,16 @@
 //! What holds of the odds of any line.
 
-use overwinter_line::odds::{Ends, Odds};
+use overwinter_line::odds::{Ends, Lost, Odds};
 
 use crate::lines::{SCENARIOS, sampled};
 
 fn every_end(odds: &Odds) -> [&Ends; 5] {
     [
-        &odds.night_pictures_lost,
-        &odds.uploads_ended,
-        &odds.card_full,
-        &odds.dead,
-        &odds.record_broken,
+        &odds.lost[Lost::FirstNightPicture],
+        &odds.lost[Lost::Uploads],
+        &odds.lost[Lost::CardRoom],
+        &odds.lost[Lost::Camera],
+        &odds.lost[Lost::Record],
     ]
 }
 
@@ -77,7 +77,7 @@ fn more_paths_contain_the_first() {
         }
         let others = sampled(&line, 100, 4);
         assert!(
-            few.cameras[0].dead != others.cameras[0].dead,
+            few.cameras[0].lost[Lost::Camera] != others.cameras[0].lost[Lost::Camera],
             "{}",
             scenario.name
         );
@@ -118,13 +118,17 @@ fn shares_of_paths_come_in_order() {
             }
         }
         let odds = &odds.cameras[0];
-        let firsts = [&odds.night_pictures_lost, &odds.card_full, &odds.dead];
+        let firsts = [
+            &odds.lost[Lost::FirstNightPicture],
+            &odds.lost[Lost::CardRoom],
+            &odds.lost[Lost::Camera],
+        ];
         for share in [0.1, 0.5, 0.9] {
             let day = |ends: &Ends| ends.days_at(share).unwrap_or(f64::INFINITY);
             assert!(
                 firsts
                     .iter()
-                    .all(|end| day(&odds.record_broken) <= day(end))
+                    .all(|end| day(&odds.lost[Lost::Record]) <= day(end))
             );
         }
     }
@@ -140,10 +144,14 @@ fn uploads_and_night_pictures_end_with_the_camera_at_the_latest() {
         for seed in 1..=SEEDS {
             let odds = &sampled(&line, 1, seed).cameras[0];
             let end = |ends: &Ends| ends.days_at(0.0).unwrap_or(f64::INFINITY);
-            let dead = end(&odds.dead);
-            assert!(end(&odds.uploads_ended) <= dead, "{} {seed}", scenario.name);
+            let dead = end(&odds.lost[Lost::Camera]);
             assert!(
-                end(&odds.night_pictures_ended) <= dead,
+                end(&odds.lost[Lost::Uploads]) <= dead,
+                "{} {seed}",
+                scenario.name
+            );
+            assert!(
+                end(&odds.lost[Lost::NightPictures]) <= dead,
                 "{} {seed}",
                 scenario.name
             );

@@ -1,10 +1,11 @@
 //! Half of the paths against the expected path.
 
+use overwinter_line::odds::Lost;
 use std::path::Path;
 
 use overwinter_line::line::load;
 use overwinter_line::run::{SeasonAir, run_camera};
-use overwinter_model::season::End;
+use overwinter_model::season::{End, Ending};
 use overwinter_tests::surroundings::Disk;
 
 use crate::lines::sampled;
@@ -36,10 +37,14 @@ fn half_of_the_paths_end_about_when_the_expected_path_does() {
             for (end, expected, ends) in [
                 (
                     "night pictures",
-                    run.outcome.night_pictures_lost,
-                    &odds.night_pictures_lost,
+                    run.outcome.ends[Ending::NightPictures],
+                    &odds.lost[Lost::FirstNightPicture],
                 ),
-                ("dead", run.outcome.dead, &odds.dead),
+                (
+                    "dead",
+                    run.outcome.ends[Ending::Camera],
+                    &odds.lost[Lost::Camera],
+                ),
             ] {
                 let at = |share| ends.days_at(share).unwrap_or(f64::INFINITY);
                 let [low, middle, high] = [0.1, 0.5, 0.9].map(at);

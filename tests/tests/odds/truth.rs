@@ -6,7 +6,7 @@ use overwinter_line::line::{Camera, Line};
 use overwinter_model::cell::Cell;
 use overwinter_model::draw::{Burst, CheckIn, Event, Upload};
 use overwinter_model::pack::Pack;
-use overwinter_model::season::{End, Hour, Scenario, run};
+use overwinter_model::season::{End, Ending, Hour, Scenario, run};
 use overwinter_model::{HourRate, Power, Spread, Temperature};
 
 use crate::dice::Dice;
@@ -57,8 +57,9 @@ impl<'a> Expected<'a> {
         let scenario = scenario(self.camera, dice);
         let outcome = run(&scenario, self.hours(dice), 1, |_| {});
         let days = |end: Option<End>| end.map_or(f64::INFINITY, |end| end.after.as_days());
-        let dead = days(outcome.dead);
-        let lost = days(outcome.night_pictures_lost).min(days(outcome.card_full));
+        let dead = days(outcome.ends[Ending::Camera]);
+        let lost =
+            days(outcome.ends[Ending::NightPictures]).min(days(outcome.ends[Ending::CardRoom]));
         [dead, dead.min(lost)]
     }
 

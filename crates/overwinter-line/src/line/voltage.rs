@@ -104,7 +104,7 @@ fn under_a_picture(camera: &Camera, pack: &Pack) -> Option<Voltage> {
         .draw
         .day_trigger
         .pulse(&circuit, resting, strings)
-        .lowest
+        .lowest()
 }
 
 /// The pack's open-circuit voltage with half of its charge gone, at 20 °C.

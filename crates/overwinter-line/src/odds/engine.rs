@@ -3,7 +3,6 @@
 use std::sync::{Mutex, PoisonError};
 
 use overwinter_model::harvest::PanelDay;
-use overwinter_model::lanes::Root;
 use overwinter_model::paths::{
     AirChances, Block, CameraChances, DayAir, Drawn, Expected, Followed, Luck, Prepared,
     SampledAir, follow,
@@ -12,6 +11,7 @@ use overwinter_model::random::Key;
 use overwinter_model::season::{Hour, Scenario};
 use pulp::{Arch, Simd, WithSimd};
 
+use super::Lost;
 use super::Paths;
 use super::tally::Tally;
 use crate::host::{Host, gather};
@@ -22,19 +22,10 @@ const LANES: usize = 16;
 /// Paths are tallied in so many parts at the most, whatever the threads: sums come in the same order.
 const PARTS: u32 = 16;
 
-/// The machine's own square root: rounded exactly, as `libm`'s.
-struct MachineRoot;
-
-impl Root for MachineRoot {
-    #[inline(always)]
-    fn sqrt(x: f64) -> f64 {
-        x.sqrt()
-    }
-}
-
 /// A camera on its cells, ready for paths.
 pub(super) struct Ready<'a> {
-    prepared: Prepared<'a>,
+    /// Large.
+    prepared: Box<Prepared<'a>>,
     chances: CameraChances,
     blocks: Vec<Block>,
     per_day: usize,
@@ -50,7 +41,7 @@ impl<'a> Ready<'a> {
         season_days: usize,
         light: Option<Light<'_>>,
     ) -> Self {
-        let prepared = Prepared::new(scenario);
+        let prepared = Box::new(Prepared::new(scenario));
         let blocks = |days: usize, per_block: usize| {
             let hours = hours.get(..days * 24).unwrap_or(hours);
             let blocks = hours.chunks(per_block).enumerate();
@@ -101,7 +92,7 @@ const LONGEST_BLOCK_H: usize = 12;
 
 /// Days to the first end on the expected path, by half days; infinite if there is none in `blocks`.
 fn expected_life(prepared: &Prepared<'_>, blocks: &[Block]) -> f64 {
-    let followed: Followed<1> = follow::<MachineRoot, _, 1>(
+    let followed: Followed<1> = follow::<_, 1>(
         prepared,
         blocks,
         24 / LONGEST_BLOCK_H,
@@ -110,9 +101,8 @@ fn expected_life(prepared: &Prepared<'_>, blocks: &[Block]) -> f64 {
         &mut Expected,
         &mut |_, _| {},
     );
-    let [dead] = followed.dead.0;
-    let [dim] = followed.night_pictures_lost.0;
-    dead.min(dim)
+    let [days] = Lost::NightPictures.when(&followed.ends).0;
+    days
 }
 
 /// A block's length is decided by the expected path of so many days, whenever the season ends: the
@@ -230,7 +220,7 @@ impl WithSimd for Group<'_, '_> {
             let mut next_day = 0;
             let (charge, sun) = (&mut tally.charge, &mut tally.sun);
             let mut last = None;
-            let followed = follow::<MachineRoot, _, LANES>(
+            let followed = follow::<_, LANES>(
                 &camera.prepared,
                 &camera.blocks,
                 camera.per_day,

@@ -4,9 +4,11 @@ mod chances;
 mod charge;
 mod ends;
 mod engine;
+mod lost;
 mod sun;
 mod tally;
 
+use overwinter_model::Energy;
 use overwinter_model::draw::ByUse;
 use overwinter_model::pack::PackError;
 use overwinter_model::paths::AirChances;
@@ -16,6 +18,7 @@ pub use chances::POWER_SD_LN;
 pub use charge::ChargeFan;
 pub use ends::EndCounts;
 pub use ends::Ends;
+pub use lost::{Losses, Lost};
 pub use sun::{SunDays, SunMean, SunWeek};
 pub use tally::Kept;
 
@@ -87,21 +90,8 @@ impl From<AnomalyLawError> for OddsError {
 /// One camera's season over all paths.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Odds {
-    /// The flash failed for the first time.
-    pub night_pictures_lost: Ends,
-    /// There were no more night pictures: the flash failed or the camera stopped.
-    pub night_pictures_ended: Ends,
-    /// There were no more uploads or reports: one failed or the camera stopped.
-    pub uploads_ended: Ends,
-    /// The memory card was full.
-    pub card_full: Ends,
-    /// The camera stopped for good.
-    pub dead: Ends,
-    /// The first end that costs pictures: night pictures, the card or the camera itself.
-    pub record_broken: Ends,
-    /// A panel's store was empty for the first time, and the pack took over or the camera stopped;
-    /// without a store, the camera's end.
-    pub store_empty: Ends,
+    /// When each thing that can be lost was.
+    pub lost: Losses<Ends>,
     /// Charge left by day, if it was asked for.
     pub charge: ChargeFan,
     /// What a panel brought by day, if it was asked for.
@@ -158,7 +148,7 @@ impl PanelMean {
 pub struct LineOdds {
     /// Its cameras in their order.
     pub cameras: Vec<Odds>,
-    /// The first [`Odds::record_broken`] of any camera: they share each path's weather.
+    /// The first [`Lost::Record`] of any camera: they share each path's weather.
     pub line_broken: Ends,
     /// Days that all paths of all cameras were followed.
     pub camera_days: f64,
@@ -302,29 +292,23 @@ impl Odds {
     fn of(tally: CameraTally, paths: u32) -> Self {
         let share = 1.0 / f64::from(paths);
         let sums = tally.sums;
-        let wh = |joules: f64| joules * share / 3600.0;
+        let wh = |energy: Energy| energy.as_joules() * share / 3600.0;
         let mut used = ByUse::default();
         used.add_all(&sums.used, share);
         Self {
-            night_pictures_lost: tally.night_pictures_lost.finished(),
-            night_pictures_ended: tally.night_pictures_ended.finished(),
-            uploads_ended: tally.uploads_ended.finished(),
-            card_full: tally.card_full.finished(),
-            dead: tally.dead.finished(),
-            record_broken: tally.record_broken.finished(),
-            store_empty: tally.store_empty.finished(),
+            lost: Losses::each(|lost| tally.lost[lost].finished()),
             charge: tally.charge,
             sun: tally.sun,
             mean: Mean {
-                put_in_wh: wh(sums.put_in_j),
+                put_in_wh: wh(sums.put_in),
                 used,
-                self_discharge_wh: wh(sums.self_discharge_j),
-                left_wh: wh(sums.left_j),
+                self_discharge_wh: wh(sums.self_discharge),
+                left_wh: wh(sums.left),
                 panel: PanelMean {
-                    offered_wh: wh(sums.offered_j),
-                    kept_out_wh: wh(sums.kept_out_j),
-                    spilled_wh: wh(sums.spilled_j),
-                    charging_loss_wh: wh(sums.charging_loss_j),
+                    offered_wh: wh(sums.panel.offered),
+                    kept_out_wh: wh(sums.panel.kept_out),
+                    spilled_wh: wh(sums.panel.spilled),
+                    charging_loss_wh: wh(sums.panel.charging_loss),
                 },
                 triggers: sums.triggers * share,
                 charge_left: sums.charge_left * share,

@@ -77,19 +77,22 @@ impl SunDays {
         let Some(sums) = self.days.get_mut(day as usize) else {
             return;
         };
-        let stored = today.panel.stored_j();
+        let stored = today.panel.stored();
         let was = |of: fn(&Today<L>) -> Lanes<L>| before.as_ref().map_or(Lanes::all(0.0), of);
-        let (drawn, dry) = (was(|today| today.wanted_j), was(|today| today.dry_blocks));
+        let (drawn, dry) = (
+            was(|today| today.wanted.si()),
+            was(|today| today.dry_blocks),
+        );
         for lane in 0..wanted.min(L) {
-            sums.offered += today.panel.offered_j.0[lane];
-            sums.kept_out += today.panel.kept_out_j.0[lane];
-            sums.spilled += today.panel.spilled_j.0[lane];
-            sums.stored += stored.0[lane];
-            sums.wanted += today.wanted_j.0[lane];
-            sums.from_pack += today.from_pack_j.0[lane];
-            sums.in_store += today.in_store_j.0[lane];
+            sums.offered += today.panel.offered.si().0[lane];
+            sums.kept_out += today.panel.kept_out.si().0[lane];
+            sums.spilled += today.panel.spilled.si().0[lane];
+            sums.stored += stored.si().0[lane];
+            sums.wanted += today.wanted.si().0[lane];
+            sums.from_pack += today.from_pack.si().0[lane];
+            sums.in_store += today.in_store.si().0[lane];
             // A camera that lives draws something.
-            sums.alive += u32::from(today.wanted_j.0[lane] > drawn.0[lane]);
+            sums.alive += u32::from(today.wanted.si().0[lane] > drawn.0[lane]);
             sums.dry += u32::from(today.dry_blocks.0[lane] > dry.0[lane]);
         }
         *before = Some(*today);

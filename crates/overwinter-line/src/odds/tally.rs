@@ -1,11 +1,14 @@
 //! Counts over paths, in memory that does not grow with them.
 
+use overwinter_model::Energy;
 use overwinter_model::draw::ByUse;
+use overwinter_model::harvest::FromPanel;
 use overwinter_model::lanes::Lanes;
 use overwinter_model::paths::{Followed, Luck, Prepared};
 
 use super::charge::ChargeFan;
 use super::ends::EndCounts;
+use super::lost::{Losses, Lost};
 use super::sun::SunDays;
 
 /// What is kept by the day, beside the ends, and of which cameras: it takes a fifth of a megabyte each.
@@ -33,29 +36,20 @@ impl Kept<'_> {
 /// Counts of one camera.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct CameraTally {
-    pub(super) night_pictures_lost: EndCounts,
-    pub(super) night_pictures_ended: EndCounts,
-    pub(super) uploads_ended: EndCounts,
-    pub(super) card_full: EndCounts,
-    pub(super) dead: EndCounts,
-    pub(super) record_broken: EndCounts,
-    pub(super) store_empty: EndCounts,
+    pub(super) lost: Losses<EndCounts>,
     pub(super) charge: ChargeFan,
     pub(super) sun: SunDays,
     pub(super) sums: Sums,
 }
 
-/// Sums over paths: joules, counts and days.
+/// Sums over paths: energies, counts and days.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(super) struct Sums {
-    pub(super) put_in_j: f64,
+    pub(super) put_in: Energy,
     pub(super) used: ByUse,
-    pub(super) self_discharge_j: f64,
-    pub(super) left_j: f64,
-    pub(super) offered_j: f64,
-    pub(super) kept_out_j: f64,
-    pub(super) spilled_j: f64,
-    pub(super) charging_loss_j: f64,
+    pub(super) self_discharge: Energy,
+    pub(super) left: Energy,
+    pub(super) panel: FromPanel,
     pub(super) triggers: f64,
     pub(super) charge_left: f64,
     pub(super) alive_days: f64,
@@ -72,13 +66,7 @@ impl CameraTally {
         let days = |wanted: bool| if wanted { season_days } else { 0 };
         let none = EndCounts::none(season_days, paths);
         Self {
-            night_pictures_lost: none.clone(),
-            night_pictures_ended: none.clone(),
-            uploads_ended: none.clone(),
-            card_full: none.clone(),
-            dead: none.clone(),
-            record_broken: none.clone(),
-            store_empty: none,
+            lost: Losses::each(|_| none.clone()),
             charge: ChargeFan::new(days(kept.charge)),
             sun: SunDays::new(days(kept.sun && has_panel)),
             sums: Sums::default(),
@@ -93,45 +81,22 @@ impl CameraTally {
         followed: &Followed<L>,
         wanted: usize,
     ) -> [f64; L] {
-        let dark = followed.night_pictures_lost.min(followed.dead);
-        let broken = dark.min(followed.card_full);
-        let mut note = |ends: fn(&mut Self) -> &mut EndCounts, days: &Lanes<L>| {
-            for days in days.0.iter().take(wanted) {
-                ends(self).note(*days);
+        for (lost, counts) in self.lost.iter_mut() {
+            for days in lost.when(&followed.ends).0.iter().take(wanted) {
+                counts.note(*days);
             }
-        };
-        note(
-            |t| &mut t.night_pictures_lost,
-            &followed.night_pictures_lost,
-        );
-        note(|t| &mut t.night_pictures_ended, &dark);
-        note(
-            |t| &mut t.uploads_ended,
-            &followed.uploads_failed.min(followed.dead),
-        );
-        note(|t| &mut t.card_full, &followed.card_full);
-        note(|t| &mut t.dead, &followed.dead);
-        note(|t| &mut t.record_broken, &broken);
-        // A camera stops within the hours in which its store runs empty, and then notes no more.
-        note(
-            |t| &mut t.store_empty,
-            &followed.store_empty.min(followed.dead),
-        );
+        }
         for lane in 0..wanted {
             let used = prepared.used(&followed.counts, luck, lane);
-            self.sums.add_lane(followed, &used, lane);
+            self.sums.add(&Sums::of_lane(followed, used, lane));
         }
-        broken.0
+        Lost::Record.when(&followed.ends).0
     }
 
     fn add(&mut self, other: &Self) {
-        self.night_pictures_lost.add(&other.night_pictures_lost);
-        self.night_pictures_ended.add(&other.night_pictures_ended);
-        self.uploads_ended.add(&other.uploads_ended);
-        self.card_full.add(&other.card_full);
-        self.dead.add(&other.dead);
-        self.record_broken.add(&other.record_broken);
-        self.store_empty.add(&other.store_empty);
+        for (lost, counts) in self.lost.iter_mut() {
+            counts.add(&other.lost[lost]);
+        }
         self.sun.add(&other.sun);
         self.charge.add(&other.charge);
         self.sums.add(&other.sums);
@@ -139,30 +104,28 @@ impl CameraTally {
 }
 
 impl Sums {
-    fn add_lane<const L: usize>(&mut self, followed: &Followed<L>, used: &ByUse, lane: usize) {
+    /// What became of one path.
+    fn of_lane<const L: usize>(followed: &Followed<L>, used: ByUse, lane: usize) -> Self {
         let counts = &followed.counts;
-        self.used.add_all(used, 1.0);
-        self.put_in_j += followed.put_in_j.0[lane];
-        self.self_discharge_j += followed.self_discharge_j.0[lane];
-        self.left_j += followed.left_j.0[lane];
-        self.offered_j += followed.panel.offered_j.0[lane];
-        self.kept_out_j += followed.panel.kept_out_j.0[lane];
-        self.spilled_j += followed.panel.spilled_j.0[lane];
-        self.charging_loss_j += followed.panel.charging_loss_j.0[lane];
-        self.triggers += counts.by_day.0[lane] + counts.by_night.0[lane];
-        self.charge_left += followed.charge_left.0[lane];
-        self.alive_days += counts.alive_s.0[lane] / 86_400.0;
+        let of = |energy: Energy<Lanes<L>>| energy.lanes()[lane];
+        Self {
+            put_in: of(followed.put_in),
+            used,
+            self_discharge: of(followed.self_discharge),
+            left: of(followed.left),
+            panel: followed.panel.lane(lane),
+            triggers: counts.by_day.0[lane] + counts.by_night.0[lane],
+            charge_left: followed.charge_left.0[lane],
+            alive_days: counts.alive_s.0[lane] / 86_400.0,
+        }
     }
 
     fn add(&mut self, other: &Self) {
         self.used.add_all(&other.used, 1.0);
-        self.put_in_j += other.put_in_j;
-        self.self_discharge_j += other.self_discharge_j;
-        self.left_j += other.left_j;
-        self.offered_j += other.offered_j;
-        self.kept_out_j += other.kept_out_j;
-        self.spilled_j += other.spilled_j;
-        self.charging_loss_j += other.charging_loss_j;
+        self.put_in += other.put_in;
+        self.self_discharge += other.self_discharge;
+        self.left += other.left;
+        self.panel.add(&other.panel, 1.0);
         self.triggers += other.triggers;
         self.charge_left += other.charge_left;
         self.alive_days += other.alive_days;

@@ -4,7 +4,7 @@ use core::fmt;
 
 use serde::{Deserialize, Serialize};
 
-use super::{CellAt, CellState, room};
+use super::{CellAt, CellState, Filling};
 use crate::circuit::Circuit;
 use crate::number::Number;
 use crate::units::{Charge, Current, Energy, Temperature, Time, Voltage};
@@ -209,11 +209,16 @@ impl CellAt<'_> {
     /// The charge that the cell has room for within `span` while it is charged evenly and `drawn`
     /// flows out: to where its available well is full at the end.
     pub(crate) fn room(&self, state: &CellState, drawn: Charge, span: Time) -> Charge {
-        let share = self.kinetics.available_share;
-        room(self.capacity, share, drawn, |charge: Charge| {
+        let available = |charge: Charge| {
             let wells = state.wells.after(&self.kinetics, charge / span, span);
             wells.available
-        })
+        };
+        let filling = Filling {
+            capacity: self.capacity,
+            idle: available(drawn),
+            probed: available(drawn - Filling::probe(self.capacity)),
+        };
+        filling.room(self.kinetics.available_share)
     }
 
     /// How the cell is charged, if it may be at this temperature.

@@ -25,7 +25,7 @@ pub use on_bench::CellOnBench;
 pub use open_circuit::{OCV_DEPTHS, OCV_POINTS, OpenCircuit};
 pub use specimen::Specimen;
 pub use storage::Storage;
-pub(crate) use wells::room;
+pub(crate) use wells::Filling;
 pub use wells::{Kinetics, Levelling, Wells};
 
 use crate::circuit::Circuit;

@@ -194,21 +194,35 @@ impl<N: Number> Wells<N> {
     }
 }
 
-/// The charge that the available well of a cell of this `capacity` has room for at the end of a span in
-/// which it is charged evenly and `drawn` flows out, where `available` says what is in it then after any
-/// charge was drawn. The closed form of the wells is linear in the charge.
-#[cfg_attr(not(target_os = "none"), inline(always))]
-pub(crate) fn room<N: Number>(
-    capacity: Charge<N>,
-    available_share: f64,
-    drawn: Charge<N>,
-    available: impl Fn(Charge<N>) -> Charge<N>,
-) -> Charge<N> {
-    let full = capacity * N::from(available_share);
-    let probe = capacity / N::from(100.0);
-    let idle = available(drawn);
-    let risen = available(drawn - probe) - idle;
-    (probe * ((full - idle) / risen)).max(Charge::ZERO.everywhere())
+/// How much less is drawn to find out what a charge adds: this share of the capacity.
+const PROBE: f64 = 100.0;
+
+/// How the available well of a cell of some capacity stands at the end of a span.
+pub(crate) struct Filling<N> {
+    /// Of the cell.
+    pub(crate) capacity: Charge<N>,
+    /// Charge in the well without a charge from outside.
+    pub(crate) idle: Charge<N>,
+    /// The same with [`Filling::probe`] put in, evenly over the span.
+    pub(crate) probed: Charge<N>,
+}
+
+impl<N: Number> Filling<N> {
+    /// The charge to put in for [`Filling::probed`].
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    pub(crate) fn probe(capacity: Charge<N>) -> Charge<N> {
+        capacity / N::from(PROBE)
+    }
+
+    /// The charge that fills the well at the end of the span, if it is put in evenly: the closed form of
+    /// the wells is linear in the charge.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    pub(crate) fn room(&self, available_share: f64) -> Charge<N> {
+        let full = self.capacity * N::from(available_share);
+        let risen = self.probed - self.idle;
+        let room = Self::probe(self.capacity) * ((full - self.idle) / risen);
+        room.max(Charge::ZERO.everywhere())
+    }
 }
 
 #[cfg(test)]

@@ -10,7 +10,7 @@ pub use by_use::{ByUse, Use};
 pub use card::Card;
 
 use crate::circuit::{Circuit, Decay};
-use crate::number::{Mask, Number};
+use crate::number::Number;
 use crate::units::{Charge, Current, Energy, Power, Time, Voltage};
 
 /// The most bursts of one event.
@@ -62,10 +62,10 @@ pub struct Pulse<N: Number = f64> {
     pub charge: Charge<N>,
     /// Energy turned to heat in the resistances of each string.
     pub heat: Energy<N>,
-    /// Lowest voltage on the way; none where the string could not carry it at any voltage.
+    /// Lowest voltage on the way; nothing where the string could not carry it at any voltage.
     pub lowest: Voltage<N>,
-    /// Whether the string could carry it.
-    pub possible: N::Mask,
+    /// Below 0 where the string could not carry it; no quantity.
+    pub margin: N,
     /// The largest current through a string.
     pub peak: Current<N>,
     /// What the polarisation of a string has risen to at the lowest voltage.
@@ -175,7 +175,7 @@ impl Pulse {
     /// The lowest voltage; `None` if the string could not carry it at any.
     #[must_use]
     pub fn lowest(&self) -> Option<Voltage> {
-        self.possible.then_some(self.lowest)
+        (self.margin >= 0.0).then_some(self.lowest)
     }
 }
 
@@ -187,7 +187,7 @@ impl<N: Number> Pulse<N> {
             charge: Charge::ZERO.everywhere(),
             heat: Energy::ZERO.everywhere(),
             lowest: circuit.open_circuit - polarisation,
-            possible: N::Mask::everywhere(true),
+            margin: N::from(f64::INFINITY),
             peak: Current::ZERO.everywhere(),
             polarisation,
             after: polarisation,
@@ -198,16 +198,18 @@ impl<N: Number> Pulse<N> {
     #[cfg_attr(not(target_os = "none"), inline(always))]
     pub(crate) fn add(&mut self, circuit: &Circuit<N>, pull: &Pull<N>) {
         let carried = circuit.burst(pull.power, self.after, &pull.decay);
-        self.possible = self.possible & carried.possible;
+        self.margin = self.margin.min(carried.margin);
+        let possible = self.margin.at_least(N::from(0.0));
         let none = Current::ZERO.everywhere();
-        let mean = Current::choose(self.possible, carried.mean, none);
-        let last = Current::choose(self.possible, carried.last, none);
+        let mean = Current::choose(possible, carried.mean, none);
+        let last = Current::choose(possible, carried.last, none);
+        let voltage = Voltage::choose(possible, carried.voltage, Voltage::ZERO.everywhere());
         self.charge += mean * pull.span;
         self.heat += (carried.mean_polarisation + circuit.ohmic * mean) * mean * pull.span;
         self.peak = self.peak.max(last);
-        let lower = self.possible & carried.voltage.below(self.lowest);
+        let lower = carried.voltage.below(self.lowest) & possible;
         self.polarisation = Voltage::choose(lower, carried.polarisation, self.polarisation);
-        self.lowest = self.lowest.min(carried.voltage);
+        self.lowest = self.lowest.min(voltage);
         self.after = carried.polarisation;
     }
 }

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::lanes::Lanes;
 use crate::number::Number;
 use crate::units::Energy;
 
@@ -22,6 +23,20 @@ pub struct FromPanel<N = f64> {
     /// Lost in charging: all that was taken but what the charge that is kept is worth, and what of it
     /// came back from the slow resistance.
     pub charging_loss: Energy<N>,
+}
+
+impl<const L: usize> FromPanel<Lanes<L>> {
+    /// That of one of several seasons; nothing of one that is not there.
+    #[must_use]
+    pub fn lane(&self, lane: usize) -> FromPanel {
+        let of = |energy: Energy<Lanes<L>>| energy.lanes().get(lane).copied().unwrap_or_default();
+        FromPanel {
+            offered: of(self.offered),
+            kept_out: of(self.kept_out),
+            spilled: of(self.spilled),
+            charging_loss: of(self.charging_loss),
+        }
+    }
 }
 
 impl<N: Number> FromPanel<N> {
@@ -47,7 +62,7 @@ impl<N: Number> FromPanel<N> {
 
     /// Books `share` of what `part` says.
     #[cfg_attr(not(target_os = "none"), inline(always))]
-    pub(crate) fn add(&mut self, part: &Self, share: N) {
+    pub fn add(&mut self, part: &Self, share: N) {
         self.offered += part.offered * share;
         self.kept_out += part.kept_out * share;
         self.spilled += part.spilled * share;

@@ -1,8 +1,8 @@
 //! The cells of a string in lanes, by the rules of [`crate::cell`].
 
 use super::tables::{CurveTable, FactorTable, Factors};
-use crate::cell::{Cell, CellState, Levelling, Resistor, Wells, room};
-use crate::lanes::Lanes;
+use crate::cell::{Cell, CellState, Filling, Levelling, Wells};
+use crate::lanes::{LaneMask, Lanes};
 use crate::number::Number;
 use crate::pack::{Pack, PackState};
 use crate::units::{Charge, Energy, Resistance, Temperature, Time, Voltage};
@@ -105,12 +105,31 @@ impl<'a> LaneCells<'a> {
         state: &LaneState<L>,
         usable: Lanes<L>,
     ) -> Voltage<Lanes<L>> {
+        self.along(
+            self.cell_voltage(&state.ordinary, usable),
+            self.cell_voltage(&state.weakest, usable),
+        )
+    }
+
+    #[inline(always)]
+    fn cell_voltage<const L: usize>(
+        &self,
+        cell: &LaneCell<L>,
+        usable: Lanes<L>,
+    ) -> Voltage<Lanes<L>> {
         let share = self.cell.kinetics.available_share;
-        let volts = |cell: &LaneCell<L>| {
-            self.curve
-                .at(cell.wells.surface_depth(cell.capacity, share) / usable)
-        };
-        self.along(volts(&state.ordinary), volts(&state.weakest))
+        let depth = cell.wells.surface_depth(cell.capacity, share);
+        self.curve.at(depth / usable)
+    }
+
+    /// Open-circuit voltage of a string at a temperature.
+    #[inline(always)]
+    pub(super) fn voltage<const L: usize>(
+        &self,
+        state: &LaneState<L>,
+        temperature: Temperature<Lanes<L>>,
+    ) -> Voltage<Lanes<L>> {
+        self.open_circuit(state, Lanes::all(1.0)) + self.shift(temperature)
     }
 
     /// Share of the charge left in all cells of a string; the step in which a well runs dry may
@@ -161,10 +180,10 @@ impl<'a> LaneCells<'a> {
     pub(super) fn resistances<const L: usize>(&self, state: &LaneState<L>) -> Resisting<L> {
         let aged = self.cell.storage.resistance_factor(state.age);
         let (ordinary, weakest) = (state.ordinary.depth(), state.weakest.depth());
-        let of = |r: &Resistor| self.along(r.at(ordinary, aged), r.at(weakest, aged));
+        let Cell { ohmic, slow, .. } = self.cell;
         Resisting {
-            ohmic: of(&self.cell.ohmic),
-            slow: of(&self.cell.slow),
+            ohmic: self.along(ohmic.at(ordinary, aged), ohmic.at(weakest, aged)),
+            slow: self.along(slow.at(ordinary, aged), slow.at(weakest, aged)),
         }
     }
 
@@ -233,10 +252,16 @@ impl<'a> LaneCells<'a> {
         drawn: Charge<Lanes<L>>,
         levelling: &Levelling<Lanes<L>>,
     ) -> Charge<Lanes<L>> {
-        let share = self.cell.kinetics.available_share;
-        room(cell.capacity, share, drawn, |drawn| {
-            cell.wells.drained(share, levelling, drawn).available
-        })
+        let probe = Filling::probe(cell.capacity);
+        let filling = Filling {
+            capacity: cell.capacity,
+            idle: self.cell_after(cell, drawn, levelling).wells.available,
+            probed: self
+                .cell_after(cell, drawn - probe, levelling)
+                .wells
+                .available,
+        };
+        filling.room(self.cell.kinetics.available_share)
     }
 
     /// Self-discharge and ageing over `span`, `gain` times as fast as at the temperature of `factors`; gives the
@@ -273,6 +298,22 @@ impl<const L: usize> Resisting<L> {
 
 impl<const L: usize> LaneCell<L> {
     #[inline(always)]
+    fn choose(mask: LaneMask<L>, yes: &Self, no: &Self) -> Self {
+        Self {
+            wells: Wells::choose(mask, &yes.wells, &no.wells),
+            capacity: no.capacity,
+        }
+    }
+
+    #[inline(always)]
+    fn between(&self, end: &Self, at: Lanes<L>) -> Self {
+        Self {
+            wells: self.wells.between(&end.wells, at),
+            capacity: self.capacity,
+        }
+    }
+
+    #[inline(always)]
     fn depth(&self) -> Lanes<L> {
         self.wells.depth(self.capacity)
     }
@@ -295,14 +336,10 @@ impl<const L: usize> LaneState<L> {
 
     /// `yes` where the mask is true, else `no`.
     #[inline(always)]
-    pub(super) fn choose(mask: <Lanes<L> as Number>::Mask, yes: &Self, no: &Self) -> Self {
-        let cell = |yes: &LaneCell<L>, no: &LaneCell<L>| LaneCell {
-            wells: Wells::choose(mask, &yes.wells, &no.wells),
-            capacity: no.capacity,
-        };
+    pub(super) fn choose(mask: LaneMask<L>, yes: &Self, no: &Self) -> Self {
         Self {
-            ordinary: cell(&yes.ordinary, &no.ordinary),
-            weakest: cell(&yes.weakest, &no.weakest),
+            ordinary: LaneCell::choose(mask, &yes.ordinary, &no.ordinary),
+            weakest: LaneCell::choose(mask, &yes.weakest, &no.weakest),
             age: Time::choose(mask, yes.age, no.age),
         }
     }
@@ -310,13 +347,9 @@ impl<const L: usize> LaneState<L> {
     /// On the way to `end`, 0 to 1.
     #[inline(always)]
     pub(super) fn between(&self, end: &Self, at: Lanes<L>) -> Self {
-        let cell = |from: &LaneCell<L>, to: &LaneCell<L>| LaneCell {
-            wells: from.wells.between(&to.wells, at),
-            capacity: from.capacity,
-        };
         Self {
-            ordinary: cell(&self.ordinary, &end.ordinary),
-            weakest: cell(&self.weakest, &end.weakest),
+            ordinary: self.ordinary.between(&end.ordinary, at),
+            weakest: self.weakest.between(&end.weakest, at),
             age: self.age,
         }
     }

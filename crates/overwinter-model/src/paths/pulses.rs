@@ -194,8 +194,9 @@ impl<const L: usize> Standing<L> {
             slow,
             ..
         } = self.circuit;
-        let current = |power: Power| power.everywhere() * times_power / limit;
-        open_circuit - self.polarisation - ohmic * current(peak) - slow * current(slow_peak)
+        let drops = ohmic.si() * peak.as_watts() + slow.si() * slow_peak.as_watts();
+        let drop = Voltage::from_si(drops * times_power / limit.si());
+        open_circuit - self.polarisation - drop
     }
 }
 

@@ -83,9 +83,8 @@ impl LanePack<'_> {
             return;
         }
         let none: Energy<Lanes<L>> = Energy::ZERO.everywhere();
-        let volts = |state| cells.open_circuit(state, Lanes::all(1.0)) + cells.shift(temperature);
-        let before = volts(start);
-        let half_climb = (volts(end) - before) * Lanes::all(0.5);
+        let before = cells.voltage(start, temperature);
+        let half_climb = (cells.voltage(end, temperature) - before) * Lanes::all(0.5);
         let kept = sun.kept * Lanes::all(self.strings);
         let climbed = kept * half_climb.max(Voltage::ZERO.everywhere());
         let more = climbed / Lanes::all(self.charging.efficiency);
@@ -305,12 +304,10 @@ impl<const L: usize> Sunlit<L> {
             return BlockSun::of_pack(nothing, wanted);
         }
         let cells = pack.cells;
-        let shift = cells.shift(pack.temperature);
-        let volts = |state: &LaneState<L>| cells.open_circuit(state, Lanes::all(1.0)) + shift;
         let charger = Charger {
             charging: feeds.charging,
             strings: feeds.strings,
-            open_circuit: volts(pack.state),
+            open_circuit: cells.voltage(pack.state, pack.temperature),
             resistance: pack.resistance,
             span: block.span,
         };
@@ -319,7 +316,7 @@ impl<const L: usize> Sunlit<L> {
         let full = cells.after(pack.state, net, pack.levelling);
         let limit = feeds.charging.limit_at(self.warmth);
         let limits = ChargeLimits {
-            climb: volts(&full) - charger.open_circuit,
+            climb: cells.voltage(&full, pack.temperature) - charger.open_circuit,
             limit: limit * Lanes::all(feeds.cells_in_series),
             room: cells.room(pack.state, pack.drawn, pack.levelling),
         };

@@ -282,27 +282,25 @@ impl<const L: usize> Paths<'_, '_, L> {
         end: &End<L>,
         died: Lanes<L>,
     ) {
-        let one = Lanes::all(1.0);
-        let seconds = block.span.as_seconds();
-        let before = self.state.within_reach();
-        let after = end.state.within_reach();
         let none: Charge<Lanes<L>> = Charge::ZERO.everywhere();
-        let runs_dry = after.below(none).ones();
-        let least = Charge::from_coulombs(f64::MIN_POSITIVE).everywhere();
-        let dry_at = before / (before - after).max(least);
-        let deadly = above_zero(died);
-        let fails_at = Lanes::choose(deadly, Lanes::all(block.coldest_from), dry_at);
-        let cause = Lanes::choose(deadly, died, runs_dry * code(Cause::WeakestCellEmpty));
-        let cause = cause * self.alive;
-        let dies = above_zero(cause);
-        let part = Lanes::choose(dies, fails_at, one) * self.alive;
-        let days = (fails_at * seconds + self.seconds) * (1.0 / 86_400.0);
-        note(&mut self.followed.ends[Ending::Camera], cause, days);
-        self.cause = self.cause.max(cause);
-        self.count(block, done, part);
-
+        let runs_dry = end.state.within_reach().below(none).ones();
+        let empty = runs_dry * code(Cause::WeakestCellEmpty);
+        let cause = Lanes::choose(above_zero(died), died, empty) * self.alive;
         let cells = &self.prepared.cells;
         let (stored, lost) = cells.stored(&end.state, block.span, &end.factors, block.ageing_gain);
+        let mut part = self.alive;
+        let mut after = stored;
+        // In most blocks nobody dies.
+        if any(cause) {
+            let fails_at = self.fails_at(block, end, died);
+            let dies = above_zero(cause);
+            part = Lanes::choose(dies, fails_at, part);
+            after = LaneState::choose(dies, &self.state.between(&end.state, fails_at), &stored);
+            let days = (fails_at * block.span.as_seconds() + self.seconds) / 86_400.0;
+            note(&mut self.followed.ends[Ending::Camera], cause, days);
+            self.cause = self.cause.max(cause);
+        }
+        self.count(block, done, part);
         self.followed.self_discharge +=
             cells.charge_per_string_volt(&end.state) * self.open_circuit * (lost * part);
         self.by_warmth += end.by_warmth * part;
@@ -311,11 +309,21 @@ impl<const L: usize> Paths<'_, '_, L> {
             let began = (store_empty, self.seconds / 86_400.0);
             self.of_store += self.sunlit.take(sun, part, began);
         }
-        let after = LaneState::choose(dies, &self.state.between(&end.state, fails_at), &stored);
         self.state = LaneState::choose(above_zero(self.alive), &after, &self.state);
-        self.alive *= (!dies).ones();
+        self.alive *= (!above_zero(cause)).ones();
         self.charge_left = cells.charge_left(&self.state);
-        self.seconds += seconds;
+        self.seconds += block.span.as_seconds();
+    }
+
+    /// Where in a block a camera that dies in it does, 0 to 1: at its coldest hour, or when its weakest
+    /// cell runs dry.
+    #[inline(always)]
+    fn fails_at(&self, block: &Block, end: &End<L>, died: Lanes<L>) -> Lanes<L> {
+        let before = self.state.within_reach();
+        let drawn = before - end.state.within_reach();
+        let least = Charge::from_coulombs(f64::MIN_POSITIVE).everywhere();
+        let dry_at = before / drawn.max(least);
+        Lanes::choose(above_zero(died), Lanes::all(block.coldest_from), dry_at)
     }
 
     /// Counts what the camera did in `part` of a block, and what that wrote on its card.

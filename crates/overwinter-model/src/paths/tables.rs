@@ -114,23 +114,31 @@ impl FactorTable {
         let shifted = (kelvin - COLDEST_K) * ROWS_PER_K + ROUNDER;
         let row_k = (shifted - ROUNDER) * (1.0 / ROWS_PER_K) + COLDEST_K;
         let beyond = (row_k - kelvin) / (row_k * kelvin);
-        let mut factors = [Lanes::all(0.0); 4];
-        let [a, b, c, d] = &mut factors;
-        let lanes = a.0.iter_mut().zip(&mut b.0).zip(&mut c.0).zip(&mut d.0);
+        let [ohmic, slow, levelling, ageing] = self.nearest(shifted);
+        let [of_ohmic, of_slow, of_levelling, of_ageing] = self.activations_k;
+        Factors {
+            ohmic: ohmic * near_exp(beyond * of_ohmic),
+            slow: slow * near_exp(beyond * of_slow),
+            levelling: levelling * near_exp(beyond * of_levelling),
+            ageing: ageing * near_exp(beyond * of_ageing),
+        }
+    }
+
+    /// The rows that [`ROUNDER`] has left in the lowest bits.
+    #[inline(always)]
+    fn nearest<const L: usize>(&self, shifted: Lanes<L>) -> [Lanes<L>; 4] {
+        let [mut a, mut b, mut c, mut d] = [[0.0; L]; 4];
+        let lanes = a.iter_mut().zip(&mut b).zip(&mut c).zip(&mut d);
         for ((((a, b), c), d), shifted) in lanes.zip(shifted.0) {
             let row = self.rows.get(bin(shifted) % ROWS);
             [*a, *b, *c, *d] = row.copied().unwrap_or_default();
         }
-        for (factor, activation_k) in factors.iter_mut().zip(self.activations_k) {
-            let exponent = beyond * activation_k;
-            *factor *= exponent * (exponent * 0.5 + 1.0) + 1.0;
-        }
-        let [ohmic, slow, levelling, ageing] = factors;
-        Factors {
-            ohmic,
-            slow,
-            levelling,
-            ageing,
-        }
+        [Lanes(a), Lanes(b), Lanes(c), Lanes(d)]
     }
+}
+
+/// `e^x` to the second order.
+#[inline(always)]
+fn near_exp<const L: usize>(x: Lanes<L>) -> Lanes<L> {
+    x * (x * 0.5 + 1.0) + 1.0
 }

@@ -3,7 +3,7 @@
 use super::Finding;
 use crate::command::forecast::{TENTH, first_reason, night_ends, percent, until_in, upload_ends};
 use overwinter_line::line::{Camera, Line, WeatherOrigin};
-use overwinter_line::odds::{Ends, Odds};
+use overwinter_line::odds::{Ends, Lost, Odds};
 use overwinter_line::run::CameraRun;
 use overwinter_line::words::What;
 
@@ -47,12 +47,12 @@ struct Failing<'a> {
 
 fn failing<'a>(line: &Line, camera: &Camera, odds: &'a Odds) -> Vec<Failing<'a>> {
     // Uploads that end with the camera and no sooner are not worth a word of their own.
-    let uploads = upload_ends(camera, odds).filter(|ends| *ends != &odds.dead);
+    let uploads = upload_ends(camera, odds).filter(|ends| *ends != &odds.lost[Lost::Camera]);
     let all = [
         (What::NightPictures, night_ends(camera, odds)),
         (What::Uploads, uploads),
-        (What::Card, Some(&odds.card_full)),
-        (What::Camera, Some(&odds.dead)),
+        (What::Card, Some(&odds.lost[Lost::CardRoom])),
+        (What::Camera, Some(&odds.lost[Lost::Camera])),
     ];
     let season = f64::from(line.season.days());
     let failing = all.into_iter().filter_map(|(what, ends)| {

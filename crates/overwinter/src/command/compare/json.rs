@@ -1,5 +1,6 @@
 //! Cells side by side for a script.
 
+use overwinter_model::season::Ending;
 use serde_json::{Value, json};
 
 use super::{Compared, Try, alive_at_end, cost};
@@ -8,7 +9,7 @@ use crate::command::forecast::{
 };
 use crate::command::{document, rounded};
 use overwinter_line::line::{Camera, Line, Misfit};
-use overwinter_line::odds::{Ends, Odds};
+use overwinter_line::odds::{Ends, Lost, Odds};
 use overwinter_line::run::CameraRun;
 use overwinter_line::words;
 
@@ -61,7 +62,7 @@ fn try_json(line: &Line, camera: &Camera, tried: &Try) -> Value {
 
 fn run_json(line: &Line, camera: &Camera, run: &CameraRun) -> Value {
     let outcome = &run.outcome;
-    let dead = outcome.dead.as_ref();
+    let dead = outcome.ends[Ending::Camera].as_ref();
     let night = night_end(camera, outcome);
     json!({
         "days_expected": rounded(outcome.followed.as_days(), 3),
@@ -81,7 +82,7 @@ fn odds_json(line: &Line, camera: &Camera, odds: Option<&Odds>) -> Value {
         let days = ends.and_then(|ends| ends.days_at(share));
         days.map(|days| rounded(days, 3))
     };
-    let dead = odds.map(|odds| &odds.dead);
+    let dead = odds.map(|odds| &odds.lost[Lost::Camera]);
     let night = odds.and_then(|odds| night_ends(camera, odds));
     json!({
         "days_p10": days(dead, TENTH),

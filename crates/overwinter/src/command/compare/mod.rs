@@ -12,7 +12,7 @@ use crate::plot::{CameraDays, CellDays, Comparison};
 use overwinter_line::cells::{self, SharedCell};
 use overwinter_line::host::{Files, Host};
 use overwinter_line::line::{Camera, Line, Misfit, PackChoice, misfit};
-use overwinter_line::odds::{Kept, Odds, Paths, parts, sample};
+use overwinter_line::odds::{Kept, Lost, Odds, Paths, parts, sample};
 use overwinter_line::problem::Failure;
 use overwinter_line::run::{CameraRun, SeasonAir, run_camera};
 
@@ -148,7 +148,7 @@ pub fn bars(line: &Line, compared: &Compared<'_>) -> Comparison {
             .iter()
             .filter_map(|tried| {
                 let odds = &tried.fared.as_ref().ok()?.odds;
-                let dead = &odds.dead;
+                let dead = &odds.lost[Lost::Camera];
                 Some(CellDays {
                     cell: tried.pack.cell.name.clone(),
                     p10: dead.days_at(TENTH),
@@ -170,5 +170,5 @@ pub fn bars(line: &Line, compared: &Compared<'_>) -> Comparison {
 
 /// Share of the seasons that a camera outlives, 0 to 1.
 pub(super) fn alive_at_end(line: &Line, odds: &Odds) -> f64 {
-    1.0 - odds.dead.ended_share(f64::from(line.season.days()))
+    1.0 - odds.lost[Lost::Camera].ended_share(f64::from(line.season.days()))
 }

@@ -10,7 +10,7 @@ use crate::command::forecast::{
 };
 use crate::table::{Column, Table};
 use overwinter_line::line::{Camera, Line, Misfit, WeatherOrigin};
-use overwinter_line::odds::{Ends, Paths};
+use overwinter_line::odds::{Ends, Lost, Paths};
 use overwinter_line::run::CameraRun;
 
 /// The answer for a person.
@@ -129,8 +129,8 @@ fn odds_columns(line: &Line, camera: &Camera, Fared { odds, .. }: &Fared) -> [St
     [
         night(TENTH),
         night(HALF),
-        until(&odds.dead, TENTH),
-        until(&odds.dead, HALF),
+        until(&odds.lost[Lost::Camera], TENTH),
+        until(&odds.lost[Lost::Camera], HALF),
         percent(alive_at_end(line, odds)),
     ]
 }
@@ -146,6 +146,7 @@ fn first_to_fail(outcome: &Outcome) -> &'static str {
         Some(Cause::VoltageAsleep) => "standby: voltage",
         Some(Cause::WeakestCellEmpty) => "weakest cell empty",
         Some(Cause::CardFull) => "card full",
+        Some(Cause::StoreEmpty) => "store empty",
     }
 }
 

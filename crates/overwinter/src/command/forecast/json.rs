@@ -1,7 +1,7 @@
 //! The answer for a script.
 
 use overwinter_model::Time;
-use overwinter_model::season::{End, Ledger};
+use overwinter_model::season::{End, Ending, Ledger};
 use serde_json::{Map, Value, json};
 
 use super::budget::budget;
@@ -68,15 +68,15 @@ fn camera_json(line: &Line, camera: &Camera, run: &CameraRun) -> Value {
         "series": run.pack.series,
         "parallel": run.pack.parallel,
         "days_expected": rounded(outcome.followed.as_days(), 3),
-        "outlives_season": outcome.dead.is_none(),
+        "outlives_season": outcome.ends[Ending::Camera].is_none(),
         "night_pictures_lost_on": on(season, night),
         "night_pictures_days": days(night.map(|end| end.after)),
         "night_pictures_reason": reason(night),
         "charge_left_at_night_pictures_lost": night.map(|end| rounded(end.charge_left, 4)),
-        "uploads_failed_on": on(season, outcome.uploads_failed.as_ref()),
-        "card_full_on": on(season, outcome.card_full.as_ref()),
-        "dead_on": on(season, outcome.dead.as_ref()),
-        "end_reason": reason(outcome.dead.as_ref()).unwrap_or("season-end"),
+        "uploads_failed_on": on(season, outcome.ends[Ending::Uploads].as_ref()),
+        "card_full_on": on(season, outcome.ends[Ending::CardRoom].as_ref()),
+        "dead_on": on(season, outcome.ends[Ending::Camera].as_ref()),
+        "end_reason": reason(outcome.ends[Ending::Camera].as_ref()).unwrap_or("season-end"),
         "first_end": first_reason(camera, outcome),
         "charge_left_fraction": rounded(outcome.charge_left, 4),
         "triggers": rounded(outcome.triggers, 1),

@@ -7,7 +7,7 @@ mod panels;
 mod path;
 mod warnings;
 
-use overwinter_model::season::{End, Outcome};
+use overwinter_model::season::{End, Ending, Outcome};
 use time::Date;
 
 pub use json::json;
@@ -76,13 +76,13 @@ pub(super) fn cells(pack: &PackChoice) -> String {
 
 /// All that ended, the first first.
 pub(super) fn ends(outcome: &Outcome) -> Vec<(What, &End)> {
-    let night = outcome.night_pictures_lost.as_ref();
-    let uploads = outcome.uploads_failed.as_ref();
+    let night = outcome.ends[Ending::NightPictures].as_ref();
+    let uploads = outcome.ends[Ending::Uploads].as_ref();
     let all = [
         (What::NightPictures, night),
         (What::Uploads, uploads),
-        (What::Card, outcome.card_full.as_ref()),
-        (What::Camera, outcome.dead.as_ref()),
+        (What::Card, outcome.ends[Ending::CardRoom].as_ref()),
+        (What::Camera, outcome.ends[Ending::Camera].as_ref()),
     ];
     let mut ends: Vec<_> = all
         .into_iter()
@@ -95,8 +95,8 @@ pub(super) fn ends(outcome: &Outcome) -> Vec<(What, &End)> {
 
 /// When night pictures end: with the flash, or with the camera; never where there is no flash.
 pub(super) fn night_end<'a>(camera: &Camera, outcome: &'a Outcome) -> Option<&'a End> {
-    let end = outcome.night_pictures_lost.as_ref();
-    end.or(outcome.dead.as_ref())
+    let end = outcome.ends[Ending::NightPictures].as_ref();
+    end.or(outcome.ends[Ending::Camera].as_ref())
         .filter(|_| camera.draw.night_trigger.is_lit())
 }
 
@@ -204,8 +204,9 @@ fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
         ("charge left", Column::Right),
     ];
     let season = &line.season;
-    let dead_or =
-        |outcome: &Outcome, end: Option<&End>| until(season, end.or(outcome.dead.as_ref()));
+    let dead_or = |outcome: &Outcome, end: Option<&End>| {
+        until(season, end.or(outcome.ends[Ending::Camera].as_ref()))
+    };
     Table::of(line.cameras.iter().zip(runs))
         .with(night, |(camera, run)| {
             let pictures = if camera.draw.night_trigger.is_lit() {
@@ -217,7 +218,7 @@ fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
         })
         .with_if(uploads, [("uploads to", Column::Left)], |(camera, run)| {
             [if camera.sends() {
-                dead_or(&run.outcome, run.outcome.uploads_failed.as_ref())
+                dead_or(&run.outcome, run.outcome.ends[Ending::Uploads].as_ref())
             } else {
                 "no modem".to_owned()
             }]
@@ -227,7 +228,7 @@ fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
             [("room on card to", Column::Left)],
             |(camera, run)| {
                 [if camera.draw.card.is_some() {
-                    dead_or(&run.outcome, run.outcome.card_full.as_ref())
+                    dead_or(&run.outcome, run.outcome.ends[Ending::CardRoom].as_ref())
                 } else {
                     "not counted".to_owned()
                 }]
@@ -236,7 +237,7 @@ fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
         .with(alive, |(_, run)| {
             let outcome = &run.outcome;
             [
-                until(season, outcome.dead.as_ref()),
+                until(season, outcome.ends[Ending::Camera].as_ref()),
                 format!("{:.0}", outcome.followed.as_days()),
                 format!("{:.0} %", 100.0 * outcome.charge_left),
             ]

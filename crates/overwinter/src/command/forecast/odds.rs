@@ -9,7 +9,7 @@ use super::warnings::left_out;
 use crate::command::{assumptions, rounded};
 use crate::table::{Column, Table};
 use overwinter_line::line::{Camera, Line, Season};
-use overwinter_line::odds::{Ends, LineOdds, Odds, Paths};
+use overwinter_line::odds::{Ends, LineOdds, Lost, Odds, Paths};
 use overwinter_line::run::CameraRun;
 use overwinter_line::words;
 
@@ -90,13 +90,13 @@ fn until_table(line: &Line, odds: &LineOdds) -> String {
             |(camera, odds)| {
                 let room = camera.draw.card.as_ref();
                 [room.map_or("not counted".to_owned(), |_| {
-                    until(season, &odds.card_full, TENTH)
+                    until(season, &odds.lost[Lost::CardRoom], TENTH)
                 })]
             },
         )
         .with(alive, |(_, odds)| {
-            let alive = |share| until(season, &odds.dead, share);
-            let at_end = 1.0 - odds.dead.ended_share(f64::from(season.days()));
+            let alive = |share| until(season, &odds.lost[Lost::Camera], share);
+            let at_end = 1.0 - odds.lost[Lost::Camera].ended_share(f64::from(season.days()));
             [
                 alive(TENTH),
                 alive(HALF),
@@ -121,8 +121,8 @@ fn by_table(line: &Line, odds: &LineOdds, date: Date) -> String {
         [
             camera.name.clone(),
             night_ends(camera, odds).map_or("no flash".to_owned(), still),
-            still(&odds.record_broken),
-            still(&odds.dead),
+            still(&odds.lost[Lost::Record]),
+            still(&odds.lost[Lost::Camera]),
         ]
     });
     table.text()
@@ -134,12 +134,12 @@ pub(in crate::command) fn night_ends<'a>(camera: &Camera, odds: &'a Odds) -> Opt
         .draw
         .night_trigger
         .is_lit()
-        .then_some(&odds.night_pictures_ended)
+        .then_some(&odds.lost[Lost::NightPictures])
 }
 
 /// When uploads end, where there are any: a dead camera sends none either.
 pub(in crate::command) fn upload_ends<'a>(camera: &Camera, odds: &'a Odds) -> Option<&'a Ends> {
-    camera.sends().then_some(&odds.uploads_ended)
+    camera.sends().then_some(&odds.lost[Lost::Uploads])
 }
 
 /// Days from the season's start to the end of a date.
@@ -158,11 +158,11 @@ pub(super) fn camera_json(
     let mut put = |key: String, value: Value| keys.insert(key, value);
     let quantiles = [("p10", TENTH), ("p50", HALF), ("p90", NINE_TENTHS)];
     let ends = [
-        ("days", Some(&odds.dead)),
+        ("days", Some(&odds.lost[Lost::Camera])),
         ("night_pictures_days", night_ends(camera, odds)),
         ("uploads_days", upload_ends(camera, odds)),
-        ("card_full_days", Some(&odds.card_full)),
-        ("record_days", Some(&odds.record_broken)),
+        ("card_full_days", Some(&odds.lost[Lost::CardRoom])),
+        ("record_days", Some(&odds.lost[Lost::Record])),
     ];
     for (name, ends) in ends {
         for (quantile, share) in quantiles {
@@ -173,10 +173,13 @@ pub(super) fn camera_json(
     }
     let still = |ends: &Ends, days: f64| rounded(1.0 - ends.ended_share(days), 4);
     let all = f64::from(season.days());
-    put("odds_alive_at_end".to_owned(), still(&odds.dead, all));
+    put(
+        "odds_alive_at_end".to_owned(),
+        still(&odds.lost[Lost::Camera], all),
+    );
     put(
         "odds_record_whole_at_end".to_owned(),
-        still(&odds.record_broken, all),
+        still(&odds.lost[Lost::Record], all),
     );
     put("mean_triggers".to_owned(), rounded(odds.mean.triggers, 1));
     put(
@@ -187,9 +190,9 @@ pub(super) fn camera_json(
         let days = days_to(season, *date);
         json!({
             "date": date.to_string(),
-            "alive": still(&odds.dead, days),
+            "alive": still(&odds.lost[Lost::Camera], days),
             "night_pictures": night_ends(camera, odds).map(|ends| still(ends, days)),
-            "record_whole": still(&odds.record_broken, days),
+            "record_whole": still(&odds.lost[Lost::Record], days),
         })
     });
     put("odds_by".to_owned(), at.collect());

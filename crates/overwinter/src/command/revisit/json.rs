@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::{Cost, Latest, Plan, Visits, by_day};
 use crate::command::{document, rounded};
-use overwinter_line::odds::Ends;
+use overwinter_line::odds::{Ends, Lost};
 
 /// Latest days, the risk by the end of each day, from the start's own on, and visits with their cost.
 #[must_use]
@@ -14,7 +14,7 @@ pub fn json(plan: &Plan<'_>) -> String {
     let cameras = cameras
         .zip(&plan.cameras)
         .map(|((camera, odds), (latest, visits))| {
-            let mut one = latest_json(plan, *latest, &odds.record_broken);
+            let mut one = latest_json(plan, *latest, &odds.lost[Lost::Record]);
             one["name"] = camera.name.as_str().into();
             one["visits"] = visits.count().into();
             one["season_risk"] = season_risk(visits);

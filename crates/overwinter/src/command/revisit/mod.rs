@@ -14,7 +14,7 @@ use super::refused;
 use crate::plot::{RiskCurve, Risks};
 use overwinter_line::host::Host;
 use overwinter_line::line::{Camera, Line};
-use overwinter_line::odds::{Ends, LineOdds, OddsError, Paths};
+use overwinter_line::odds::{Ends, LineOdds, Lost, OddsError, Paths};
 use overwinter_line::problem::Failure;
 use overwinter_line::words;
 use visits::Walks;
@@ -70,7 +70,7 @@ pub fn run<'a>(
     let cameras = line.cameras.iter().zip(&odds.cameras);
     let cameras = cameras.map(|(camera, odds)| match line.cameras.len() {
         1 => Ok((any, together.clone())),
-        _ => visits(&alone(line, camera), &odds.record_broken),
+        _ => visits(&alone(line, camera), &odds.lost[Lost::Record]),
     });
     let cameras: Vec<(Latest, Visits)> = cameras.collect::<Result<_, _>>()?;
     Ok(Plan {
@@ -159,7 +159,9 @@ pub fn curves(plan: &Plan<'_>) -> Risks {
         any: curve("any camera", &plan.odds.line_broken, plan.any),
         cameras: cameras
             .zip(&plan.cameras)
-            .map(|((camera, odds), (latest, _))| curve(&camera.name, &odds.record_broken, *latest))
+            .map(|((camera, odds), (latest, _))| {
+                curve(&camera.name, &odds.lost[Lost::Record], *latest)
+            })
             .collect(),
     }
 }

@@ -6,6 +6,7 @@ use crate::command::assumptions::wrap;
 use crate::command::forecast::{cells, same_weather, site_heading};
 use crate::table::{Column, Table};
 use overwinter_line::line::Line;
+use overwinter_line::odds::Lost;
 use overwinter_line::words;
 
 /// Intervals that people plan by, days: weeks, then months.
@@ -123,7 +124,7 @@ fn risk_table(plan: &Plan<'_>) -> String {
     let last = last_day(plan.line);
     let within = INTERVALS.into_iter().filter(|days| *days < last);
     let cameras = plan.line.cameras.iter().zip(&plan.odds.cameras);
-    let cameras = cameras.map(|(camera, odds)| (camera.name.as_str(), &odds.record_broken));
+    let cameras = cameras.map(|(camera, odds)| (camera.name.as_str(), &odds.lost[Lost::Record]));
     let rows = cameras.chain([("any camera", &plan.odds.line_broken)]);
     let names = Table::of(rows).with([("camera", Column::Left)], |(name, _)| [(*name).to_owned()]);
     let table = within.chain([last]).fold(names, |table, days| {

@@ -1,11 +1,11 @@
 //! What came of a camera, in the numbers by which changes are ranked.
 
-use overwinter_model::season::{End, Outcome};
+use overwinter_model::season::{End, Ending, Outcome};
 
 use crate::command::compare::alive_at_end;
 use crate::command::forecast::HALF;
 use overwinter_line::line::{Camera, Line};
-use overwinter_line::odds::Odds;
+use overwinter_line::odds::{Lost, Odds};
 
 /// What came of a camera along the expected path.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,7 +23,10 @@ pub struct Ends {
 #[must_use]
 pub(super) fn ends_of(outcome: &Outcome) -> Ends {
     let followed = outcome.followed.as_days();
-    let losses = [outcome.night_pictures_lost, outcome.card_full];
+    let losses = [
+        outcome.ends[Ending::NightPictures],
+        outcome.ends[Ending::CardRoom],
+    ];
     let days = |end: &End| end.after.as_days();
     Ends {
         alive_days: followed,
@@ -61,8 +64,8 @@ impl Measure {
         let per_trigger = f64::from(settings.shots) + videos;
         let days = outcome.followed.as_days();
         Self {
-            days_p50: odds.dead.days_at(HALF),
-            all_kept_days_p50: odds.record_broken.days_at(HALF),
+            days_p50: odds.lost[Lost::Camera].days_at(HALF),
+            all_kept_days_p50: odds.lost[Lost::Record].days_at(HALF),
             alive_at_end: alive_at_end(line, odds),
             charge_left: odds.mean.charge_left,
             days_expected: days,

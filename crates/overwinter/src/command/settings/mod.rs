@@ -6,6 +6,7 @@ mod measure;
 mod text;
 mod unknowns;
 
+use overwinter_model::season::Ending;
 use std::cmp::Ordering;
 use std::iter;
 
@@ -147,7 +148,7 @@ pub fn bars(line: &Line, tried: &[Tried<'_>]) -> Budget {
     let cameras = tried.iter().map(|one| CameraBudget {
         name: one.camera.name.clone(),
         days: one.run.outcome.followed.as_days(),
-        outlives: one.run.outcome.dead.is_none(),
+        outlives: one.run.outcome.ends[Ending::Camera].is_none(),
         parts: forecast::budget(&one.run.outcome.ledger),
     });
     Budget {

@@ -9,6 +9,7 @@ use crate::table::{Column, Table};
 use overwinter_line::line::Line;
 use overwinter_line::odds::Paths;
 use overwinter_line::run::CameraRun;
+use overwinter_model::season::Ending;
 
 /// What uses the charge, the changes of each camera, and what is not known.
 #[must_use]
@@ -138,7 +139,11 @@ fn percent(share: f64) -> String {
 fn unknowns_base(line: &Line, one: &Tried<'_>) -> String {
     let outcome = &one.run.outcome;
     let days = outcome.followed.as_days();
-    let beyond = if outcome.dead.is_none() { "+" } else { "" };
+    let beyond = if outcome.ends[Ending::Camera].is_none() {
+        "+"
+    } else {
+        ""
+    };
     wrap(&format!(
         "What is not known, {} ({days:.0}{beyond} days alive), what matters most first:",
         on_path(&line.climate.origin)

@@ -1,6 +1,7 @@
 //! One size looked at closely: the worst weeks, what becomes of the light, and its place.
 
 use overwinter_model::Time;
+use overwinter_model::season::Ending;
 use time::{Date, Duration};
 
 use super::place::InPlace;
@@ -160,7 +161,7 @@ fn without_sun(
     };
     let outcome = run_camera(&rest, &SeasonAir::new(&rest), &dark, &dark.pack)?.outcome;
     let days = |time: Time| time.as_days();
-    Ok(match outcome.dead {
+    Ok(match outcome.ends[Ending::Camera] {
         Some(_) => WithoutSun::Days(days(outcome.followed)),
         None => WithoutSun::ToSeasonsEnd(days(outcome.followed)),
     })

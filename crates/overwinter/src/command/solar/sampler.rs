@@ -3,7 +3,7 @@
 use crate::command::forecast::{night_ends, upload_ends};
 use overwinter_line::host::{Host, Work};
 use overwinter_line::line::{Camera, Line};
-use overwinter_line::odds::{Ends, Kept, Odds, OddsError, Paths, sample};
+use overwinter_line::odds::{Ends, Kept, Lost, Odds, OddsError, Paths, sample};
 use overwinter_line::run::SeasonAir;
 
 /// What candidates are sampled with.
@@ -39,8 +39,8 @@ impl Sampler<'_> {
         let days = f64::from(self.line.season.days());
         let kept = |ends: &Ends| 1.0 - ends.ended_share(days);
         Lasting {
-            alive: kept(&odds.dead),
-            never_empty: kept(&odds.store_empty),
+            alive: kept(&odds.lost[Lost::Camera]),
+            never_empty: kept(&odds.lost[Lost::Store]),
             night_pictures: night_ends(camera, odds).map(kept),
             uploads: upload_ends(camera, odds).map(kept),
         }

@@ -1,6 +1,6 @@
 //! Why no size of the map does.
 
-use overwinter_model::season::End;
+use overwinter_model::season::{End, Ending};
 
 use super::map::{Map, Point};
 use super::sampler::{Lasting, Sampler};
@@ -71,7 +71,7 @@ impl Shortfall {
             spilled_wh: sum(|week| week.mean.spilled_wh),
             stored_wh: sum(|week| week.mean.stored_wh),
             drawn_wh: sum(|week| week.mean.drawn_wh),
-            dead: mean_season.outcome.dead,
+            dead: mean_season.outcome.ends[Ending::Camera],
         }))
     }
 

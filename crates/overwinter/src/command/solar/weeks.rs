@@ -3,7 +3,7 @@
 use time::Date;
 
 use overwinter_line::line::Line;
-use overwinter_line::odds::{Odds, SunMean, SunWeek};
+use overwinter_line::odds::{Lost, Odds, SunMean, SunWeek};
 
 /// How many of the worst are told.
 const WORST: usize = 3;
@@ -40,7 +40,7 @@ pub(super) fn weeks(line: &Line, odds: &Odds) -> Vec<Week> {
         days: week.days,
         mean: week.mean,
         empty: week.dry,
-        alive: 1.0 - odds.dead.ended_share(week.first_day as f64),
+        alive: 1.0 - odds.lost[Lost::Camera].ended_share(week.first_day as f64),
     };
     odds.sun.weeks().map(week).collect()
 }

@@ -5,7 +5,7 @@ mod axis;
 mod drawing;
 mod table;
 
-use overwinter_model::season::Outcome;
+use overwinter_model::season::{Ending, Outcome};
 
 pub use answer::{csv, csv_output, json};
 pub use axis::{Axis, parse_axes};
@@ -16,7 +16,7 @@ use overwinter_line::host::{Host, gather};
 
 use super::forecast::{Warning, night_ends, warnings};
 use overwinter_line::line::{Camera, Change, Line, LineFile, Value};
-use overwinter_line::odds::{Odds, Paths, sample_line};
+use overwinter_line::odds::{Lost, Odds, Paths, sample_line};
 use overwinter_line::problem::{Failure, Problem};
 use overwinter_line::run::{SeasonAir, run_camera};
 
@@ -235,16 +235,16 @@ fn row(
     warnings: Vec<Warning>,
 ) -> Row {
     let season_days = line.season.days();
-    let dead = &odds.dead;
+    let dead = &odds.lost[Lost::Camera];
     Row {
         point,
         camera: camera.name.clone(),
         season_days,
         days_expected: expected.followed.as_days(),
-        outlives: expected.dead.is_none(),
+        outlives: expected.ends[Ending::Camera].is_none(),
         days: [0.1, 0.5, 0.9].map(|share| dead.days_at(share)),
         night_days_p50: night_ends(camera, odds).and_then(|ends| ends.days_at(0.5)),
-        card_full_days_p50: odds.card_full.days_at(0.5),
+        card_full_days_p50: odds.lost[Lost::CardRoom].days_at(0.5),
         lit: camera.draw.night_trigger.is_lit(),
         odds_alive: 1.0 - dead.ended_share(f64::from(season_days)),
         charge_left: expected.charge_left,

@@ -1,6 +1,6 @@
 //! What ended, and when: labels above a panel with lines down to the voltage that decided.
 
-use overwinter_model::season::Outcome;
+use overwinter_model::season::{Ending, Outcome};
 
 use super::super::axis::{Frame, Scale};
 use super::super::dates::DateAxis;
@@ -34,11 +34,11 @@ pub(super) fn flags(season: &Season, dates: &DateAxis, outcome: &Outcome) -> Vec
         (
             "night pictures lost",
             Shape::Triangle,
-            outcome.night_pictures_lost,
+            outcome.ends[Ending::NightPictures],
         ),
-        ("uploads fail", Shape::Square, outcome.uploads_failed),
-        ("card full", Shape::Diamond, outcome.card_full),
-        ("dead", Shape::Cross, outcome.dead),
+        ("uploads fail", Shape::Square, outcome.ends[Ending::Uploads]),
+        ("card full", Shape::Diamond, outcome.ends[Ending::CardRoom]),
+        ("dead", Shape::Cross, outcome.ends[Ending::Camera]),
     ];
     let mut flags: Vec<Flag> = ends
         .into_iter()
@@ -50,7 +50,7 @@ pub(super) fn flags(season: &Season, dates: &DateAxis, outcome: &Outcome) -> Vec
             Some(Flag::new(text, Some((shape, x, volts))))
         })
         .collect();
-    if outcome.dead.is_none() {
+    if outcome.ends[Ending::Camera].is_none() {
         flags.push(Flag::new("runs to the end".to_owned(), None));
     }
     let spans: Vec<Span> = flags.iter().map(|flag| flag.span).collect();

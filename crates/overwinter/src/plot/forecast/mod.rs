@@ -9,7 +9,7 @@ mod shape;
 #[cfg(test)]
 pub(super) mod tests;
 
-use overwinter_model::season::{End, Outcome};
+use overwinter_model::season::{End, Ending, Outcome};
 
 use super::picture::{Align, EDGE, LINE, Picture, TITLE, Text, WIDTH};
 use super::{MOST_CAMERAS, labels};
@@ -70,8 +70,11 @@ pub fn drawn(runs: &[CameraRun]) -> Vec<usize> {
 /// When a camera is dead, else when it first fails in something, else never.
 fn end_days(outcome: &Outcome) -> [f64; 2] {
     let days = |end: Option<End>| end.map_or(f64::INFINITY, |end| end.after.as_days());
-    let night = days(outcome.night_pictures_lost);
-    [days(outcome.dead), night.min(days(outcome.uploads_failed))]
+    let night = days(outcome.ends[Ending::NightPictures]);
+    [
+        days(outcome.ends[Ending::Camera]),
+        night.min(days(outcome.ends[Ending::Uploads])),
+    ]
 }
 
 fn header(picture: &mut Picture, line: &Line, shown: usize, all: usize) {

@@ -1,13 +1,13 @@
 //! Forecasts as they are laid out; `plot/tests.rs` looks at whether they fit.
 
 use overwinter_model::Time;
-use overwinter_model::season::Cause;
+use overwinter_model::season::{Cause, Ending};
 
 use super::super::tests::{LINE_HEAD, SEASON, load, says, texts};
 use super::*;
 use crate::host::host;
 use overwinter_line::odds::Kept;
-use overwinter_line::odds::{Paths, sample};
+use overwinter_line::odds::{Lost, Paths, sample};
 use overwinter_line::run::{SeasonAir, run_camera};
 
 /// A line of cameras given by name, kind, cell and triggers a day, run to its end.
@@ -112,8 +112,8 @@ fn a_forecast_names_its_cameras_axes_and_ends() {
             .count()
     };
     let ended = |ended: fn(&CameraRun) -> bool| runs.iter().filter(|run| ended(run)).count();
-    let lost = ended(|run| run.outcome.night_pictures_lost.is_some());
-    let dead = ended(|run| run.outcome.dead.is_some());
+    let lost = ended(|run| run.outcome.ends[Ending::NightPictures].is_some());
+    let dead = ended(|run| run.outcome.ends[Ending::Camera].is_some());
     assert!(lost > 0 && dead > 0, "{lost} {dead}");
     assert_eq!(starts("night pictures lost "), lost);
     assert_eq!(starts("dead "), dead);
@@ -150,7 +150,7 @@ fn sampled_paths_tell_the_same_dates_as_their_odds() {
     );
     let causes: Vec<Cause> = runs
         .iter()
-        .filter_map(|run| Some(run.outcome.dead.as_ref()?.cause))
+        .filter_map(|run| Some(run.outcome.ends[Ending::Camera].as_ref()?.cause))
         .collect();
     let empty = |cause: &&Cause| **cause == Cause::WeakestCellEmpty;
     let emptied = causes.iter().filter(empty).count();
@@ -158,7 +158,7 @@ fn sampled_paths_tell_the_same_dates_as_their_odds() {
     assert_eq!(starting("weakest cell empty"), emptied);
     assert_eq!(starting("voltage too low at "), causes.len() - emptied);
     for camera in &odds.cameras {
-        for days in [0.1, 0.5].map(|share| camera.dead.days_at(share)) {
+        for days in [0.1, 0.5].map(|share| camera.lost[Lost::Camera].days_at(share)) {
             if let Some(days) = days.filter(|days| *days >= 1.0) {
                 let last = line.season.date(Time::from_days(days - 1.0));
                 assert!(says(&picture, &words::day_of_year(last)), "{last}");

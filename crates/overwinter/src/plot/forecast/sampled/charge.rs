@@ -1,6 +1,7 @@
 //! Charge left: the middle of the paths, the median and the expected path.
 
-use overwinter_model::season::Cause;
+use overwinter_line::odds::Lost;
+use overwinter_model::season::{Cause, Ending};
 
 use super::super::super::axis::{Frame, Scale};
 use super::super::super::dates::DateAxis;
@@ -53,7 +54,7 @@ pub(super) fn store_key(picture: &mut Picture, (x, y): Point) {
 /// Why the camera dies on the expected path, if it does: mostly with charge left in its cells. Gives
 /// how many lines of text.
 pub(super) fn why_dead(picture: &mut Picture, (x, y): Point, seen: &Seen<'_>) -> i32 {
-    let Some(end) = &seen.run.outcome.dead else {
+    let Some(end) = &seen.run.outcome.ends[Ending::Camera] else {
         return 0;
     };
     let why = match end.cause {
@@ -85,7 +86,7 @@ pub(super) fn draw(picture: &mut Picture, frame: &Frame, dates: &DateAxis, seen:
     let end = expected.last().copied();
     picture.path(expected, EXPECTED);
     frame.border(picture);
-    if let (Some(end), Some(_)) = (end, seen.run.outcome.dead) {
+    if let (Some(end), Some(_)) = (end, seen.run.outcome.ends[Ending::Camera]) {
         Shape::Cross.draw(picture, end);
     }
 }
@@ -105,7 +106,7 @@ fn store_course(seen: &Seen<'_>, dates: &DateAxis, scale: &Scale) -> Vec<Point> 
     let Some(holds_wh) = seen.store_wh() else {
         return Vec::new();
     };
-    let paths = seen.odds.dead.paths();
+    let paths = seen.odds.lost[Lost::Camera].paths();
     let held = (0..).map_while(|day| seen.odds.sun.in_store_wh(day, paths));
     (1..)
         .zip(held)

@@ -12,7 +12,7 @@ use super::super::panel::CHARGE_FILL;
 use super::super::shape::Shape;
 use super::{COLUMN, SWATCH, Seen};
 use overwinter_line::line::Season;
-use overwinter_line::odds::Ends;
+use overwinter_line::odds::{Ends, Lost};
 use overwinter_line::words::{day_of_year, is_long, last_good_day};
 
 /// Told apart from [`CHARGE_FILL`] by lightness, in grey too.
@@ -45,9 +45,14 @@ impl<'a> Still<'a> {
             fill,
             ends,
         };
-        let mut all = vec![still("alive", Shape::Cross, Some(CHARGE_FILL), &odds.dead)];
+        let mut all = vec![still(
+            "alive",
+            Shape::Cross,
+            Some(CHARGE_FILL),
+            &odds.lost[Lost::Camera],
+        )];
         if camera.draw.night_trigger.is_lit() {
-            let ends = &odds.night_pictures_ended;
+            let ends = &odds.lost[Lost::NightPictures];
             all.push(still(
                 "night pictures",
                 Shape::Triangle,
@@ -56,10 +61,20 @@ impl<'a> Still<'a> {
             ));
         }
         if camera.sends() {
-            all.push(still("uploads", Shape::Square, None, &odds.uploads_ended));
+            all.push(still(
+                "uploads",
+                Shape::Square,
+                None,
+                &odds.lost[Lost::Uploads],
+            ));
         }
-        if odds.card_full.ended_share(f64::INFINITY) >= FEW {
-            all.push(still("room on card", Shape::Diamond, None, &odds.card_full));
+        if odds.lost[Lost::CardRoom].ended_share(f64::INFINITY) >= FEW {
+            all.push(still(
+                "room on card",
+                Shape::Diamond,
+                None,
+                &odds.lost[Lost::CardRoom],
+            ));
         }
         all
     }
