@@ -3,4 +3,5 @@
 pub mod files;
 pub mod held;
 pub mod points;
+pub mod surroundings;
 pub mod tables;

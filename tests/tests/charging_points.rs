@@ -1,15 +1,16 @@
 //! How the catalogue's cells are charged, against published points.
 
-use overwinter::command::discharge::usual_cut_off;
-use overwinter::points::{How, Row, entry_for, read_rows};
+use overwinter_line::cells::usual_cut_off;
+use overwinter_line::points::{How, Row, entry_for};
 use overwinter_model::bench::{Duty, Progress, discharge};
 use overwinter_model::cell::catalogue::{CATALOGUE, CatalogueCell};
 use overwinter_model::cell::{Accepted, Cell, CellAt, CellOnBench, CellState, Charging, Wells};
 use overwinter_model::{Charge, Current, Load, Temperature, Time, Voltage};
+use overwinter_tests::surroundings::rows_of_points;
 
 fn rows(file: &str) -> Vec<Row> {
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../datasheets-notes/");
-    read_rows(format!("{folder}{file}").as_ref()).expect("a table of points")
+    rows_of_points(format!("{folder}{file}").as_ref()).expect("a table of points")
 }
 
 /// One row of `limits.csv`, by its running number.

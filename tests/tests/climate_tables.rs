@@ -9,11 +9,12 @@ mod harvest;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use overwinter::weather::{AirNormals, MonthAir, WeatherFile, read_weather_file};
+use overwinter_line::weather::{AirNormals, MonthAir, WeatherFile, read_weather_file};
 use overwinter_model::{Day, HourlyYear, Place, Weather};
 use overwinter_tests::files::{beside_checkout, data, files_at, reference_files};
 use overwinter_tests::held::Held;
 use overwinter_tests::points::Measure;
+use overwinter_tests::surroundings::Disk;
 use overwinter_tests::tables::{Row, Table, file_name};
 
 const VARIABLE: &str = "OVERWINTER_CLIMATE_TABLES";
@@ -129,7 +130,7 @@ impl Sources {
         let of_climate = self.files.iter().filter(of_climate);
         let path = of_climate.clone().find(|path| is_weather(path)).cloned();
         let path = path.or_else(|| harvest::as_epw(climate, self))?;
-        Some(read_weather_file(path).unwrap_or_else(|error| panic!("{error}")))
+        Some(read_weather_file(&Disk, path).unwrap_or_else(|error| panic!("{error}")))
     }
 
     /// What tables of places say about a climate's.
@@ -275,7 +276,7 @@ fn hold_replay(held: &mut Held, table: &Table, climate: &str, file: &WeatherFile
     let air = air_by_month_hour(&Weather::Hours(replay), file.place());
     let tolerance = Some(SAME_HOURS_TOLERANCE_K);
     hold_column(held, table, climate, ("air_c", "air_c"), &air, tolerance);
-    let light = |value: fn(&overwinter::weather::WeatherHour) -> f64| {
+    let light = |value: fn(&overwinter_line::weather::WeatherHour) -> f64| {
         month_hours(|day| {
             let first = usize::from(day.day_of_year() - 1) * 24;
             std::array::from_fn(|hour| value(&file.hours()[first + hour]))

@@ -16,8 +16,8 @@ use std::error::Error;
 use std::fs;
 use std::path::Path;
 
-use overwinter::fit::{Point, Problem, grade_spread, residuals, rounded, tested, wider};
-use overwinter::points::{Row, read_rows};
+use overwinter_line::fit::{Point, Problem, grade_spread, residuals, rounded, tested, wider};
+use overwinter_line::points::{Row, read_rows};
 use overwinter_model::cell::Cell;
 use overwinter_model::cell::catalogue::{CatalogueCell, find};
 
@@ -52,7 +52,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     if only.is_empty() {
         report::write_summary(&folder, &summary)?;
-        let table = root.join("crates/overwinter/src/cells/accuracy_table.rs");
+        let table = root.join("crates/overwinter-line/src/cells/accuracy_table.rs");
         fs::write(table, write_accuracy::text(&summary))?;
     }
     Ok(())
@@ -62,7 +62,7 @@ fn main() -> Result<(), Box<dyn Error>> {
 fn notes(folder: &Path, name: &str) -> Result<Vec<Row>, Box<dyn Error>> {
     let path = folder.join(format!("{name}.csv"));
     if path.exists() {
-        Ok(read_rows(&path)?)
+        Ok(read_rows(&path, fs::File::open(&path)?)?)
     } else {
         Ok(Vec::new())
     }

@@ -5,8 +5,8 @@ use std::error::Error;
 use std::ops::Range;
 use std::path::Path;
 
-use overwinter::fit::{Residual, Role};
-use overwinter::points::Measure;
+use overwinter_line::fit::{Residual, Role};
+use overwinter_line::points::Measure;
 use plotters::coord::types::RangedCoordf64;
 use plotters::prelude::*;
 use plotters::style::{FontStyle, register_font};

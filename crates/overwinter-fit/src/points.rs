@@ -1,7 +1,7 @@
 //! Which published rows a catalogue cell is fitted to, and which are held out.
 
-use overwinter::fit::{Point, Role, Weights};
-use overwinter::points::{Grade, How, Row, entry_for, evaluate};
+use overwinter_line::fit::{Point, Role, Weights};
+use overwinter_line::points::{Grade, How, Row, entry_for, evaluate};
 use overwinter_model::cell::catalogue::CatalogueCell;
 
 /// The rows that the model can repeat with this cell. Every row whose running number is a multiple

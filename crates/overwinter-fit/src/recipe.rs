@@ -8,7 +8,7 @@ mod lead_acid;
 mod lithium;
 mod nimh;
 
-use overwinter::fit::{Free, Knob, Weights};
+use overwinter_line::fit::{Free, Knob, Weights};
 use overwinter_model::cell::{Cell, OCV_POINTS, Resistor};
 use overwinter_model::{Resistance, Temperature};
 
@@ -79,7 +79,7 @@ fn resistor(ohms: f64, growth: f64, late_growth: f64, activation_k: f64) -> Resi
     }
 }
 
-/// A range that [`overwinter::fit::tested`] fills in.
+/// A range that [`overwinter_line::fit::tested`] fills in.
 const NOT_YET_TESTED: overwinter_model::cell::Tested = overwinter_model::cell::Tested {
     coldest: Temperature::REFERENCE,
     warmest: Temperature::REFERENCE,

@@ -3,8 +3,8 @@
 use std::error::Error;
 use std::path::Path;
 
-use overwinter::fit::{Errors, Group, Point, Residual, Role, residuals};
-use overwinter::points::Measure;
+use overwinter_line::fit::{Errors, Group, Point, Residual, Role, residuals};
+use overwinter_line::points::Measure;
 use overwinter_model::cell::catalogue::CatalogueCell;
 
 use crate::plot;

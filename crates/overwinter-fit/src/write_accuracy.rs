@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use overwinter::fit::{Group, Role};
+use overwinter_line::fit::{Group, Role};
 
 use crate::recipe::RECIPES;
 use crate::report::Summary;

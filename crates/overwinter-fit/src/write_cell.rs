@@ -2,10 +2,10 @@
 
 use std::fmt::Write as _;
 
-use overwinter::fit::clean;
+use overwinter_line::fit::clean;
 use overwinter_model::cell::{Cell, Charging, Resistor};
 
-/// The catalogue file of a [rounded](overwinter::fit::rounded) cell.
+/// The catalogue file of a [rounded](overwinter_line::fit::rounded) cell.
 pub(crate) fn text(name: &str, cell: &Cell) -> String {
     let mut out = format!(
         "//! `{name}`: written by the fit (`overwinter-fit`), from `datasheets-notes/{name}.md`. Not to be edited.\n\n{}",

@@ -3,8 +3,9 @@
 use std::hint::black_box;
 use std::path::Path;
 
-use overwinter::line::{self, Line};
-use overwinter::run::{SeasonAir, run_camera};
+use overwinter::host::host;
+use overwinter_line::line::{self, Line};
+use overwinter_line::run::{SeasonAir, run_camera};
 
 fn main() {
     divan::main();
@@ -12,7 +13,8 @@ fn main() {
 
 fn example() -> Line {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
-    line::load(&root.join("examples/northern-winter.toml")).expect("the example is valid")
+    line::load(host().files, &root.join("examples/northern-winter.toml"))
+        .expect("the example is valid")
 }
 
 /// Reading and checking the line file.

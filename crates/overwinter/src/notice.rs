@@ -6,7 +6,7 @@ use std::path::Path;
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{Group, Level, Renderer};
 
-use crate::shown::{self, visible_lines};
+use overwinter_line::shown::{self, visible_lines};
 
 /// A warning: the answer may be about something other than what was meant.
 pub fn warn(message: &str, help: Option<&str>) {

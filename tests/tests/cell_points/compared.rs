@@ -3,11 +3,10 @@
 use std::collections::BTreeMap;
 use std::fmt;
 
-use overwinter::points::{
-    Grade, How, Measure as Judged, Modelled, Row, entry_for, evaluate, read_rows,
-};
+use overwinter_line::points::{Grade, How, Measure as Judged, Modelled, Row, entry_for, evaluate};
 use overwinter_tests::files::reference_files;
 use overwinter_tests::points::{Measure, Points};
+use overwinter_tests::surroundings::rows_of_points;
 
 /// Names another folder or file of points.
 pub(crate) const VARIABLE: &str = "OVERWINTER_CELL_POINTS";
@@ -57,7 +56,7 @@ pub(crate) fn compare() -> Compared {
         if path.extension().is_none_or(|extension| extension != "csv") {
             continue;
         }
-        match read_rows(&path) {
+        match rows_of_points(&path) {
             Ok(rows) => rows.iter().for_each(|row| compared.add(row)),
             Err(why) => println!("FILE\t{}\tnot a table of points: {why}", path.display()),
         }

@@ -7,12 +7,13 @@
 mod compared;
 
 use compared::{NOTES, compare, elsewhere, share_within};
-use overwinter::points::{Condition, Grade, How, Row, entry_for, evaluate, parse_load, read_rows};
+use overwinter_line::points::{Condition, Grade, How, Row, entry_for, evaluate, parse_load};
 use overwinter_model::bench::{Duty, EndReason, discharge};
 use overwinter_model::cell::CellOnBench;
 use overwinter_model::cell::catalogue::{CATALOGUE, find};
 use overwinter_model::{Temperature, Voltage};
 use overwinter_tests::points::Points;
+use overwinter_tests::surroundings::rows_of_points;
 
 fn assert_below(points: &Points, what: &str, share: f64, bound: f64) {
     let Some(error) = points.quantile(share) else {
@@ -82,7 +83,7 @@ fn own_grade_meets_the_aims() {
 fn rows_set_apart_have_their_reason() {
     for cell in ["alkaline-aa", "alkaline-c", "alkaline-d"] {
         let path = format!("{NOTES}/{cell}.csv");
-        let rows = read_rows(path.as_ref()).expect("a table of points");
+        let rows = rows_of_points(path.as_ref()).expect("a table of points");
         let note = std::fs::read_to_string(format!("{NOTES}/{cell}.md")).expect("a note");
         let reasons = note.split("## ").find(|s| s.starts_with("Which rows"));
         for row in rows.iter().filter(|row| row.grade != Grade::Own) {

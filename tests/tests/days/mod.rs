@@ -2,10 +2,11 @@
 
 use std::path::Path;
 
-use overwinter::weather::{DayStatistics, WeatherFile, climate, read_weather_file};
+use overwinter_line::weather::{DayStatistics, WeatherFile, climate, read_weather_file};
 use overwinter_model::{MonthSpread, Spread};
 use overwinter_tests::files::data;
 use overwinter_tests::held::Held;
+use overwinter_tests::surroundings::Disk;
 use overwinter_tests::tables::{Row, Table, file_name};
 
 use crate::Sources;
@@ -117,7 +118,7 @@ fn hold_built_in(held: &mut Held, name: &str, file: &WeatherFile) {
 #[test]
 fn a_line_strays_as_its_weather_file_does_unless_it_is_replayed() {
     let path = data("climate").join("greensboro-tmy3.csv");
-    let file = read_weather_file(&path).unwrap_or_else(|error| panic!("{error}"));
+    let file = read_weather_file(&Disk, &path).unwrap_or_else(|error| panic!("{error}"));
     let spread = file.spread().unwrap_or_else(|error| panic!("{error}"));
     assert_eq!(line_spread(&path, "normals"), spread);
     let still = line_spread(&path, "hours");
@@ -141,6 +142,7 @@ fn line_spread(weather: &Path, weather_use: &str) -> Spread {
     );
     let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{weather_use}.toml"));
     std::fs::write(&path, line).unwrap_or_else(|error| panic!("{error}"));
-    let line = overwinter::line::load(&path).unwrap_or_else(|error| panic!("{error:?}"));
+    let line =
+        overwinter_line::line::load(&Disk, &path).unwrap_or_else(|error| panic!("{error:?}"));
     line.climate.spread().clone()
 }

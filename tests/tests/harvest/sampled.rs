@@ -5,7 +5,7 @@
 //! a standard deviation better or worse than their mean: where frost locks the light out, hours hardly
 //! fall with the panel, and one year needs a far bigger one than another.
 
-use overwinter::weather::WeatherFile;
+use overwinter_line::weather::WeatherFile;
 use overwinter_model::harvest::{
     ChargeLimit, Controller, Mount, Panel, PanelDay, SkyDay, Store, Surroundings,
 };

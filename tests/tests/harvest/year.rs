@@ -5,7 +5,7 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use flate2::read::GzDecoder;
-use overwinter::weather::{WeatherHour, light_offset};
+use overwinter_line::weather::{WeatherHour, light_offset};
 use overwinter_model::harvest::{Plane, SkyDay, split};
 use overwinter_model::{HOURS_OF_YEAR, Place, Time};
 use overwinter_tests::tables::{Table, file_name};

@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use overwinter::line::Line;
-use overwinter::odds::Ends;
+use overwinter_line::line::Line;
+use overwinter_line::odds::Ends;
 
 use crate::dice::Dice;
 use crate::lines::{SCENARIOS, sampled};

@@ -1,6 +1,6 @@
 //! What comes after a day has no part in it: a season that goes on longer is the same until then.
 
-use overwinter::odds::{Ends, LineOdds};
+use overwinter_line::odds::{Ends, LineOdds};
 use overwinter_tests::files::data;
 use proptest::prelude::*;
 

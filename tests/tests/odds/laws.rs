@@ -1,6 +1,6 @@
 //! What holds of the odds of any line.
 
-use overwinter::odds::{Ends, Odds};
+use overwinter_line::odds::{Ends, Odds};
 
 use crate::lines::{SCENARIOS, sampled};
 

@@ -2,9 +2,10 @@
 
 use std::path::Path;
 
-use overwinter::line::{Line, load};
-use overwinter::odds::{LineOdds, Paths, sample_line};
-use overwinter::run::SeasonAir;
+use overwinter_line::line::{Line, load};
+use overwinter_line::odds::{LineOdds, Paths, sample_line};
+use overwinter_line::run::SeasonAir;
+use overwinter_tests::surroundings::{Disk, host};
 
 /// A place, a season, and what is particular about the camera.
 pub(crate) struct Scenario {
@@ -92,7 +93,7 @@ pub(crate) fn line_of(name: &str, text: &str) -> Line {
     let test = thread.name().unwrap_or("test").replace("::", "-");
     let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{test}-{name}.toml"));
     std::fs::write(&path, text).unwrap_or_else(|why| panic!("{why}"));
-    load(&path).unwrap_or_else(|why| panic!("{name}: {why:?}"))
+    load(&Disk, &path).unwrap_or_else(|why| panic!("{name}: {why:?}"))
 }
 
 /// All cameras of a line on their own packs.
@@ -103,5 +104,6 @@ pub(crate) fn sampled(line: &Line, count: u32, seed: u64) -> LineOdds {
         .map(|camera| (camera, &camera.pack))
         .collect();
     let paths = Paths { count, seed };
-    sample_line(line, &SeasonAir::new(line), &cameras, paths).unwrap_or_else(|why| panic!("{why}"))
+    sample_line(line, &SeasonAir::new(line), &cameras, paths, &host())
+        .unwrap_or_else(|why| panic!("{why}"))
 }

@@ -2,9 +2,10 @@
 
 use std::path::Path;
 
-use overwinter::line::load;
-use overwinter::run::{SeasonAir, run_camera};
+use overwinter_line::line::load;
+use overwinter_line::run::{SeasonAir, run_camera};
 use overwinter_model::season::End;
+use overwinter_tests::surroundings::Disk;
 
 use crate::lines::sampled;
 
@@ -24,7 +25,7 @@ use crate::lines::sampled;
 fn half_of_the_paths_end_about_when_the_expected_path_does() {
     let examples = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples");
     for name in ["northern-winter", "southern-autumn", "first-camera"] {
-        let line = load(&examples.join(name).with_extension("toml"))
+        let line = load(&Disk, &examples.join(name).with_extension("toml"))
             .unwrap_or_else(|why| panic!("{why:?}"));
         let air = SeasonAir::new(&line);
         let odds = sampled(&line, 600, 1);

@@ -2,7 +2,7 @@
 //! time loop, with whole triggers at their own hours, every cell of the pack drawn for itself, and other
 //! random numbers.
 
-use overwinter::line::{Camera, Line};
+use overwinter_line::line::{Camera, Line};
 use overwinter_model::cell::Cell;
 use overwinter_model::draw::{Burst, CheckIn, Event, Upload};
 use overwinter_model::pack::Pack;

@@ -1,11 +1,12 @@
 //! Sampled days against the spread that they are drawn from.
 
-use overwinter::weather::{Climate, climates, read_weather_file};
+use overwinter_line::weather::{Climate, climates, read_weather_file};
 use overwinter_model::lanes::Lanes;
 use overwinter_model::paths::{AirChances, Drawn, MonthChances, SampledAir};
 use overwinter_model::random::AnomalyLaw;
 use overwinter_model::{Day, MonthSpread, Spread};
 use overwinter_tests::files::{beside_checkout, data};
+use overwinter_tests::surroundings::Disk;
 use overwinter_tests::tables::Table;
 
 use crate::{LANES, SEED, Sample, drawn, expect};
@@ -75,7 +76,7 @@ fn files() -> Vec<(&'static str, Spread, Option<Table>)> {
             println!("skipped: the hours of {name} are not here");
             continue;
         };
-        let read = read_weather_file(file).unwrap_or_else(|why| panic!("{why}"));
+        let read = read_weather_file(&Disk, file).unwrap_or_else(|why| panic!("{why}"));
         let spread = read.spread().unwrap_or_else(|why| panic!("{why}"));
         let table = beside_checkout(&format!("climate/{name}_day_statistics.csv"));
         found.push((name, spread, table.and_then(|table| Table::read(&table))));

@@ -1,6 +1,6 @@
 //! Zinc and manganese dioxide.
 
-use overwinter::fit::{Knob, Weights};
+use overwinter_line::fit::{Knob, Weights};
 use overwinter_model::cell::{Cell, Chemistry, Kinetics, OpenCircuit, Storage};
 use overwinter_model::{Charge, Time, Voltage};
 

@@ -1,6 +1,6 @@
 //! Sealed lead-acid batteries.
 
-use overwinter::fit::{Knob, Weights};
+use overwinter_line::fit::{Knob, Weights};
 use overwinter_model::cell::{Cell, Charging, Chemistry, Kinetics, OpenCircuit, Storage};
 use overwinter_model::{Charge, Current, Temperature, Time, Voltage};
 

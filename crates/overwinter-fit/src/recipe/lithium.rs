@@ -1,6 +1,6 @@
 //! Lithium cells: iron disulfide, iron phosphate, layered oxides.
 
-use overwinter::fit::{Knob, Weights};
+use overwinter_line::fit::{Knob, Weights};
 use overwinter_model::cell::{Cell, Charging, Chemistry, Kinetics, OpenCircuit, Storage};
 use overwinter_model::{Charge, Current, Temperature, Time, Voltage};
 

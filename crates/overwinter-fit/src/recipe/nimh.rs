@@ -1,6 +1,6 @@
 //! Nickel and metal hydride, of low self-discharge.
 
-use overwinter::fit::{Knob, Weights};
+use overwinter_line::fit::{Knob, Weights};
 use overwinter_model::cell::{Cell, Charging, Chemistry, Kinetics, OpenCircuit, Storage};
 use overwinter_model::{Charge, Current, Temperature, Time, Voltage};
 

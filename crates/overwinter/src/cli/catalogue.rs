@@ -6,8 +6,9 @@ use clap::Args;
 
 use super::{FileArgs, JsonArgs, in_place_of_answer};
 use crate::command::{catalogue, own_cell};
-use crate::own;
-use crate::problem::Failure;
+use crate::host::host;
+use overwinter_line::own;
+use overwinter_line::problem::Failure;
 
 #[derive(Debug, Args)]
 pub(super) struct CatalogueArgs {
@@ -36,9 +37,9 @@ pub(super) fn run_catalogue(args: &CatalogueArgs) -> Result<Vec<u8>, Failure> {
     let path = args.output.as_deref();
     let file = path.map(|path| own_cell::output(path, args.files.force));
     let file = file.transpose()?;
-    let own = own::load(points)?;
+    let own = own::load(host().files, points)?;
     let as_answer = in_place_of_answer(file.as_ref(), &args.form)?;
-    let fitted = own_cell::run(own, &own_cell::watch_on_terminal())?;
+    let fitted = own_cell::run(own, &host())?;
     if let Some(file) = file {
         let text = own_cell::cell_file(points, &fitted)?;
         if as_answer {

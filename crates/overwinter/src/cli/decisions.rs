@@ -6,9 +6,10 @@ use clap::Args;
 
 use super::{FileArgs, JsonArgs, LineArgs, draw, load, may_draw, parse_seed};
 use crate::command::{revisit, settings};
-use crate::odds::Paths;
+use crate::host::host;
 use crate::plot;
-use crate::problem::Failure;
+use overwinter_line::odds::Paths;
+use overwinter_line::problem::Failure;
 
 /// How the odds are sampled.
 #[derive(Debug, Args)]
@@ -70,7 +71,7 @@ pub(super) fn run_settings(args: &SettingsArgs) -> Result<String, Failure> {
     let line = load(&args.line)?;
     may_draw(plot.as_ref())?;
     let paths = args.odds.paths();
-    let tried = settings::run(&line, paths)?;
+    let tried = settings::run(&line, paths, &host())?;
     draw(plot.as_ref(), || {
         plot::budget(&settings::bars(&line, &tried))
     })?;
@@ -87,7 +88,7 @@ pub(super) fn run_revisit(args: &RevisitArgs) -> Result<String, Failure> {
     let risk = revisit::Risk::parse(&args.risk, paths)?;
     let line = load(&args.line)?;
     may_draw(plot.as_ref())?;
-    let plan = revisit::run(&line, risk, paths)?;
+    let plan = revisit::run(&line, risk, paths, &host())?;
     draw(plot.as_ref(), || plot::revisit(&revisit::curves(&plan)))?;
     Ok(if args.output.json {
         revisit::json(&plan)

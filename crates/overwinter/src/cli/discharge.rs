@@ -7,11 +7,12 @@ use overwinter_model::bench::{Duty, DutyError, TemperatureProfile};
 use overwinter_model::{Current, Load, Power, Resistance, Temperature, Time, Voltage};
 
 use super::{FileArgs, JsonArgs, draw, in_range, may_draw};
-use crate::cells::NamedCell;
 use crate::command::{compare, discharge};
+use crate::host::host;
 use crate::plot;
-use crate::points::{parse_profile, parse_temperatures};
-use crate::problem::Failure;
+use overwinter_line::cells::{self, NamedCell};
+use overwinter_line::points::{parse_profile, parse_temperatures};
+use overwinter_line::problem::Failure;
 
 #[derive(Debug, Args)]
 pub(super) struct DischargeArgs {
@@ -66,7 +67,7 @@ struct LoadArgs {
 
 pub(super) fn run_discharge(args: &DischargeArgs) -> Result<String, Failure> {
     let plot = args.files.picture(args.plot.as_deref())?;
-    let cells = compare::find_cells(&args.cells)?;
+    let cells = compare::find_cells(&args.cells, host().files)?;
     may_draw(plot.as_ref())?;
     let air = air(args)?;
     let duty = duty(args)?;
@@ -107,7 +108,7 @@ fn air(args: &DischargeArgs) -> Result<TemperatureProfile, Failure> {
 fn cut_off(args: &DischargeArgs, entry: &NamedCell) -> Result<Voltage, Failure> {
     let fresh = entry.cell.open_circuit.at(0.0) * f64::from(entry.cell.in_series);
     match args.cutoff_v {
-        None => Ok(discharge::usual_cut_off(entry)),
+        None => Ok(cells::usual_cut_off(entry)),
         Some(volts) if (0.0..fresh.as_volts()).contains(&volts) => Ok(Voltage::from_volts(volts)),
         Some(volts) => Err(Failure::request(
             format!("--cutoff-v is {volts}, which is out of range"),

@@ -6,8 +6,9 @@ use clap::Args;
 
 use super::{FileArgs, JsonArgs, in_place_of_answer, only, say_doubts};
 use crate::command::embed::{self, Blob};
-use crate::line;
-use crate::problem::Failure;
+use crate::host::host;
+use overwinter_line::line;
+use overwinter_line::problem::Failure;
 
 #[derive(Debug, Args)]
 #[command(
@@ -42,7 +43,7 @@ pub(super) fn run_embed(args: &EmbedArgs) -> Result<Vec<u8>, Failure> {
     let blob = match (&args.show, &args.line, &args.file) {
         (None, Some(line), Some(file)) => {
             let file = embed::output(file, args.files.force);
-            let line = only(line::load(line)?, args.camera.as_slice())?;
+            let line = only(line::load(host().files, line)?, args.camera.as_slice())?;
             let as_answer = in_place_of_answer(Some(&file), &args.output)?;
             say_doubts(&line);
             let blob = Blob::of(&line, embed::only_camera(&line)?)?;
@@ -53,7 +54,7 @@ pub(super) fn run_embed(args: &EmbedArgs) -> Result<Vec<u8>, Failure> {
             blob
         }
         // clap has seen to it that there is one of the two.
-        (show, ..) => Blob::read(&show.clone().unwrap_or_default())?,
+        (show, ..) => Blob::read(&show.clone().unwrap_or_default(), host().files)?,
     };
     let answer = if args.output.json {
         embed::json(&blob)

@@ -7,8 +7,8 @@ use clap::Args;
 use super::JsonArgs;
 use crate::output::Output;
 use crate::plot::{Picture, PictureFile};
-use crate::problem::Failure;
-use crate::shown;
+use overwinter_line::problem::Failure;
+use overwinter_line::shown;
 
 /// How files are written.
 #[derive(Clone, Copy, Debug, Args)]

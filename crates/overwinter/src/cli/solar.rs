@@ -6,10 +6,11 @@ use clap::Args;
 
 use super::{FileArgs, JsonArgs, LineArgs, draw, may_draw, only, parse_seed, say_doubts};
 use crate::command::solar::{self, Wanted};
-use crate::line::LineFile;
-use crate::odds::Paths;
+use crate::host::host;
 use crate::plot;
-use crate::problem::Failure;
+use overwinter_line::line::LineFile;
+use overwinter_line::odds::Paths;
+use overwinter_line::problem::Failure;
 
 #[derive(Debug, Args)]
 pub(super) struct SolarArgs {
@@ -47,12 +48,12 @@ pub(super) fn run_solar(args: &SolarArgs) -> Result<String, Failure> {
         seed: args.seed,
     };
     let wanted = Wanted::parse(&args.odds, paths)?;
-    let mut file = LineFile::open(&args.line.line)?;
+    let mut file = LineFile::open(host().files, &args.line.line)?;
     let line = only(file.line()?, &args.line.camera)?;
     say_doubts(&line);
     file.keep_cameras_of(&line);
     may_draw(plot.as_ref())?;
-    let solar = solar::run(&file, &line, wanted, paths)?;
+    let solar = solar::run(&file, &line, wanted, paths, &host())?;
     draw(plot.as_ref(), || plot::solar(&solar::drawing(&solar)))?;
     Ok(if args.output.json {
         solar::json(&solar)

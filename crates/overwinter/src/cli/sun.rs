@@ -7,8 +7,8 @@ use clap::Args;
 use super::{FileArgs, JsonArgs, LineArgs, draw, in_range, load, may_draw};
 use crate::command::sun;
 use crate::plot;
-use crate::problem::Failure;
-use crate::sky::SunSeason;
+use overwinter_line::problem::Failure;
+use overwinter_line::sky::SunSeason;
 
 #[derive(Debug, Args)]
 pub(super) struct SunArgs {

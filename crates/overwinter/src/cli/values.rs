@@ -2,7 +2,7 @@
 
 use time::Date;
 
-use crate::problem::Failure;
+use overwinter_line::problem::Failure;
 
 /// A date as in a line file.
 pub(super) fn parse_date(text: &str) -> Result<Date, String> {

@@ -3,8 +3,8 @@
 use serde_json::{Value, json};
 
 use super::rounded;
-use crate::line::{Assumed, Camera, Figure, Line, Origin, Signal, Usual};
 use crate::table::{Column, Table, terminal_width};
+use overwinter_line::line::{Assumed, Camera, Figure, Line, Origin, Signal, Usual};
 
 /// A number without needless digits.
 fn short(number: f64) -> String {

@@ -5,9 +5,9 @@ use overwinter_model::cell::catalogue::{CATALOGUE, CatalogueCell};
 use serde_json::{Value, json};
 
 use super::{assumptions, document, rounded};
-use crate::cells::{RoleAccuracy, accuracy};
 use crate::table::{Column, Table};
-use crate::words;
+use overwinter_line::cells::{RoleAccuracy, accuracy};
+use overwinter_line::words;
 
 /// What a cell is made of, for a person.
 fn chemistry(chemistry: Chemistry) -> &'static str {

@@ -17,7 +17,7 @@ pub mod sweep;
 
 use serde_json::Value;
 
-use crate::problem::Failure;
+use overwinter_line::problem::Failure;
 
 /// What cannot be run or sampled, as an answer to a request.
 fn refused(why: impl std::error::Error) -> Failure {

@@ -1,25 +1,22 @@
 //! `catalogue --from`: a cell of one's own, fitted to one's own points.
 
-use std::cell::Cell as Counter;
-use std::io::IsTerminal;
 use std::path::Path;
-use std::time::{Duration, Instant};
 
 use crc::{CRC_32_ISO_HDLC, Crc};
-use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde_json::{Value, json};
 
 use super::assumptions::wrap;
 use super::{document, rounded};
-use crate::cells::{self, NamedCell};
-use crate::fit::{Errors, Group, Residual, residuals};
 use crate::output::{Kind, Output};
-use crate::own::{Move, OwnPoints, fit, moves};
-use crate::points::Measure;
-use crate::problem::Failure;
-use crate::shown;
 use crate::table::{Column, Table};
-use crate::words;
+use overwinter_line::cells::{self, NamedCell};
+use overwinter_line::fit::{Errors, Group, Residual, residuals};
+use overwinter_line::host::Host;
+use overwinter_line::own::{Move, OwnPoints, fit, moves};
+use overwinter_line::points::Measure;
+use overwinter_line::problem::Failure;
+use overwinter_line::shown;
+use overwinter_line::words;
 
 /// A fitted cell and what it was fitted to.
 pub struct OwnCell {
@@ -61,36 +58,14 @@ impl OwnCell {
 /// no source).
 const USUAL_RATIO: std::ops::RangeInclusive<f64> = 0.5..=1.5;
 
-/// A fit quicker than this shows no progress.
-const QUICK: Duration = Duration::from_secs(1);
-
-/// Shows on a terminal how far a fit is that takes its time. How many runs it needs is not known
-/// beforehand, so they are counted.
-pub fn watch_on_terminal() -> impl Fn() {
-    let began = Instant::now();
-    let runs = Counter::new(0_u64);
-    let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::hidden());
-    if let Ok(style) = ProgressStyle::with_template("{spinner} fitting: {pos} runs, {elapsed}") {
-        bar.set_style(style);
-    }
-    let terminal = std::io::stderr().is_terminal();
-    move || {
-        runs.set(runs.get() + 1);
-        if terminal && began.elapsed() > QUICK {
-            if bar.is_hidden() {
-                bar.set_draw_target(ProgressDrawTarget::stderr());
-            }
-            bar.set_position(runs.get());
-        }
-    }
-}
-
 /// Fits the cell.
 ///
 /// # Errors
 /// [`Failure::Request`] if wild points have driven it out of what a cell can be.
-pub fn run(own: OwnPoints, watch: &dyn Fn()) -> Result<OwnCell, Failure> {
-    let cell = fit(&own, watch);
+pub fn run(own: OwnPoints, host: &Host<'_>) -> Result<OwnCell, Failure> {
+    let work = host.begin(None, "runs of the fit");
+    let cell = fit(&own, &|| work.advance(1));
+    drop(work);
     cells::check(&cell)?;
     Ok(OwnCell { own, cell })
 }

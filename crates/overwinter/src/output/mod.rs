@@ -9,8 +9,8 @@ use std::io::{ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
 
 use crate::notice;
-use crate::problem::Failure;
-use crate::shown;
+use overwinter_line::problem::Failure;
+use overwinter_line::shown;
 use place::Place;
 
 pub(crate) use inputs::note_input;

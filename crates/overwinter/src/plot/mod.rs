@@ -38,8 +38,8 @@ pub use sun::sun;
 pub use sweep::{Swept, SweptAxis, SweptCamera, SweptPoint, sweep};
 
 use crate::output::{Kind, Output};
-use crate::problem::Failure;
-use crate::shown;
+use overwinter_line::problem::Failure;
+use overwinter_line::shown;
 
 /// The most cameras in one picture; more would be too long to read.
 const MOST_CAMERAS: usize = 12;

@@ -4,7 +4,7 @@ use plotters::style::{IntoFont, RGBColor};
 
 use super::course::without_steps;
 use super::render::{PIXEL_EM, register_letters};
-use crate::shown::visible;
+use overwinter_line::shown::visible;
 
 /// A place in a picture: units from the left and from the top.
 pub(super) type Point = (i32, i32);

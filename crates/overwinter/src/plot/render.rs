@@ -15,7 +15,7 @@ use plotters::style::{
 use super::course::{dashes, without_turns};
 use super::letters::FONT;
 use super::picture::{Align, Mark, PAPER, Picture, Stroke, Text, WIDTH};
-use crate::problem::Failure;
+use overwinter_line::problem::Failure;
 
 /// What the SVG writer divides a font's size by to come to the em.
 const DRAWING_EM: f64 = 1.24;

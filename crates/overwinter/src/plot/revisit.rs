@@ -9,8 +9,8 @@ use super::discharge::{STROKES, letter};
 use super::picture::{
     Align, EDGE, INK, LINE, Picture, Point, SOFT, Stroke, TEXT, TITLE, Text, WIDTH, width_of,
 };
-use crate::line::Season;
-use crate::words::{self, date_in};
+use overwinter_line::line::Season;
+use overwinter_line::words::{self, date_in};
 
 /// What to draw.
 #[derive(Clone, Debug, PartialEq)]
@@ -165,7 +165,7 @@ fn axes(picture: &mut Picture, frame: &Frame, days: &Scale, percent: &Scale, ris
     picture.text(Text::new(below, what, Align::Middle));
     let y = percent.at(100.0 * risks.risk);
     picture.path(frame.across(y), Stroke::solid(SOFT, 4).dashed(18, 10));
-    let label = format!("{} %", crate::keys::plain(100.0 * risks.risk));
+    let label = format!("{} %", words::plain(100.0 * risks.risk));
     picture.text(Text::new((frame.right + 14, y), label, Align::Left));
 }
 

@@ -8,7 +8,7 @@ use std::path::Path;
 use super::forecast::tests::{three_cameras, three_sampled, two_panels};
 use super::picture::{Align, Mark, Point, Text, WIDTH, width_of};
 use super::*;
-use crate::line::{self, Line};
+use overwinter_line::line::{self, Line};
 use samples::{budgets, comparison, curves, every_kind, risks, sun_at};
 
 pub(super) const LINE_HEAD: &str = r#"
@@ -32,7 +32,7 @@ pub(super) fn load(text: &str) -> Line {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("line.toml");
     std::fs::write(&path, text).expect("a line file");
-    line::load(&path).expect("a line")
+    line::load(&crate::host::Disk, &path).expect("a line")
 }
 
 pub(super) fn texts(picture: &Picture) -> Vec<&Text> {

@@ -1,14 +1,18 @@
 //! Whatever stands in a line file: it is read or refused, and no part of the program panics.
 
+use std::path::Path;
+
 use overwinter::command::{check, forecast};
-use overwinter::line::{self, Line};
-use overwinter::odds::{Kept, Paths};
-use overwinter::problem::Failure;
+use overwinter::host::host;
+use overwinter_line::host::InMemory;
+use overwinter_line::line::{self, Line};
+use overwinter_line::odds::{Kept, Paths};
+use overwinter_line::problem::Failure;
 use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::Index;
 
-use crate::sandbox::{LINE, Sandbox};
+use crate::sandbox::LINE;
 
 const EXAMPLES: [&str; 4] = [
     include_str!("../../../../examples/first-camera.toml"),
@@ -47,9 +51,9 @@ const NUMBERS: [&str; 16] = [
     "1000", "5000", "10000",
 ];
 
-fn load(text: impl AsRef<[u8]>) -> Result<Line, Failure> {
-    let sandbox = Sandbox::with_line(text);
-    let loaded = line::load(&sandbox.path().join("line.toml"));
+fn load(text: impl Into<Vec<u8>>) -> Result<Line, Failure> {
+    let files = InMemory::default().with("line.toml", text);
+    let loaded = line::load(&files, Path::new("line.toml"));
     if let Err(failure) = &loaded {
         // Places must be within the text, and between its characters.
         assert!(failure.render(false).starts_with("error: "));
@@ -115,8 +119,9 @@ proptest! {
     ) {
         if let Ok(line) = load(mutated(EXAMPLES[example], &changes)) {
             let runs = forecast::run(&line).expect("a line that may be run");
+            let host = host();
             let few = Paths { count: 3, seed: 1 };
-            let sampled = forecast::sample(&line, few, Vec::new(), Kept::default()).expect("it may be sampled");
+            let sampled = forecast::sample(&line, few, Vec::new(), Kept::default(), &host).expect("it may be sampled");
             let findings = check::findings(&line, &runs, &sampled);
             prop_assert!(!check::text(&line, &findings).is_empty());
         }
@@ -128,10 +133,11 @@ proptest! {
         for (which, number) in &changes {
             text = renumbered(&text, which, NUMBERS[number.index(NUMBERS.len())]);
         }
-        let Ok(line) = load(&text) else { return Ok(()) };
+        let Ok(line) = load(text.as_str()) else { return Ok(()) };
         let runs = forecast::run(&line).expect("a line that may be run");
+        let host = host();
         let few = Paths { count: 3, seed: 1 };
-        let sampled = forecast::sample(&line, few, Vec::new(), Kept::default()).expect("a line that may be sampled");
+        let sampled = forecast::sample(&line, few, Vec::new(), Kept::default(), &host).expect("a line that may be sampled");
         let text_answer = forecast::text(&line, &runs, Some(&sampled));
         prop_assert!(!text_answer.contains("NaN") && !text_answer.contains("inf "), "{}", text);
         let json = forecast::json(&line, &runs, Some(&sampled));

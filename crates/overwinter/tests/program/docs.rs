@@ -4,7 +4,7 @@
 
 use std::path::{Path, PathBuf};
 
-use overwinter::line::Figure;
+use overwinter_line::line::Figure;
 
 use crate::sandbox::{LINE, Sandbox};
 

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::process::Stdio;
 use std::time::{Duration, Instant};
 
-use overwinter::shown::is_unprintable;
+use overwinter_line::shown::is_unprintable;
 
 use crate::sandbox::{Answer, Sandbox};
 

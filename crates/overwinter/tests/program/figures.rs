@@ -1,6 +1,6 @@
 //! The figures of `[draw]`: each row of the table has its key, and changes what the program answers.
 
-use overwinter::line::{Figure, Kind};
+use overwinter_line::line::{Figure, Kind};
 use serde_json::Value;
 
 use crate::sandbox::{LINE, Sandbox};

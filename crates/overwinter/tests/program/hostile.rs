@@ -1,7 +1,7 @@
 //! Line files that once broke something: each is answered or refused as it should be, and nothing of them
 //! reaches a terminal, a picture or a spreadsheet as anything but text.
 
-use overwinter::shown::is_unprintable;
+use overwinter_line::shown::is_unprintable;
 
 use crate::every_command::hold;
 use crate::sandbox::Sandbox;

@@ -4,8 +4,8 @@ use overwinter_model::Voltage;
 use overwinter_model::cell::Chemistry;
 
 use super::About;
-use crate::line::{Camera, Line};
-use crate::words;
+use overwinter_line::line::{Camera, Line};
+use overwinter_line::words;
 
 /// The camera's cut-off for one of the cells inside its pack.
 fn cut_off_per_cell(camera: &Camera) -> Voltage {

@@ -5,7 +5,7 @@ use std::ops::RangeInclusive;
 use overwinter_model::SunDay;
 
 use super::About;
-use crate::line::{Line, WeatherOrigin};
+use overwinter_line::line::{Line, WeatherOrigin};
 
 /// Noon by the sun may be so far from 12:00.
 const FAR_H: f64 = 1.5;
@@ -123,19 +123,22 @@ fn noon_after_twelve_h(line: &Line) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use std::path::Path;
+
+    use overwinter_line::host::InMemory;
+
     use super::*;
 
     /// Whether a clock is asked about at a place, through a winter.
     fn asked_about(latitude: f64, longitude: f64, offset: f64) -> bool {
-        let folder = tempfile::TempDir::new().expect("a folder");
-        let path = folder.path().join("line.toml");
         let text = format!(
             "[site]\nlatitude_deg = {latitude}\nlongitude_deg = {longitude}\nutc_offset_h = {offset}\n\
              climate = \"boreal-inland\"\n[season]\nstart = 2027-01-20\nend = 2027-02-28\n[pack]\n\
              cell = \"lithium-aa\"\n[activity]\ntriggers_per_day = 8\n[[camera]]\nname = \"ford\"\n"
         );
-        std::fs::write(&path, text).expect("a file");
-        far_from_sun(&crate::line::load(&path).expect("a line")).is_some()
+        let files = InMemory::default().with("line.toml", text);
+        far_from_sun(&overwinter_line::line::load(&files, Path::new("line.toml")).expect("a line"))
+            .is_some()
     }
 
     /// Places and standard times of the IANA time zone database, 2026; the farthest from their sun, and

@@ -3,9 +3,9 @@
 
 use super::place::{FAR_DEG, climate_name};
 use super::{About, clock};
-use crate::keys::plain;
-use crate::line::{Line, WeatherOrigin};
-use crate::weather::{FROM_FAHRENHEIT, FileDoubt};
+use overwinter_line::line::{Line, WeatherOrigin};
+use overwinter_line::weather::{FROM_FAHRENHEIT, FileDoubt};
+use overwinter_line::words::plain;
 
 /// What can be read of a line's inputs and was hardly meant so: names of findings, with their texts.
 pub(super) fn doubtful(line: &Line) -> Vec<(&'static str, String)> {

@@ -2,10 +2,10 @@
 
 use super::Finding;
 use crate::command::forecast::{TENTH, first_reason, night_ends, percent, until_in, upload_ends};
-use crate::line::{Camera, Line, WeatherOrigin};
-use crate::odds::{Ends, Odds};
-use crate::run::CameraRun;
-use crate::words::What;
+use overwinter_line::line::{Camera, Line, WeatherOrigin};
+use overwinter_line::odds::{Ends, Odds};
+use overwinter_line::run::CameraRun;
+use overwinter_line::words::What;
 
 /// Rarer failures are left to `forecast`: one season in twenty (common practice, no source).
 const TOLD_ABOVE: f64 = 0.05;

@@ -11,9 +11,9 @@ use serde_json::json;
 
 use super::forecast::Sampled;
 use super::{assumptions, document};
-use crate::line::{Camera, Line, Origin};
-use crate::run::CameraRun;
-use crate::words;
+use overwinter_line::line::{Camera, Line, Origin};
+use overwinter_line::run::CameraRun;
+use overwinter_line::words;
 
 /// A finding of `check`.
 #[derive(Clone, Debug, PartialEq, Eq)]

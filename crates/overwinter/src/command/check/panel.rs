@@ -5,9 +5,9 @@ use overwinter_model::harvest::Controller;
 use overwinter_model::{Day, Temperature};
 
 use super::About;
-use crate::keys::plain;
-use crate::line::{Camera, Line, PanelChoice};
-use crate::{weak_store, words};
+use overwinter_line::line::{Camera, Line, PanelChoice};
+use overwinter_line::words::plain;
+use overwinter_line::{weak_store, words};
 
 /// Nearer to the equator than this the sun stands on either side (the tropics).
 const TROPICS_DEG: f64 = 23.5;

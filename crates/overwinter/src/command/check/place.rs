@@ -2,8 +2,8 @@
 
 use super::About;
 use crate::command::sun::WITHIN_DEG;
-use crate::line::{Camera, Line, Origin, Station, WeatherOrigin};
-use crate::sky::InLens;
+use overwinter_line::line::{Camera, Line, Origin, Station, WeatherOrigin};
+use overwinter_line::sky::InLens;
 
 /// Temperatures of elsewhere are told from this many degrees of latitude on: four or five kelvin of a
 /// winter's mean inland (from memory).

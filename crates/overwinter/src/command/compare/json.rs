@@ -7,10 +7,10 @@ use crate::command::forecast::{
     HALF, NINE_TENTHS, TENTH, first_reason, night_end, night_ends, path_name, warnings_json,
 };
 use crate::command::{document, rounded};
-use crate::line::{Camera, Line, Misfit};
-use crate::odds::{Ends, Odds};
-use crate::run::CameraRun;
-use crate::words;
+use overwinter_line::line::{Camera, Line, Misfit};
+use overwinter_line::odds::{Ends, Odds};
+use overwinter_line::run::CameraRun;
+use overwinter_line::words;
 
 /// The answer for a script.
 #[must_use]

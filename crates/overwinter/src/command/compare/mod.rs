@@ -8,13 +8,13 @@ pub use text::text;
 
 use super::forecast::{HALF, NINE_TENTHS, TENTH, night_ends};
 use super::refused;
-use crate::cells::{self, SharedCell};
-use crate::line::{Camera, Line, Misfit, PackChoice, misfit};
-use crate::odds::{Kept, Odds, Paths, parts, sample};
 use crate::plot::{CameraDays, CellDays, Comparison};
-use crate::problem::Failure;
-use crate::progress::Progress;
-use crate::run::{CameraRun, SeasonAir, run_camera};
+use overwinter_line::cells::{self, SharedCell};
+use overwinter_line::host::{Files, Host};
+use overwinter_line::line::{Camera, Line, Misfit, PackChoice, misfit};
+use overwinter_line::odds::{Kept, Odds, Paths, parts, sample};
+use overwinter_line::problem::Failure;
+use overwinter_line::run::{CameraRun, SeasonAir, run_camera};
 
 /// A line on each of the cells.
 pub struct Compared<'a> {
@@ -53,10 +53,10 @@ pub struct Fared {
 /// # Errors
 /// What [`cells::named`] gives for one that is not known; [`Failure::Request`] for two different
 /// cells of one name.
-pub fn find_cells(names: &[String]) -> Result<Vec<SharedCell>, Failure> {
+pub fn find_cells(names: &[String], files: &dyn Files) -> Result<Vec<SharedCell>, Failure> {
     let mut found: Vec<SharedCell> = Vec::new();
     for name in names {
-        let cell = cells::named(name.trim())?;
+        let cell = cells::named(files, name.trim())?;
         match found.iter().find(|known| known.name == cell.name) {
             None => found.push(cell),
             Some(known) if *known == cell => {}
@@ -82,6 +82,7 @@ pub fn run<'a>(
     line: &'a Line,
     cells: &[SharedCell],
     paths: Paths,
+    host: &Host<'_>,
 ) -> Result<Compared<'a>, Failure> {
     let packs_of = |camera: &'a Camera| {
         let packs = cells.iter().map(|cell| {
@@ -102,10 +103,10 @@ pub fn run<'a>(
         })
         .filter_map(|(camera, pack, misfit)| misfit.is_none().then_some((camera, pack)))
         .collect();
-    let progress = Progress::new(parts(fitting.len(), paths), "parts of the seasons");
-    let watch = || progress.advance(1);
+    let work = host.begin(Some(parts(fitting.len(), paths)), "parts of the seasons");
     let kept = Kept::default();
-    let sampled = sample(line, &air, &fitting, paths, kept, &watch).map_err(refused)?;
+    let sampled = sample(line, &air, &fitting, paths, kept, host).map_err(refused)?;
+    drop(work);
     let runs = fitting
         .iter()
         .map(|(camera, pack)| run_camera(line, &air, camera, pack).map_err(refused))

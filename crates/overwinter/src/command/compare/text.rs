@@ -8,10 +8,10 @@ use crate::command::forecast::{
     HALF, TENTH, cells, doubts, ends, has_panels, left_out, night_ends, percent, site_heading,
     until_in,
 };
-use crate::line::{Camera, Line, Misfit, WeatherOrigin};
-use crate::odds::{Ends, Paths};
-use crate::run::CameraRun;
 use crate::table::{Column, Table};
+use overwinter_line::line::{Camera, Line, Misfit, WeatherOrigin};
+use overwinter_line::odds::{Ends, Paths};
+use overwinter_line::run::CameraRun;
 
 /// The answer for a person.
 #[must_use]

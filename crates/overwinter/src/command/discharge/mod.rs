@@ -4,7 +4,7 @@ mod curve;
 mod notes;
 
 use overwinter_model::bench::{Duty, EndReason, Progress, Source, TemperatureProfile, discharge};
-use overwinter_model::cell::{Asked, CellOnBench, Chemistry, Doubt};
+use overwinter_model::cell::{Asked, CellOnBench, Doubt};
 use overwinter_model::{Charge, Temperature, Voltage};
 use serde_json::json;
 
@@ -13,11 +13,11 @@ use notes::notes;
 
 use super::assumptions::wrap;
 use super::{document, rounded};
-use crate::cells::{NamedCell, SharedCell};
 use crate::plot::{Curve, Curves, Limit};
-use crate::problem::Failure;
 use crate::table::{Column, Table};
-use crate::words;
+use overwinter_line::cells::{NamedCell, SharedCell};
+use overwinter_line::problem::Failure;
+use overwinter_line::words;
 
 /// What is done to a cell on the bench.
 #[derive(Clone, Debug)]
@@ -43,18 +43,6 @@ pub struct BenchResult {
     pub lowest: Voltage,
     /// Where the model extrapolated.
     pub doubts: Vec<Doubt>,
-}
-
-/// The cut-off that a test of this cell usually has: 0.9 V for the 1.5 V cells as in IEC 60086-2
-/// and 1.0 V for nickel-metal hydride as in IEC 61951-2 (both as data sheets quote them); else the
-/// cell's own floor.
-#[must_use]
-pub fn usual_cut_off(entry: &NamedCell) -> Voltage {
-    match entry.cell.chemistry {
-        Chemistry::Alkaline | Chemistry::LithiumIronDisulfide => Voltage::from_volts(0.9),
-        Chemistry::NickelMetalHydride => Voltage::from_volts(1.0),
-        _ => entry.cell.floor * f64::from(entry.cell.in_series),
-    }
 }
 
 /// The most pulses that a test may take: more would run for minutes.

@@ -5,8 +5,8 @@ use overwinter_model::cell::{CellOnBench, Chemistry, Doubt};
 use overwinter_model::{Time, Voltage};
 
 use super::{BenchResult, BenchTest, at_once};
-use crate::cells::NamedCell;
-use crate::words;
+use overwinter_line::cells::NamedCell;
+use overwinter_line::words;
 
 /// What has to be said about a test: each thing's name in JSON, and its wording.
 pub(super) fn notes(

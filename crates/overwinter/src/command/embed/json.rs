@@ -7,8 +7,8 @@ use overwinter_model::{MonthNormals, Pattern};
 use serde_json::{Value, json};
 
 use super::Blob;
-use crate::cells::chemistry_name;
 use crate::command::{document, rounded};
+use overwinter_line::cells::chemistry_name;
 
 /// The answer for a script.
 #[must_use]

@@ -14,11 +14,12 @@ pub use json::json;
 pub use text::text;
 
 use crate::command::refused;
-use crate::line::{Camera, Line};
 use crate::output::{Kind, Output};
-use crate::problem::Failure;
-use crate::shown;
-use crate::source::read_bytes;
+use overwinter_line::host::Files;
+use overwinter_line::line::{Camera, Line};
+use overwinter_line::problem::Failure;
+use overwinter_line::shown;
+use overwinter_line::source::read_bytes;
 
 /// A file larger than this is no blob: what its length can say, and the envelope.
 const LARGEST_FILE_BYTES: u64 = 66_000;
@@ -46,8 +47,8 @@ impl Blob {
     ///
     /// # Errors
     /// [`Failure::Request`] if it cannot be read, or is no blob that this program reads.
-    pub fn read(path: &Path) -> Result<Self, Failure> {
-        let bytes = read_bytes(path, "blob", LARGEST_FILE_BYTES)?;
+    pub fn read(path: &Path, files: &dyn Files) -> Result<Self, Failure> {
+        let bytes = read_bytes(files, path, "blob", LARGEST_FILE_BYTES)?;
         Self::out_of(bytes).map_err(|why| {
             Failure::request(format!("`{}`: {why}", shown::path(path)), advice(&why))
         })
@@ -156,8 +157,9 @@ mod tests {
     use overwinter_model::season::run;
 
     use super::*;
-    use crate::line;
-    use crate::run::{SeasonAir, run_camera};
+    use crate::host::Disk;
+    use overwinter_line::line;
+    use overwinter_line::run::{SeasonAir, run_camera};
 
     #[test]
     fn a_blob_runs_to_the_very_bits_of_the_forecast() {
@@ -167,7 +169,7 @@ mod tests {
             "southern-autumn.toml",
             "alpine-pass.toml",
         ] {
-            let line = line::load(&examples.join(name)).expect("an example");
+            let line = line::load(&Disk, &examples.join(name)).expect("an example");
             let air = SeasonAir::new(&line);
             for camera in &line.cameras {
                 let told = run_camera(&line, &air, camera, &camera.pack).expect("a run");

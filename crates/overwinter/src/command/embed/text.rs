@@ -7,11 +7,11 @@ use overwinter_model::{Activity, MonthNormals, Place};
 
 use super::Blob;
 use super::json::pattern_name;
-use crate::cells::chemistry_name;
-use crate::keys::plain;
-use crate::sky::zone;
 use crate::table::{Column, Table};
-use crate::words;
+use overwinter_line::cells::chemistry_name;
+use overwinter_line::sky::zone;
+use overwinter_line::words;
+use overwinter_line::words::plain;
 
 /// The answer for a person.
 #[must_use]

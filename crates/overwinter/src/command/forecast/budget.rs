@@ -3,9 +3,9 @@
 use overwinter_model::draw::Use;
 use overwinter_model::season::Ledger;
 
-use crate::line::Line;
-use crate::run::{CameraRun, use_name};
 use crate::table::{Column, Table};
+use overwinter_line::line::Line;
+use overwinter_line::run::{CameraRun, use_name};
 
 /// What the energy went for, in the order of the table's columns.
 pub(in crate::command) fn budget(ledger: &Ledger) -> Vec<(&'static str, f64)> {

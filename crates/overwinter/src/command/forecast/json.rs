@@ -9,9 +9,9 @@ use super::odds::{self, Sampled};
 use super::warnings::warnings_json;
 use super::{first_reason, night_end, panels, path_name};
 use crate::command::{assumptions, document, rounded};
-use crate::line::{Camera, Line, Season};
-use crate::run::CameraRun;
-use crate::words;
+use overwinter_line::line::{Camera, Line, Season};
+use overwinter_line::run::CameraRun;
+use overwinter_line::words;
 
 /// The answer for a script.
 #[must_use]

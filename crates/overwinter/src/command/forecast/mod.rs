@@ -22,13 +22,13 @@ pub(super) use path::{budget_heading, has_panels, on_path, path_name, same_weath
 pub(super) use warnings::{Warning, doubts, left_out, notes, told_once, warnings, warnings_json};
 
 use super::{assumptions, refused};
-use crate::line::{Camera, Line, PackChoice, Season};
-use crate::odds::{self as sampling, Kept, Paths, parts};
-use crate::problem::Failure;
-use crate::progress::Progress;
-use crate::run::{CameraRun, SeasonAir, run_camera};
 use crate::table::{Column, Table};
-use crate::words::{self, What};
+use overwinter_line::host::Host;
+use overwinter_line::line::{Camera, Line, PackChoice, Season};
+use overwinter_line::odds::{self as sampling, Kept, Paths, parts};
+use overwinter_line::problem::Failure;
+use overwinter_line::run::{CameraRun, SeasonAir, run_camera};
+use overwinter_line::words::{self, What};
 
 /// Runs every camera on its own cells.
 ///
@@ -50,6 +50,7 @@ pub fn sample(
     paths: Paths,
     by: Vec<Date>,
     kept: Kept<'_>,
+    host: &Host<'_>,
 ) -> Result<Sampled, Failure> {
     let Season { start, end } = line.season;
     if let Some(outside) = by.iter().find(|date| !(start..=end).contains(*date)) {
@@ -59,10 +60,9 @@ pub fn sample(
         ));
     }
     let cameras: Vec<_> = line.cameras.iter().map(|c| (c, &c.pack)).collect();
-    let progress = Progress::new(parts(cameras.len(), paths), "parts of the seasons");
-    let watch = || progress.advance(1);
+    let _work = host.begin(Some(parts(cameras.len(), paths)), "parts of the seasons");
     let air = SeasonAir::new(line);
-    let odds = sampling::sample(line, &air, &cameras, paths, kept, &watch).map_err(refused)?;
+    let odds = sampling::sample(line, &air, &cameras, paths, kept, host).map_err(refused)?;
     Ok(Sampled { odds, paths, by })
 }
 

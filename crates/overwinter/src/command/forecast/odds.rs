@@ -7,11 +7,11 @@ use time::Date;
 use super::path::same_weather;
 use super::warnings::left_out;
 use crate::command::{assumptions, rounded};
-use crate::line::{Camera, Line, Season};
-use crate::odds::{Ends, LineOdds, Odds, Paths};
-use crate::run::CameraRun;
 use crate::table::{Column, Table};
-use crate::words;
+use overwinter_line::line::{Camera, Line, Season};
+use overwinter_line::odds::{Ends, LineOdds, Odds, Paths};
+use overwinter_line::run::CameraRun;
+use overwinter_line::words;
 
 /// Sampled seasons of a line, and the dates that somebody asks about.
 pub struct Sampled {

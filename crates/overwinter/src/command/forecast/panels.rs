@@ -3,10 +3,10 @@
 use serde_json::{Value, json};
 
 use crate::command::{assumptions, rounded};
-use crate::keys::plain;
-use crate::line::{Camera, Charges, Line, PanelChoice};
-use crate::run::CameraRun;
-use crate::weak_store;
+use overwinter_line::line::{Camera, Charges, Line, PanelChoice};
+use overwinter_line::run::CameraRun;
+use overwinter_line::weak_store;
+use overwinter_line::words::plain;
 
 /// Each camera's panel, with a caution where its store is weak in frost; nothing where there is none.
 pub(super) fn text(line: &Line) -> String {

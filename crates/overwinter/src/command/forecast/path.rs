@@ -1,7 +1,7 @@
 //! The one path of mean weather, and what it leaves out.
 
 use crate::command::assumptions::wrap;
-use crate::line::{Line, WeatherOrigin};
+use overwinter_line::line::{Line, WeatherOrigin};
 
 /// What mean weather does to panels: mean winter air never thaws, and so locks a store out that
 /// takes no charge in frost.

@@ -3,9 +3,9 @@
 use serde_json::{Value, json};
 
 use crate::command::assumptions;
-use crate::line::{Camera, Season};
-use crate::run::CameraRun;
-use crate::words;
+use overwinter_line::line::{Camera, Season};
+use overwinter_line::run::CameraRun;
+use overwinter_line::words;
 
 /// Every doubt by cell, at its worst, and every warning, with the cameras that it is about.
 pub(in crate::command) fn doubts<'a>(

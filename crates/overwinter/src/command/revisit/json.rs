@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::{Cost, Latest, Plan, Visits, by_day};
 use crate::command::{document, rounded};
-use crate::odds::Ends;
+use overwinter_line::odds::Ends;
 
 /// Latest days, the risk by the end of each day, from the start's own on, and visits with their cost.
 #[must_use]

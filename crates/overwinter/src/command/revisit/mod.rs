@@ -11,12 +11,13 @@ pub use text::text;
 pub use visits::{Cost, Visit, Visits};
 
 use super::refused;
-use crate::line::{Camera, Line};
-use crate::odds::{Ends, LineOdds, OddsError, Paths};
 use crate::plot::{RiskCurve, Risks};
-use crate::problem::Failure;
-use crate::progress::Progress;
-use crate::words;
+use overwinter_line::host::Host;
+use overwinter_line::line::{Camera, Line};
+use overwinter_line::odds::{Ends, LineOdds, OddsError, Paths};
+use overwinter_line::problem::Failure;
+use overwinter_line::words;
+use visits::Walks;
 
 /// When to be back.
 pub struct Plan<'a> {
@@ -43,15 +44,26 @@ pub struct Plan<'a> {
 ///
 /// # Errors
 /// [`Failure::Request`] if the line cannot be sampled.
-pub fn run(line: &Line, risk: Risk, paths: Paths) -> Result<Plan<'_>, Failure> {
+pub fn run<'a>(
+    line: &'a Line,
+    risk: Risk,
+    paths: Paths,
+    host: &Host<'_>,
+) -> Result<Plan<'a>, Failure> {
     let season_days = line.season.days().unsigned_abs();
     let seasons = 2 + line.cameras.len();
-    let progress = Progress::new(seasons * season_days as usize, "days sampled");
-    let odds = visits::sample(line, paths).map_err(refused)?;
-    progress.advance(season_days as usize);
+    let work = host.begin(Some(seasons * season_days as usize), "days sampled");
+    let walks = Walks {
+        risk,
+        paths,
+        host: host.unwatched(),
+        work: &work,
+    };
+    let odds = walks.sample(line).map_err(refused)?;
+    work.advance(season_days as usize);
     let visits = |line: &Line, ends: &Ends| {
         let first = Latest::new(ends, season_days, risk);
-        let visits = visits::visits(line, first, risk, paths, &progress);
+        let visits = walks.visits(line, first);
         visits.map(|visits| (first, visits)).map_err(refused)
     };
     let (any, together) = visits(line, &odds.line_broken)?;
@@ -62,7 +74,7 @@ pub fn run(line: &Line, risk: Risk, paths: Paths) -> Result<Plan<'_>, Failure> {
     });
     let cameras: Vec<(Latest, Visits)> = cameras.collect::<Result<_, _>>()?;
     Ok(Plan {
-        due: due(line, &cameras, &together, risk, paths).map_err(refused)?,
+        due: due(line, &cameras, &together, &walks).map_err(refused)?,
         cameras,
         line,
         risk,
@@ -78,15 +90,13 @@ fn due(
     line: &Line,
     cameras: &[(Latest, Visits)],
     together: &Visits,
-    risk: Risk,
-    paths: Paths,
+    walks: &Walks<'_>,
 ) -> Result<Vec<u32>, OddsError> {
     let Visits::Planned { visits, .. } = together else {
         return Ok(Vec::new());
     };
     let cameras = line.cameras.iter().zip(cameras);
-    let due = cameras
-        .map(|(camera, (first, _))| visits::due(&alone(line, camera), visits, *first, risk, paths));
+    let due = cameras.map(|(camera, (first, _))| walks.due(&alone(line, camera), visits, *first));
     due.collect()
 }
 

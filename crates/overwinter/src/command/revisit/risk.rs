@@ -1,8 +1,8 @@
 //! A risk that somebody takes, and the latest day within it.
 
-use crate::keys::plain;
-use crate::odds::{Ends, Paths};
-use crate::problem::Failure;
+use overwinter_line::odds::{Ends, Paths};
+use overwinter_line::problem::Failure;
+use overwinter_line::words::plain;
 
 /// A share of all seasons in which pictures may be lost: above 0, below 1.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -122,7 +122,7 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
-    use crate::odds::EndCounts;
+    use overwinter_line::odds::EndCounts;
 
     const DAYS: u32 = 100;
 

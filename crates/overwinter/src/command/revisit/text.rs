@@ -4,9 +4,9 @@ use super::risk::by_end_of;
 use super::{Cost, Latest, Plan, Visit, Visits};
 use crate::command::assumptions::wrap;
 use crate::command::forecast::{cells, same_weather, site_heading};
-use crate::line::Line;
 use crate::table::{Column, Table};
-use crate::words;
+use overwinter_line::line::Line;
+use overwinter_line::words;
 
 /// Intervals that people plan by, days: weeks, then months.
 const INTERVALS: [u32; 9] = [7, 14, 21, 28, 42, 60, 90, 120, 180];
@@ -51,7 +51,7 @@ fn how(plan: &Plan<'_>) -> String {
          how many the season takes if each comes on the latest day and brings fresh cells and an \
          empty card; in all: the risk that the whole season then loses anything, as if one \
          interval told nothing of the next; - where one visit a day would not do.",
-        crate::keys::plain(percent),
+        words::plain(percent),
         plan.paths.count,
         plan.paths.seed,
         words::date(plan.line.season.start),
@@ -136,7 +136,7 @@ fn risk_table(plan: &Plan<'_>) -> String {
 
 /// How often the line is visited in the season, on which days, and for how much.
 fn visits(plan: &Plan<'_>) -> String {
-    let risk = crate::keys::plain(100.0 * plan.risk.share());
+    let risk = words::plain(100.0 * plan.risk.share());
     let visits = match &plan.visits {
         Visits::Planned { visits, .. } if visits.is_empty() => {
             return "No visit is needed before the season ends.".to_owned();

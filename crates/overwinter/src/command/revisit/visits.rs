@@ -3,10 +3,10 @@
 use time::{Date, Duration};
 
 use super::risk::{Latest, Risk};
-use crate::line::{Camera, Line, PackChoice, Season};
-use crate::odds::{LineOdds, OddsError, Paths, sample_line};
-use crate::progress::Progress;
-use crate::run::SeasonAir;
+use overwinter_line::host::{Host, Work};
+use overwinter_line::line::{Camera, Line, PackChoice, Season};
+use overwinter_line::odds::{LineOdds, OddsError, Paths, sample_line};
+use overwinter_line::run::SeasonAir;
 
 /// A visit of all cameras: fresh cells and an empty card in each.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -68,110 +68,115 @@ pub struct Cost {
     pub due_cells: Option<f64>,
 }
 
-/// Samples every camera of a line on its own cells.
-///
-/// # Errors
-/// [`OddsError`].
-pub(super) fn sample(line: &Line, paths: Paths) -> Result<LineOdds, OddsError> {
-    let cameras: Vec<(&Camera, &PackChoice)> = line
-        .cameras
-        .iter()
-        .map(|camera| (camera, &camera.pack))
-        .collect();
-    sample_line(line, &SeasonAir::new(line), &cameras, paths)
+/// How visits are worked out.
+pub(super) struct Walks<'a> {
+    /// The risk that is taken.
+    pub(super) risk: Risk,
+    pub(super) paths: Paths,
+    pub(super) host: Host<'a>,
+    /// Steps are days.
+    pub(super) work: &'a Work<'a>,
 }
 
-/// Visits the line each time on the latest day within the risk that any camera has lost pictures,
-/// the first time on `first`. Each stretch is sampled from its own first day on.
-///
-/// # Errors
-/// [`OddsError`].
-pub(super) fn visits(
-    line: &Line,
-    first: Latest,
-    risk: Risk,
-    paths: Paths,
-    progress: &Progress,
-) -> Result<Visits, OddsError> {
-    let mut visits = Vec::new();
-    let mut start = line.season.start;
-    let mut latest = first;
-    loop {
-        let (days, risk_then) = match latest {
-            Latest::NoVisit { risk: risk_after } => {
-                return Ok(Visits::Planned { visits, risk_after });
+impl Walks<'_> {
+    /// Samples every camera of a line on its own cells.
+    ///
+    /// # Errors
+    /// [`OddsError`].
+    pub(super) fn sample(&self, line: &Line) -> Result<LineOdds, OddsError> {
+        let cameras: Vec<(&Camera, &PackChoice)> = line
+            .cameras
+            .iter()
+            .map(|camera| (camera, &camera.pack))
+            .collect();
+        sample_line(
+            line,
+            &SeasonAir::new(line),
+            &cameras,
+            self.paths,
+            &self.host,
+        )
+    }
+
+    /// Visits the line each time on the latest day within the risk that any camera has lost pictures,
+    /// the first time on `first`. Each stretch is sampled from its own first day on.
+    ///
+    /// # Errors
+    /// [`OddsError`].
+    pub(super) fn visits(&self, line: &Line, first: Latest) -> Result<Visits, OddsError> {
+        let mut visits = Vec::new();
+        let mut start = line.season.start;
+        let mut latest = first;
+        loop {
+            let (days, risk_then) = match latest {
+                Latest::NoVisit { risk: risk_after } => {
+                    return Ok(Visits::Planned { visits, risk_after });
+                }
+                Latest::Day { days, risk, .. } => (days, risk),
+            };
+            if days == 0 {
+                return Ok(Visits::NotEvenDaily(start));
             }
-            Latest::Day { days, risk, .. } => (days, risk),
-        };
-        if days == 0 {
-            return Ok(Visits::NotEvenDaily(start));
-        }
-        progress.advance(days as usize);
-        start += Duration::days(i64::from(days));
-        visits.push(Visit {
-            day: start,
-            interval_days: days,
-            risk: risk_then,
-        });
-        latest = next(line, start, days, risk, paths)?;
-    }
-}
-
-/// On how many of the line's `visits` a camera is due: its own latest day, the first of them
-/// `first`, comes before the next visit. `alone` is the line with that camera only.
-///
-/// # Errors
-/// [`OddsError`].
-pub(super) fn due(
-    alone: &Line,
-    visits: &[Visit],
-    first: Latest,
-    risk: Risk,
-    paths: Paths,
-) -> Result<u32, OddsError> {
-    let last_day = |start: Date, latest: Latest| {
-        let days = latest.days()?;
-        Some(start + Duration::days(i64::from(days)))
-    };
-    let mut times = 0;
-    let mut within = last_day(alone.season.start, first);
-    for (place, visit) in visits.iter().enumerate() {
-        let Some(last) = within else {
-            break;
-        };
-        let beyond = |next: &Visit| next.day > last;
-        if visits.get(place + 1).is_none_or(beyond) {
-            times += 1;
-            let latest = next(alone, visit.day, visit.interval_days, risk, paths)?;
-            within = last_day(visit.day, latest);
+            self.work.advance(days as usize);
+            start += Duration::days(i64::from(days));
+            visits.push(Visit {
+                day: start,
+                interval_days: days,
+                risk: risk_then,
+            });
+            latest = self.next(line, start, days)?;
         }
     }
-    Ok(times)
-}
 
-/// When to be back after a visit on `start`. It looks twice as far ahead as the interval before,
-/// and further only if that is within the risk: a whole season for each visit would take long.
-fn next(
-    line: &Line,
-    start: Date,
-    before: u32,
-    risk: Risk,
-    paths: Paths,
-) -> Result<Latest, OddsError> {
-    let mut ahead = before.max(7);
-    loop {
-        ahead = ahead.saturating_mul(2);
-        let horizon = start.checked_add(Duration::days(i64::from(ahead)));
-        let end = horizon.map_or(line.season.end, |end| end.min(line.season.end));
-        let stretch = Line {
-            season: Season { start, end },
-            ..line.clone()
+    /// On how many of the line's `visits` a camera is due: its own latest day, the first of them
+    /// `first`, comes before the next visit. `alone` is the line with that camera only.
+    ///
+    /// # Errors
+    /// [`OddsError`].
+    pub(super) fn due(
+        &self,
+        alone: &Line,
+        visits: &[Visit],
+        first: Latest,
+    ) -> Result<u32, OddsError> {
+        let last_day = |start: Date, latest: Latest| {
+            let days = latest.days()?;
+            Some(start + Duration::days(i64::from(days)))
         };
-        let odds = sample(&stretch, paths)?;
-        let days = stretch.season.days().unsigned_abs();
-        let latest = Latest::new(&odds.line_broken, days, risk);
-        if latest.days().is_some() || end == line.season.end {
-            return Ok(latest);
+        let mut times = 0;
+        let mut within = last_day(alone.season.start, first);
+        for (place, visit) in visits.iter().enumerate() {
+            let Some(last) = within else {
+                break;
+            };
+            let beyond = |next: &Visit| next.day > last;
+            if visits.get(place + 1).is_none_or(beyond) {
+                times += 1;
+                let latest = self.next(alone, visit.day, visit.interval_days)?;
+                within = last_day(visit.day, latest);
+            }
+        }
+        Ok(times)
+    }
+
+    /// When to be back after a visit on `start`. It looks twice as far ahead as the interval before,
+    /// and further only if that is within the risk: a whole season for each visit would take long.
+    fn next(&self, line: &Line, start: Date, before: u32) -> Result<Latest, OddsError> {
+        let mut ahead = before.max(7);
+        loop {
+            ahead = ahead.saturating_mul(2);
+            let horizon = start.checked_add(Duration::days(i64::from(ahead)));
+            let end = horizon.map_or(line.season.end, |end| end.min(line.season.end));
+            let stretch = Line {
+                season: Season { start, end },
+                ..line.clone()
+            };
+            let odds = self.sample(&stretch)?;
+            let days = stretch.season.days().unsigned_abs();
+            let latest = Latest::new(&odds.line_broken, days, self.risk);
+            if latest.days().is_some() || end == line.season.end {
+                return Ok(latest);
+            }
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use overwinter_model::draw::UploadMode;
 
-use crate::line::{Camera, Kind, Settings};
+use overwinter_line::line::{Camera, Kind, Settings};
 
 /// Pictures per trigger.
 const SHOTS: [u8; 4] = [1, 2, 3, 5];
@@ -43,7 +43,7 @@ pub enum NewValue {
 impl std::fmt::Display for NewValue {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
-            Self::Number(number) => write!(f, "{}", crate::keys::plain(*number)),
+            Self::Number(number) => write!(f, "{}", overwinter_line::words::plain(*number)),
             Self::Name(name) => write!(f, "{name}"),
         }
     }

@@ -5,8 +5,8 @@ use serde_json::{Value, json};
 use super::{Change, FALSE_TRIGGERS, Input, Measure, NewValue, Trial, Tried, Unknown};
 use crate::command::forecast::{budget_json, path_name};
 use crate::command::{document, rounded};
-use crate::line::{Camera, Line};
-use crate::odds::Paths;
+use overwinter_line::line::{Camera, Line};
+use overwinter_line::odds::Paths;
 
 /// What uses the charge, the changes of each camera, and what is not known.
 #[must_use]

@@ -4,8 +4,8 @@ use overwinter_model::season::{End, Outcome};
 
 use crate::command::compare::alive_at_end;
 use crate::command::forecast::HALF;
-use crate::line::{Camera, Line};
-use crate::odds::Odds;
+use overwinter_line::line::{Camera, Line};
+use overwinter_line::odds::Odds;
 
 /// What came of a camera along the expected path.
 #[derive(Clone, Copy, Debug, PartialEq)]

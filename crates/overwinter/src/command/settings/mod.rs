@@ -16,12 +16,12 @@ pub use text::text;
 pub use unknowns::{Input, Unknown};
 
 use super::{forecast, refused};
-use crate::line::{Camera, Line};
-use crate::odds::{OddsError, Paths, sample_line};
 use crate::plot::{Budget, CameraBudget};
-use crate::problem::Failure;
-use crate::progress::Progress;
-use crate::run::{CameraRun, SeasonAir, run_camera};
+use overwinter_line::host::{Host, Work};
+use overwinter_line::line::{Camera, Line};
+use overwinter_line::odds::{OddsError, Paths, sample_line};
+use overwinter_line::problem::Failure;
+use overwinter_line::run::{CameraRun, SeasonAir, run_camera};
 
 /// One camera with every change that was tried of it.
 pub struct Tried<'a> {
@@ -57,31 +57,51 @@ pub struct Trial {
 ///
 /// # Errors
 /// [`Failure::Request`] if the line cannot be sampled.
-pub fn run(line: &Line, paths: Paths) -> Result<Vec<Tried<'_>>, Failure> {
+pub fn run<'a>(line: &'a Line, paths: Paths, host: &Host<'_>) -> Result<Vec<Tried<'a>>, Failure> {
     let air = SeasonAir::new(line);
     let changes: Vec<Vec<Change>> = line.cameras.iter().map(candidates::changes).collect();
     let runs: usize = changes.iter().map(|changes| changes.len() + 1).sum();
-    let progress = Progress::new(runs, "settings tried");
+    let work = host.begin(Some(runs), "settings tried");
+    let host = host.unwatched();
+    let sampler = Sampler {
+        line,
+        air: &air,
+        paths,
+        host: &host,
+        work: &work,
+    };
     let cameras = line.cameras.iter().zip(changes);
-    let tried = cameras.map(|(camera, changes)| {
-        try_camera(line, &air, camera, changes, paths, &progress).map_err(refused)
-    });
+    let tried =
+        cameras.map(|(camera, changes)| try_camera(&sampler, camera, changes).map_err(refused));
     tried.collect()
 }
 
-fn try_camera<'a>(
+/// What changes are tried with.
+struct Sampler<'a> {
     line: &'a Line,
-    air: &SeasonAir,
+    air: &'a SeasonAir,
+    paths: Paths,
+    host: &'a Host<'a>,
+    work: &'a Work<'a>,
+}
+
+fn try_camera<'a>(
+    sampler: &Sampler<'_>,
     camera: &'a Camera,
     changes: Vec<Change>,
-    paths: Paths,
-    progress: &Progress,
 ) -> Result<Tried<'a>, OddsError> {
+    let (line, air) = (sampler.line, sampler.air);
     let measure = |camera: &Camera| -> Result<_, OddsError> {
         let run = run_camera(line, air, camera, &camera.pack)?;
         // Alone in its line in every trial: so each meets the same luck.
-        let odds = sample_line(line, air, &[(camera, &camera.pack)], paths)?;
-        progress.advance(1);
+        let odds = sample_line(
+            line,
+            air,
+            &[(camera, &camera.pack)],
+            sampler.paths,
+            sampler.host,
+        )?;
+        sampler.work.advance(1);
         let measure = Measure::new(line, camera, &run.outcome, &odds.cameras[0]);
         Ok((run, measure))
     };

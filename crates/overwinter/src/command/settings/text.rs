@@ -5,10 +5,10 @@ use crate::command::assumptions::wrap;
 use crate::command::forecast::{
     budget_heading, budget_table, cells, heading, on_path, same_weather,
 };
-use crate::line::Line;
-use crate::odds::Paths;
-use crate::run::CameraRun;
 use crate::table::{Column, Table};
+use overwinter_line::line::Line;
+use overwinter_line::odds::Paths;
+use overwinter_line::run::CameraRun;
 
 /// What uses the charge, the changes of each camera, and what is not known.
 #[must_use]

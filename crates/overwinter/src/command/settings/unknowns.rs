@@ -4,9 +4,9 @@ use overwinter_model::pack::PackError;
 
 use super::descending;
 use super::measure::{Ends, ends_of};
-use crate::line::{Camera, Line, PackChoice};
-use crate::odds::POWER_SD_LN;
-use crate::run::{CameraRun, SeasonAir, run_camera};
+use overwinter_line::line::{Camera, Line, PackChoice};
+use overwinter_line::odds::POWER_SD_LN;
+use overwinter_line::run::{CameraRun, SeasonAir, run_camera};
 
 /// Something about a camera that is not known beforehand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

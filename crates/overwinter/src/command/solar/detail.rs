@@ -8,9 +8,9 @@ use super::sampler::Sampler;
 use super::size::Size;
 use super::weeks::{self, Week};
 use super::{Answer, Lasting, Shortfall};
-use crate::line::{Camera, Line, Season};
-use crate::odds::{OddsError, PanelMean, SunDays};
-use crate::run::{SeasonAir, run_camera};
+use overwinter_line::line::{Camera, Line, Season};
+use overwinter_line::odds::{OddsError, PanelMean, SunDays};
+use overwinter_line::run::{SeasonAir, run_camera};
 
 /// Why a size is looked at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

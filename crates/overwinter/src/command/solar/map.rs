@@ -2,8 +2,8 @@
 
 use super::sampler::{Lasting, Sampler};
 use super::size::{self, Size, StoreSize};
-use crate::line::Camera;
-use crate::odds::OddsError;
+use overwinter_line::line::Camera;
+use overwinter_line::odds::OddsError;
 
 /// Odds of every panel with every store.
 pub struct Map {

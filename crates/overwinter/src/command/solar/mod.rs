@@ -27,11 +27,11 @@ pub use wanted::Wanted;
 pub use weeks::Week;
 
 use super::refused;
-use crate::line::{Camera, Line, LineFile};
-use crate::odds::{OddsError, Paths};
-use crate::problem::Failure;
-use crate::progress::Progress;
-use crate::run::SeasonAir;
+use overwinter_line::host::Host;
+use overwinter_line::line::{Camera, Line, LineFile};
+use overwinter_line::odds::{OddsError, Paths};
+use overwinter_line::problem::Failure;
+use overwinter_line::run::SeasonAir;
 use sampler::Sampler;
 
 /// How many seasons are sampled unless it is said: so many sizes are tried that more would take
@@ -106,21 +106,24 @@ pub struct Answer {
 /// [`Failure::Request`] if the line cannot be sampled; [`Failure::Input`] if the file has something
 /// wrong about panels that a camera does not have yet.
 pub fn run<'a>(
-    file: &LineFile,
+    file: &LineFile<'_>,
     line: &'a Line,
     wanted: Wanted,
     paths: Paths,
+    host: &Host<'_>,
 ) -> Result<Solar<'a>, Failure> {
     let with_panels = file.with_panels(line)?;
     let air = SeasonAir::new(line);
     let pairs = || line.cameras.iter().zip(&with_panels.cameras);
     let steps = pairs().map(|(own, camera)| candidates(own, camera)).sum();
-    let progress = Progress::new(steps, "panels and stores tried");
+    let work = host.begin(Some(steps), "panels and stores tried");
+    let host = host.unwatched();
     let sampler = Sampler {
         line,
         air: &air,
         paths,
-        progress: &progress,
+        host: &host,
+        work: &work,
     };
     let cameras = pairs().map(|(own, camera)| plan(&sampler, own, camera, wanted));
     Ok(Solar {

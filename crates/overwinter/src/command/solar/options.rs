@@ -3,8 +3,8 @@
 use super::map::Point;
 use super::sampler::{Lasting, Sampler};
 use super::{Answer, Size};
-use crate::line::{Camera, PackChoice};
-use crate::odds::OddsError;
+use overwinter_line::line::{Camera, PackChoice};
+use overwinter_line::odds::OddsError;
 
 /// The most cells in parallel.
 const MOST_PARALLEL: u8 = 24;

@@ -4,12 +4,12 @@ use std::ops::Range;
 
 use overwinter_model::Energy;
 use overwinter_model::harvest::{Canopy, Leaves, Mount, Plane};
-use rayon::prelude::*;
 
 use super::sampler::{Lasting, Sampler};
-use crate::line::{Camera, Line, PanelChoice};
-use crate::odds::OddsError;
-use crate::run::SeasonAir;
+use overwinter_line::host::gather;
+use overwinter_line::line::{Camera, Line, PanelChoice};
+use overwinter_line::odds::OddsError;
+use overwinter_line::run::SeasonAir;
 
 /// The darkest days that are looked at: four weeks.
 const DARK_DAYS: usize = 28;
@@ -121,7 +121,7 @@ impl InPlace {
         Ok(Self {
             trees: tries(under_trees(panel), evergreen.copied())?,
             tilts: tries(tilted(panel), Some(panel.plane.tilt_deg()))?,
-            best: best_plane(line, air, &mount, &dark, over_own),
+            best: best_plane(sampler, &mount, &dark, over_own),
             dark,
             own_wh,
         })
@@ -178,23 +178,20 @@ fn tilted(panel: &PanelChoice) -> Vec<(f64, PanelChoice)> {
 
 /// Over all tilts, and within a quarter turn of the equator's side; of equal ones the nearest to it.
 fn best_plane(
-    line: &Line,
-    air: &SeasonAir,
+    sampler: &Sampler<'_>,
     mount: &Mount,
     dark: &Range<usize>,
     over_own: impl Fn(f64) -> Option<f64>,
 ) -> BestPlane {
+    let (line, air) = (sampler.line, sampler.air);
     let planes = planes(line.place.latitude_deg());
-    let light: Vec<f64> = planes
-        .par_iter()
-        .map(|plane| {
-            let mount = Mount {
-                plane: *plane,
-                ..mount.clone()
-            };
-            sum(&air.expected_light(line, &mount, dark.clone()))
-        })
-        .collect();
+    let light = gather(sampler.host.workers, planes.len(), |number| {
+        let mount = Mount {
+            plane: planes[number],
+            ..mount.clone()
+        };
+        sum(&air.expected_light(line, &mount, dark.clone()))
+    });
     let mut best = (
         mount.plane,
         sum(&air.expected_light(line, mount, dark.clone())),

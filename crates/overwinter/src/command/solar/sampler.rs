@@ -1,17 +1,18 @@
 //! Candidates for one camera, all through the same sampled seasons.
 
 use crate::command::forecast::{night_ends, upload_ends};
-use crate::line::{Camera, Line};
-use crate::odds::{Ends, Kept, Odds, OddsError, Paths, sample};
-use crate::progress::Progress;
-use crate::run::SeasonAir;
+use overwinter_line::host::{Host, Work};
+use overwinter_line::line::{Camera, Line};
+use overwinter_line::odds::{Ends, Kept, Odds, OddsError, Paths, sample};
+use overwinter_line::run::SeasonAir;
 
 /// What candidates are sampled with.
 pub(super) struct Sampler<'a> {
     pub(super) line: &'a Line,
     pub(super) air: &'a SeasonAir,
     pub(super) paths: Paths,
-    pub(super) progress: &'a Progress,
+    pub(super) host: &'a Host<'a>,
+    pub(super) work: &'a Work<'a>,
 }
 
 impl Sampler<'_> {
@@ -28,8 +29,8 @@ impl Sampler<'_> {
             .iter()
             .map(|camera| (camera, &camera.pack))
             .collect();
-        let odds = sample(self.line, self.air, &packs, self.paths, kept, &|| ())?;
-        self.progress.advance(cameras.len());
+        let odds = sample(self.line, self.air, &packs, self.paths, kept, self.host)?;
+        self.work.advance(cameras.len());
         Ok(odds.cameras)
     }
 

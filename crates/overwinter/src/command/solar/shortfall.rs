@@ -5,9 +5,9 @@ use overwinter_model::season::End;
 use super::map::{Map, Point};
 use super::sampler::{Lasting, Sampler};
 use super::weeks;
-use crate::line::Camera;
-use crate::odds::OddsError;
-use crate::run::run_camera;
+use overwinter_line::line::Camera;
+use overwinter_line::odds::OddsError;
+use overwinter_line::run::run_camera;
 
 /// The best size where none does, and what its worst weeks look like.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -2,7 +2,7 @@
 
 use overwinter_model::{Energy, Power};
 
-use crate::line::{Camera, Charges, PanelChoice, Prices};
+use overwinter_line::line::{Camera, Charges, PanelChoice, Prices};
 
 /// Panels, watts.
 const PANELS_W: [f64; 7] = [1.0, 1.5, 2.0, 3.0, 5.0, 7.0, 10.0];

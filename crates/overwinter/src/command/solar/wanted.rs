@@ -1,7 +1,7 @@
 //! The odds that are asked for.
 
-use crate::odds::Paths;
-use crate::problem::Failure;
+use overwinter_line::odds::Paths;
+use overwinter_line::problem::Failure;
 
 /// A share of the seasons in which a camera shall live to the end: above 0, below 1.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,7 +23,7 @@ impl Wanted {
         if !(1.0..100.0).contains(&percent) {
             let why = format!("--odds is {text}, which is not 1 or more and below 100 percent");
             if percent > 0.0 && percent < 1.0 {
-                let meant = crate::keys::plain(100.0 * percent);
+                let meant = overwinter_line::words::plain(100.0 * percent);
                 return Err(Failure::request(
                     why,
                     format!("did you mean --odds {meant}?"),

@@ -2,8 +2,8 @@
 
 use time::Date;
 
-use crate::line::Line;
-use crate::odds::{Odds, SunMean, SunWeek};
+use overwinter_line::line::Line;
+use overwinter_line::odds::{Odds, SunMean, SunWeek};
 
 /// How many of the worst are told.
 const WORST: usize = 3;

@@ -6,8 +6,8 @@ use time::UtcOffset;
 use time::macros::format_description;
 
 use crate::command::{document, rounded};
-use crate::line::{Camera, Line};
-use crate::sky::{Above, CameraSun, DaySun, Spell, SunSeason, zone};
+use overwinter_line::line::{Camera, Line};
+use overwinter_line::sky::{Above, CameraSun, DaySun, Spell, SunSeason, zone};
 
 /// The answer for a script. Moments are RFC 3339 in local standard time.
 #[must_use]

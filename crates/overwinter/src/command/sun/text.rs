@@ -3,10 +3,10 @@
 use overwinter_model::Time;
 
 use crate::command::assumptions::wrap;
-use crate::line::{Camera, Line, Season};
-use crate::sky::{Above, CameraSun, DaySun, Spell, SunSeason, zone};
 use crate::table::{Column, Table};
-use crate::words;
+use overwinter_line::line::{Camera, Line, Season};
+use overwinter_line::sky::{Above, CameraSun, DaySun, Spell, SunSeason, zone};
+use overwinter_line::words;
 
 /// From one row of the table to the next, days.
 const FORTNIGHT: usize = 14;

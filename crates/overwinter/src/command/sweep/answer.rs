@@ -7,10 +7,10 @@ use serde_json::{Map, Value as Json, json};
 use super::{Axis, Row, Sweep};
 use crate::command::forecast::told_once;
 use crate::command::{document, rounded};
-use crate::line::Value;
 use crate::output::{Kind, Output};
-use crate::problem::Failure;
-use crate::shown;
+use overwinter_line::line::Value;
+use overwinter_line::problem::Failure;
+use overwinter_line::shown;
 
 /// What stands in the head of every table behind the keys that are varied.
 const MARK: &str = "camera,season_days,days_expected,days_p10,days_p50,days_p90,";
@@ -69,7 +69,7 @@ fn columns(row: &Row) -> [(&'static str, Json); 10] {
 
 /// The answer for a script.
 #[must_use]
-pub fn json(sweep: &Sweep, rows: &[Row]) -> String {
+pub fn json(sweep: &Sweep<'_>, rows: &[Row]) -> String {
     let axes = sweep.axes.iter().map(|axis| axis_json(sweep, axis));
     let warnings = rows.iter().flat_map(|row| {
         let warnings = row.warnings.iter().cloned();
@@ -93,7 +93,7 @@ pub fn json(sweep: &Sweep, rows: &[Row]) -> String {
     }))
 }
 
-fn axis_json(sweep: &Sweep, axis: &Axis) -> Json {
+fn axis_json(sweep: &Sweep<'_>, axis: &Axis) -> Json {
     let values = axis.values.iter().map(value_json);
     json!({
         "key": axis.name,
@@ -104,7 +104,7 @@ fn axis_json(sweep: &Sweep, axis: &Axis) -> Json {
     })
 }
 
-fn row_json(sweep: &Sweep, row: &Row) -> Json {
+fn row_json(sweep: &Sweep<'_>, row: &Row) -> Json {
     let mut object = Map::new();
     for (axis, value) in sweep.axes.iter().zip(sweep.values(row.point)) {
         object.insert(axis.name.clone(), value_json(value));
@@ -119,7 +119,7 @@ fn row_json(sweep: &Sweep, row: &Row) -> Json {
 ///
 /// # Errors
 /// [`Failure::Run`] if there is no room for it in memory.
-pub fn csv(sweep: &Sweep, rows: &[Row]) -> Result<Vec<u8>, Failure> {
+pub fn csv(sweep: &Sweep<'_>, rows: &[Row]) -> Result<Vec<u8>, Failure> {
     let failed = |why: csv::Error| Failure::Run(format!("the table cannot be made: {why}"));
     let mut writer = csv::Writer::from_writer(Vec::new());
     let head = sweep.axes.iter().map(|axis| axis.name.clone());

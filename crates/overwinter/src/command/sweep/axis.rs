@@ -6,8 +6,8 @@ use rust_decimal::Decimal;
 use time::Date;
 use time::macros::format_description;
 
-use crate::line::{Key, KeyType, Value};
-use crate::problem::Failure;
+use overwinter_line::line::{Key, KeyType, Value};
+use overwinter_line::problem::Failure;
 
 /// The most values of one key.
 const MOST_VALUES: usize = 10_000;

@@ -1,12 +1,12 @@
 //! A sweep's rows as a picture's contents.
 
 use super::{Row, Sweep};
-use crate::line::Value;
 use crate::plot::{Swept, SweptAxis, SweptCamera, SweptPoint};
+use overwinter_line::line::Value;
 
 /// What the picture of a sweep shows.
 #[must_use]
-pub fn drawing(sweep: &Sweep, rows: &[Row]) -> Swept {
+pub fn drawing(sweep: &Sweep<'_>, rows: &[Row]) -> Swept {
     let axes = sweep.axes.iter().map(|axis| SweptAxis {
         title: axis.title(),
         labels: axis.values.iter().map(Value::to_string).collect(),

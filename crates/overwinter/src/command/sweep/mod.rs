@@ -6,26 +6,27 @@ mod drawing;
 mod table;
 
 use overwinter_model::season::Outcome;
-use rayon::prelude::*;
 
 pub use answer::{csv, csv_output, json};
 pub use axis::{Axis, parse_axes};
 pub use drawing::drawing;
 pub use table::text;
 
+use overwinter_line::host::{Host, gather};
+
 use super::forecast::{Warning, night_ends, warnings};
-use crate::line::{Camera, Change, Line, LineFile, Value};
-use crate::odds::{Odds, Paths, sample_line};
-use crate::problem::{Failure, Problem};
-use crate::run::{SeasonAir, run_camera};
+use overwinter_line::line::{Camera, Change, Line, LineFile, Value};
+use overwinter_line::odds::{Odds, Paths, sample_line};
+use overwinter_line::problem::{Failure, Problem};
+use overwinter_line::run::{SeasonAir, run_camera};
 
 /// The most cameras at all points taken together: beyond that the answer fits into no head and the
 /// rows into no memory.
 const MOST_ROWS: usize = 100_000;
 
 /// What is asked for.
-pub struct Sweep {
-    file: LineFile,
+pub struct Sweep<'f> {
+    file: LineFile<'f>,
     /// The line as it stands in the file, with the cameras that are run.
     line: Line,
     /// One key or two; the first one's values change last.
@@ -64,16 +65,17 @@ pub struct Row {
     pub(super) warnings: Vec<Warning>,
 }
 
-impl Sweep {
+impl<'f> Sweep<'f> {
     /// Checks the line at every point, before any is run.
     ///
     /// # Errors
     /// [`Failure::Request`] for the first point whose line is wrong, and for too many.
     pub fn new(
-        mut file: LineFile,
+        mut file: LineFile<'f>,
         line: Line,
         axes: Vec<Axis>,
         paths: Paths,
+        host: &Host<'_>,
     ) -> Result<Self, Failure> {
         for axis in &axes {
             file.read_cells(&axis.key, &axis.values);
@@ -84,7 +86,7 @@ impl Sweep {
             axes,
             paths,
         };
-        sweep.check()?;
+        sweep.check(host)?;
         Ok(sweep)
     }
 
@@ -151,7 +153,7 @@ impl Sweep {
         )
     }
 
-    fn check(&self) -> Result<(), Failure> {
+    fn check(&self, host: &Host<'_>) -> Result<(), Failure> {
         let (points, cameras) = (self.points(), self.line.cameras.len());
         if points * cameras > MOST_ROWS {
             let each = match cameras {
@@ -163,36 +165,40 @@ impl Sweep {
                 format!("expected at most {MOST_ROWS}"),
             ));
         }
-        let lines = || (0..points).into_par_iter();
-        let wrong = lines().find_map_first(|point| Some((point, self.line_at(point).err()?)));
-        let Some((point, problems)) = wrong else {
+        let wrong = gather(host.workers, points, |point| self.line_at(point).is_err());
+        let Some(first) = wrong.iter().position(|wrong| *wrong) else {
             return Ok(());
         };
-        let wrong = lines().filter(|&point| self.line_at(point).is_err());
+        let problems = self.line_at(first).err().unwrap_or_default();
+        let wrong = wrong.into_iter().filter(|wrong| *wrong);
         let how_many = format!("{} of {points} points are wrong", wrong.count());
-        Err(self.refusal(point, &problems, &how_many))
+        Err(self.refusal(first, &problems, &how_many))
     }
 
-    /// Runs every camera at every point, in the points' order; `watch` is called after each point.
+    /// Runs every camera at every point, in the points' order; a step of the work is a point.
     ///
     /// # Errors
     /// [`Failure::Request`] for a point's line that is wrong, or whose pack is.
-    pub fn run(&self, watch: &(dyn Fn() + Sync)) -> Result<Vec<Row>, Failure> {
+    pub fn run(&self, host: &Host<'_>) -> Result<Vec<Row>, Failure> {
         let shared = self.axes.iter().all(|axis| !axis.key.is_of_season());
         let air = shared.then(|| SeasonAir::new(&self.line));
-        let points: Vec<Result<Vec<Row>, Failure>> = (0..self.points())
-            .into_par_iter()
-            .map(|point| {
-                let rows = self.run_point(point, air.as_ref());
-                watch();
-                rows
-            })
-            .collect();
+        let work = host.begin(Some(self.points()), "points");
+        let within = host.unwatched();
+        let points = gather(host.workers, self.points(), |point| {
+            let rows = self.run_point(point, air.as_ref(), &within);
+            work.advance(1);
+            rows
+        });
         let rows: Result<Vec<Vec<Row>>, Failure> = points.into_iter().collect();
         Ok(rows?.into_iter().flatten().collect())
     }
 
-    fn run_point(&self, point: usize, air: Option<&SeasonAir>) -> Result<Vec<Row>, Failure> {
+    fn run_point(
+        &self,
+        point: usize,
+        air: Option<&SeasonAir>,
+        host: &Host<'_>,
+    ) -> Result<Vec<Row>, Failure> {
         let impossible = |problems: &[Problem]| self.refusal(point, problems, "");
         let line = self
             .line_at(point)
@@ -207,8 +213,8 @@ impl Sweep {
         };
         let refused = |why: String| impossible(&[Problem::whole(why)]);
         let packs: Vec<_> = line.cameras.iter().map(|c| (c, &c.pack)).collect();
-        let odds =
-            sample_line(&line, air, &packs, self.paths).map_err(|why| refused(why.to_string()))?;
+        let odds = sample_line(&line, air, &packs, self.paths, host)
+            .map_err(|why| refused(why.to_string()))?;
         let cameras = line.cameras.iter().zip(&odds.cameras);
         let rows = cameras.map(|(camera, odds)| {
             let run = run_camera(&line, air, camera, &camera.pack)

@@ -3,9 +3,9 @@
 use super::{Row, Sweep};
 use crate::command::assumptions::wrap;
 use crate::command::forecast::{notes, path_name, same_weather, told_once};
-use crate::line::Section;
 use crate::table::{Column, Table, evenly};
-use crate::words;
+use overwinter_line::line::Section;
+use overwinter_line::words;
 
 /// More rows than this are thinned out on a terminal.
 const MOST_ROWS: usize = 60;
@@ -15,7 +15,7 @@ const MOST_CAMERAS: usize = 12;
 
 /// The answer for a person.
 #[must_use]
-pub fn text(sweep: &Sweep, rows: &[Row]) -> String {
+pub fn text(sweep: &Sweep<'_>, rows: &[Row]) -> String {
     let mut text = heading(sweep);
     let shown = Shown::of(sweep);
     text.push_str(&rows_table(sweep, &shown, rows));
@@ -32,7 +32,7 @@ pub fn text(sweep: &Sweep, rows: &[Row]) -> String {
     text
 }
 
-fn heading(sweep: &Sweep) -> String {
+fn heading(sweep: &Sweep<'_>) -> String {
     let line = &sweep.line;
     let varied = |section| sweep.axes.iter().any(|axis| axis.key.section == section);
     let mut text = line.site.clone();
@@ -72,7 +72,7 @@ fn heading(sweep: &Sweep) -> String {
 }
 
 /// What of the file the values replace.
-fn replaced(sweep: &Sweep) -> Vec<String> {
+fn replaced(sweep: &Sweep<'_>) -> Vec<String> {
     let mut notes = Vec::new();
     for axis in &sweep.axes {
         let own = sweep.file.overriding(&axis.key);
@@ -104,7 +104,7 @@ struct Shown {
 
 impl Shown {
     /// Evenly spread values, the first and the last among them.
-    fn of(sweep: &Sweep) -> Self {
+    fn of(sweep: &Sweep<'_>) -> Self {
         let cameras = sweep.line.cameras.len();
         let cameras = if cameras * sweep.points() > MOST_ROWS {
             cameras.min(MOST_CAMERAS)
@@ -134,7 +134,7 @@ impl Shown {
     }
 
     /// What is not shown, and where it is.
-    fn left_out(&self, sweep: &Sweep) -> String {
+    fn left_out(&self, sweep: &Sweep<'_>) -> String {
         let mut shown: Vec<String> = Vec::new();
         for (axis, places) in sweep.axes.iter().zip(&self.places) {
             let (count, all) = (places.len(), axis.values.len());
@@ -157,7 +157,7 @@ impl Shown {
 }
 
 /// A group of rows for each camera.
-fn rows_table(sweep: &Sweep, shown: &Shown, rows: &[Row]) -> String {
+fn rows_table(sweep: &Sweep<'_>, shown: &Shown, rows: &[Row]) -> String {
     let fills = rows.iter().any(|row| row.card_full_days_p50.is_some());
     let days = [
         ("days,\nexpected", Column::Right),

@@ -6,8 +6,8 @@ use super::super::axis::{Frame, Scale};
 use super::super::dates::DateAxis;
 use super::super::labels::apart;
 use super::super::picture::{Align, INK, Picture, SOFT, Stroke, TEXT, Text};
-use crate::line::Line;
-use crate::run::SeasonAir;
+use overwinter_line::line::Line;
+use overwinter_line::run::SeasonAir;
 
 const MEAN: Stroke = Stroke::solid(INK, 6);
 const LOWEST: Stroke = Stroke::solid(RGBColor(0x70, 0x70, 0x70), 3);

@@ -8,8 +8,8 @@ use super::super::labels::{Span, rows};
 use super::super::picture::{Align, EDGE, INK, LINE, Picture, Stroke, TEXT, Text, WIDTH, width_of};
 use super::expected::{LEFT, RIGHT};
 use super::shape::Shape;
-use crate::line::Season;
-use crate::words::date_in;
+use overwinter_line::line::Season;
+use overwinter_line::words::date_in;
 
 /// Between two labels in a row.
 const GAP: i32 = 36;

@@ -13,10 +13,10 @@ use overwinter_model::season::{End, Outcome};
 
 use super::picture::{Align, EDGE, LINE, Picture, TITLE, Text, WIDTH};
 use super::{MOST_CAMERAS, labels};
-use crate::line::{Line, PackChoice};
-use crate::odds::LineOdds;
-use crate::run::CameraRun;
-use crate::words;
+use overwinter_line::line::{Line, PackChoice};
+use overwinter_line::odds::LineOdds;
+use overwinter_line::run::CameraRun;
+use overwinter_line::words;
 
 /// Between two panels.
 const GAP: i32 = 44;

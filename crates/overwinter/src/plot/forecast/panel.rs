@@ -10,8 +10,8 @@ use super::super::picture::{
 };
 use super::expected::{LEFT, RIGHT, frame};
 use super::{cells, ends, labels};
-use crate::line::{Camera, Line};
-use crate::run::CameraRun;
+use overwinter_line::line::{Camera, Line};
+use overwinter_line::run::CameraRun;
 
 /// The charge is an area, so that it cannot be taken for the voltage's line.
 pub(super) const CHARGE_FILL: RGBColor = RGBColor(0xc3, 0xd9, 0xe8);

@@ -5,9 +5,10 @@ use overwinter_model::season::Cause;
 
 use super::super::tests::{LINE_HEAD, SEASON, load, says, texts};
 use super::*;
-use crate::odds::Kept;
-use crate::odds::{Paths, sample};
-use crate::run::{SeasonAir, run_camera};
+use crate::host::host;
+use overwinter_line::odds::Kept;
+use overwinter_line::odds::{Paths, sample};
+use overwinter_line::run::{SeasonAir, run_camera};
 
 /// A line of cameras given by name, kind, cell and triggers a day, run to its end.
 fn run_line(
@@ -58,7 +59,7 @@ fn sampled(line: &Line, kept: &[usize]) -> LineOdds {
         sun: true,
         cameras: kept,
     };
-    sample(line, &SeasonAir::new(line), &cameras, paths, kept, &|| ()).expect("odds")
+    sample(line, &SeasonAir::new(line), &cameras, paths, kept, &host()).expect("odds")
 }
 
 fn three_runs(season: [&str; 2]) -> (Line, Vec<CameraRun>) {

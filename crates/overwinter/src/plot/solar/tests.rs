@@ -6,9 +6,10 @@ use time::macros::date;
 use super::super::picture::{Mark, Point};
 use super::super::tests::{LINE_HEAD, SEASON, load, says, texts};
 use super::*;
-use crate::odds::Kept;
-use crate::odds::{Paths, sample};
-use crate::run::SeasonAir;
+use crate::host::host;
+use overwinter_line::odds::Kept;
+use overwinter_line::odds::{Paths, sample};
+use overwinter_line::run::SeasonAir;
 
 /// Odds that rise with both sizes, from none to all.
 fn map(panels: usize, stores: usize) -> PanelMap {
@@ -297,7 +298,14 @@ fn weeks_of_sampled_seasons_add_up_to_the_season() {
         cameras: &[0],
         ..Kept::default()
     };
-    let odds = sample(&line, &SeasonAir::new(&line), &cameras, paths, kept, &|| ());
+    let odds = sample(
+        &line,
+        &SeasonAir::new(&line),
+        &cameras,
+        paths,
+        kept,
+        &host(),
+    );
     let odds = odds.expect("odds");
     let sun = &odds.cameras[0].sun;
     let energy = WeekEnergy::of("2 W, 10 Wh".to_owned(), &line.season, sun, true);

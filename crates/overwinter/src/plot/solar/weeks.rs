@@ -6,14 +6,14 @@ use plotters::style::RGBColor;
 use time::Date;
 
 use super::{LEFT, RIGHT};
-use crate::line::Season;
-use crate::odds::SunDays;
 use crate::plot::axis::{Frame, Scale, THIN, labelled};
 use crate::plot::dates::{DateAxis, LABELS_HEIGHT};
 use crate::plot::fill::{Fill, MIDDLE, Way, ground, lined, plain};
 use crate::plot::picture::{
     Align, GRID, INK, LINE, PAPER, Picture, Point, SOFT, Stroke, TEXT, Text,
 };
+use overwinter_line::line::Season;
+use overwinter_line::odds::SunDays;
 
 /// Energy of a season by week, means over many paths.
 #[derive(Clone, Debug, PartialEq)]

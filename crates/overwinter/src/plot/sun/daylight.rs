@@ -6,7 +6,7 @@ use super::{Lens, frame};
 use crate::plot::axis::THIN;
 use crate::plot::dates::DateAxis;
 use crate::plot::picture::{Align, PAPER, Picture, Point, SOFT, Stroke, TEXT, Text, width_of};
-use crate::sky::{Above, DaySun, Spell, SunSeason};
+use overwinter_line::sky::{Above, DaySun, Spell, SunSeason};
 
 /// Height of the plot.
 const HEIGHT: i32 = 560;

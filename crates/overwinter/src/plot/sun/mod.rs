@@ -7,9 +7,9 @@ use super::MOST_CAMERAS;
 use super::axis::Frame;
 use super::dates::{DateAxis, LABELS_HEIGHT};
 use super::picture::{Align, EDGE, LINE, Picture, TITLE, Text, WIDTH};
-use crate::line::{Camera, Line};
-use crate::sky::{CameraSun, SunSeason, zone};
-use crate::words;
+use overwinter_line::line::{Camera, Line};
+use overwinter_line::sky::{CameraSun, SunSeason, zone};
+use overwinter_line::words;
 
 /// Left edge of both plots: room for a title, and values up to `100`.
 const LEFT: i32 = 176;

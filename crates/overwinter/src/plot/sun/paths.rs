@@ -4,14 +4,14 @@ use overwinter_model::{SUNRISE_ALTITUDE_DEG, SunDay, Time};
 use plotters::style::RGBColor;
 
 use super::{Lens, frame};
-use crate::line::Line;
 use crate::plot::axis::{Frame, Scale, THIN};
 use crate::plot::labels::{self, Span};
 use crate::plot::picture::{
     Align, GRID, INK, LINE as TEXT_LINE, Picture, Point, SOFT, Stroke, TEXT, Text, width_of,
 };
-use crate::sky::{DaySun, SunSeason};
-use crate::words::date_in;
+use overwinter_line::line::Line;
+use overwinter_line::sky::{DaySun, SunSeason};
+use overwinter_line::words::date_in;
 
 /// Height of the plot.
 const HEIGHT: i32 = 620;

@@ -6,7 +6,7 @@ use super::samples::every_kind;
 use super::texts;
 use crate::plot::picture::{Align, Mark, Picture, Text};
 use crate::plot::{letters, render};
-use crate::shown::visible;
+use overwinter_line::shown::visible;
 
 /// The texts of an SVG, as an XML parser reads them.
 fn texts_of_svg(picture: &Picture) -> Vec<String> {

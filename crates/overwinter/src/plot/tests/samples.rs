@@ -6,7 +6,7 @@ use super::{LINE_HEAD, SEASON, load};
 use crate::plot::forecast::tests::{three_cameras, three_sampled};
 use crate::plot::picture::Picture;
 use crate::plot::*;
-use crate::sky::SunSeason;
+use overwinter_line::sky::SunSeason;
 
 /// The sun at a latitude, before cameras that face these directions.
 pub(super) fn sun_at(latitude_deg: f64, [start, end]: [&str; 2], facings_deg: &[u32]) -> Picture {

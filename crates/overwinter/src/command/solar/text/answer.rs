@@ -3,9 +3,9 @@
 use super::{percent, wanted, watt_hours};
 use crate::command::forecast::percent as energy_share;
 use crate::command::solar::{Cause, Lasting, Planned, Point, Shortfall, Size, Solar};
-use crate::keys::plain;
-use crate::line::{Charges, PanelChoice};
-use crate::{weak_store, words};
+use overwinter_line::line::{Charges, PanelChoice};
+use overwinter_line::words::plain;
+use overwinter_line::{weak_store, words};
 use overwinter_model::harvest::{Controller, Surroundings};
 
 /// Whether the cells do alone, the smallest panel and store, and what was taken of a panel that the

@@ -7,7 +7,7 @@ use crate::command::assumptions::wrap;
 use crate::command::forecast::percent as energy_share;
 use crate::command::solar::{Detail, Planned, Try, Why, WithoutSun};
 use crate::table::{Column, Table};
-use crate::words;
+use overwinter_line::words;
 
 pub(super) fn told(one: &Planned, detail: &Detail) -> String {
     let why = match detail.why {

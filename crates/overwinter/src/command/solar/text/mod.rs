@@ -9,8 +9,8 @@ pub(super) use answer::size;
 use super::{Cause, Planned, Solar};
 use crate::command::assumptions::wrap;
 use crate::command::forecast::{cells, same_weather, site_heading};
-use crate::keys::plain;
-use crate::weak_store;
+use overwinter_line::weak_store;
+use overwinter_line::words::plain;
 
 /// What to mind.
 const CAUTIONS: &str = "Lithium cells must not be charged in frost: the odds keep them from it, and \

@@ -4,8 +4,8 @@ use super::{answer, percent};
 use crate::command::forecast::cells;
 use crate::command::solar::options::{Choice, Kind};
 use crate::command::solar::{Lasting, Planned, Solar, StoreSize};
-use crate::keys::plain;
 use crate::table::{Column, Table};
+use overwinter_line::words::plain;
 
 pub(super) fn options(solar: &Solar<'_>, one: &Planned) -> String {
     let currency = &solar.line.prices.currency;

@@ -8,7 +8,7 @@ use super::super::super::picture::{Align, INK, Picture, Point, Stroke, TEXT, Tex
 use super::super::panel::{CHARGE_FILL, CHARGE_LINE, charge_course};
 use super::super::shape::Shape;
 use super::{COLUMN, SWATCH, Seen};
-use crate::words::temperature;
+use overwinter_line::words::temperature;
 
 const EDGE_LINE: Stroke = Stroke {
     width: 2,

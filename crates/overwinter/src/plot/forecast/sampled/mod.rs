@@ -8,9 +8,9 @@ use super::super::axis::{Frame, plain};
 use super::super::dates::{DateAxis, LABELS_HEIGHT};
 use super::super::picture::{Align, EDGE, LINE, Picture, TEXT, Text, WIDTH};
 use super::{GAP, air, cells};
-use crate::line::{Camera, Charges, Line};
-use crate::odds::Odds;
-use crate::run::CameraRun;
+use overwinter_line::line::{Camera, Charges, Line};
+use overwinter_line::odds::Odds;
+use overwinter_line::run::CameraRun;
 use working::Still;
 
 /// One camera on the expected path and over all paths.

@@ -1,0 +1,261 @@
+//! Runs groups of paths through the model, in the widest registers that the machine has.
+
+use std::sync::{Mutex, PoisonError};
+
+use overwinter_model::harvest::PanelDay;
+use overwinter_model::lanes::Root;
+use overwinter_model::paths::{
+    AirChances, Block, CameraChances, DayAir, Drawn, Expected, Followed, Luck, Prepared,
+    SampledAir, follow,
+};
+use overwinter_model::random::Key;
+use overwinter_model::season::{Hour, Scenario};
+use pulp::{Arch, Simd, WithSimd};
+
+use super::Paths;
+use super::tally::Tally;
+use crate::host::{Host, gather};
+
+/// Paths side by side. Their bits do not depend on it.
+const LANES: usize = 16;
+
+/// Paths are tallied in so many parts at the most, whatever the threads: sums come in the same order.
+const PARTS: u32 = 16;
+
+/// The machine's own square root: rounded exactly, as `libm`'s.
+struct MachineRoot;
+
+impl Root for MachineRoot {
+    #[inline(always)]
+    fn sqrt(x: f64) -> f64 {
+        x.sqrt()
+    }
+}
+
+/// A camera on its cells, ready for paths.
+pub(super) struct Ready<'a> {
+    prepared: Prepared<'a>,
+    chances: CameraChances,
+    blocks: Vec<Block>,
+    per_day: usize,
+}
+
+impl<'a> Ready<'a> {
+    /// `scenario` through the `hours` of a season of so many days, under its `light` if there is a
+    /// panel. Hours and light go on to [`FORESEEN_DAYS`] where the season is shorter.
+    pub(super) fn new(
+        scenario: &'a Scenario,
+        chances: CameraChances,
+        hours: &[Hour],
+        season_days: usize,
+        light: Option<Light<'_>>,
+    ) -> Self {
+        let prepared = Prepared::new(scenario);
+        let blocks = |days: usize, per_block: usize| {
+            let hours = hours.get(..days * 24).unwrap_or(hours);
+            let blocks = hours.chunks(per_block).enumerate();
+            let blocks = blocks.filter_map(|(number, hours)| {
+                let block = Block::of(hours, &scenario.draw, scenario.pack.cell())?;
+                let day = number * per_block / 24;
+                let of_day = light.as_ref().and_then(|light| light.of_day(day));
+                Some(match of_day {
+                    Some((panel, clearness)) => block.lit(hours, panel, clearness),
+                    None => block,
+                })
+            });
+            blocks.collect::<Vec<_>>()
+        };
+        let life = expected_life(&prepared, &blocks(FORESEEN_DAYS, LONGEST_BLOCK_H));
+        let mut per_block = block_hours(life);
+        if light.is_some() {
+            per_block = per_block.min(LONGEST_LIT_BLOCK_H);
+        }
+        Self {
+            blocks: blocks(season_days, per_block),
+            prepared,
+            chances,
+            per_day: 24 / per_block,
+        }
+    }
+}
+
+/// What a panel brings on each day of a season.
+#[derive(Clone, Copy)]
+pub(super) struct Light<'a> {
+    pub(super) panel: &'a [PanelDay],
+    /// Mean clearness of the days of each day's month.
+    pub(super) clearness: &'a [f64],
+}
+
+impl<'a> Light<'a> {
+    fn of_day(&self, day: usize) -> Option<(&'a PanelDay, f64)> {
+        Some((self.panel.get(day)?, *self.clearness.get(day)?))
+    }
+}
+
+/// A panel charges by day and its camera draws by night: longer blocks would even both out.
+const LONGEST_LIT_BLOCK_H: usize = 3;
+
+/// Half a day.
+const LONGEST_BLOCK_H: usize = 12;
+
+/// Days to the first end on the expected path, by half days; infinite if there is none in `blocks`.
+fn expected_life(prepared: &Prepared<'_>, blocks: &[Block]) -> f64 {
+    let followed: Followed<1> = follow::<MachineRoot, _, 1>(
+        prepared,
+        blocks,
+        24 / LONGEST_BLOCK_H,
+        &[],
+        &Luck::NONE,
+        &mut Expected,
+        &mut |_, _| {},
+    );
+    let [dead] = followed.dead.0;
+    let [dim] = followed.night_pictures_lost.0;
+    dead.min(dim)
+}
+
+/// A block's length is decided by the expected path of so many days, whenever the season ends: the
+/// same path must not come by other blocks, and so to another end, because its season is longer.
+pub const FORESEEN_DAYS: usize = 40;
+
+/// Length of a block for a camera that lasts so many days: short enough that its end is right to
+/// about half a percent. DEVELOPERS.md has the measurement.
+fn block_hours(life_days: f64) -> usize {
+    match life_days {
+        life if life > FORESEEN_DAYS as f64 => LONGEST_BLOCK_H,
+        life if life > 15.0 => 6,
+        life if life > 6.0 => 3,
+        _ => 1,
+    }
+}
+
+/// What a line's cameras share.
+pub(super) struct Site<'a> {
+    pub(super) chances: &'a AirChances,
+    /// Index of the month of each day of the season.
+    pub(super) months: &'a [usize],
+}
+
+/// Paths go by groups, of a lane each.
+fn groups(paths: Paths) -> u32 {
+    paths.count.div_ceil(LANES as u32)
+}
+
+/// How many groups of paths a part has; the last one may have fewer.
+fn groups_of_part(paths: Paths) -> u32 {
+    groups(paths).div_ceil(PARTS).max(1)
+}
+
+/// In how many parts paths are tallied.
+pub(super) fn parts(paths: Paths) -> usize {
+    groups(paths).div_ceil(groups_of_part(paths)) as usize
+}
+
+/// Samples all paths of `cameras`; gives a tally for each. `broken` has for each path the days to the first
+/// end that costs pictures at any camera before them, and is moved to any of theirs that comes sooner.
+pub(super) fn sample(
+    site: &Site<'_>,
+    cameras: &[Ready<'_>],
+    paths: Paths,
+    empty: &Tally,
+    broken: &mut [f64],
+    host: &Host<'_>,
+) -> Tally {
+    let per_part = groups_of_part(paths);
+    // Each part locks its own paths, so none waits.
+    let parts = broken.chunks_mut(per_part as usize * LANES);
+    let parts: Vec<_> = (0_u32..).zip(parts.map(Mutex::new)).collect();
+    let tallies = gather(host.workers, parts.len(), |number| {
+        let mut tally = empty.clone();
+        let mut air = Vec::new();
+        let (part, broken) = &parts[number];
+        let first = part * per_part;
+        let mut broken = broken.lock().unwrap_or_else(PoisonError::into_inner);
+        for (group, broken) in (first..).zip(broken.chunks_mut(LANES)) {
+            Arch::new().dispatch(Group {
+                site,
+                cameras,
+                paths,
+                first: group * LANES as u32,
+                air: &mut air,
+                tally: &mut tally,
+                broken,
+            });
+        }
+        host.watch.advance(1);
+        tally
+    });
+    let mut sum = empty.clone();
+    for tally in &tallies {
+        sum.add(tally);
+    }
+    sum
+}
+
+/// The same paths of every camera, which share their weather.
+struct Group<'a, 'b> {
+    site: &'a Site<'b>,
+    cameras: &'a [Ready<'b>],
+    paths: Paths,
+    first: u32,
+    air: &'a mut Vec<DayAir<LANES>>,
+    tally: &'a mut Tally,
+    /// Days to the line's first end in each of the paths.
+    broken: &'a mut [f64],
+}
+
+impl WithSimd for Group<'_, '_> {
+    type Output = ();
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, _: S) {
+        let mut paths = [0; LANES];
+        for (path, number) in paths.iter_mut().zip(self.first..) {
+            *path = number;
+        }
+        let drawn = Drawn {
+            key: Key(self.paths.seed),
+            paths,
+        };
+        let wanted = self.broken.len();
+        let mut sampled = SampledAir::new(drawn, self.site.chances);
+        self.air.clear();
+        for month in self.site.months {
+            self.air.push(sampled.next_day(*month));
+        }
+        for (camera, tally) in self.cameras.iter().zip(&mut self.tally.cameras) {
+            let luck = camera.chances.luck(&drawn, camera.prepared.pack());
+            let mut traffic = camera.chances.traffic(&drawn);
+            let mut next_day = 0;
+            let (charge, sun) = (&mut tally.charge, &mut tally.sun);
+            let mut last = None;
+            let followed = follow::<MachineRoot, _, LANES>(
+                &camera.prepared,
+                &camera.blocks,
+                camera.per_day,
+                self.air,
+                &luck,
+                &mut traffic,
+                &mut |day, today| {
+                    charge.note(day, today.charge_left.0.get(..wanted).unwrap_or(&[]));
+                    if !sun.is_empty() {
+                        sun.note(day, today, &mut last, wanted);
+                    }
+                    next_day = day + 1;
+                },
+            );
+            if let Some(last) = last {
+                sun.fill(next_day, &last, wanted);
+            }
+            charge.fill(
+                next_day,
+                followed.charge_left.0.get(..wanted).unwrap_or(&[]),
+            );
+            let broken = tally.note(&camera.prepared, &luck, &followed, wanted);
+            for (first, days) in self.broken.iter_mut().zip(broken) {
+                *first = first.min(days);
+            }
+        }
+    }
+}

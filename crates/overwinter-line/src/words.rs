@@ -1,0 +1,249 @@
+//! Dates, reasons and doubts as people read them.
+
+use overwinter_model::cell::Doubt;
+use overwinter_model::season::{Cause, End};
+use overwinter_model::{Temperature, Time, Voltage};
+use time::Date;
+use time::macros::format_description;
+
+use crate::line::{Season, Supply};
+
+/// `14 Dec 2026`.
+#[must_use]
+pub fn date(date: Date) -> String {
+    // The description is checked when this is compiled, and a date has all of its parts.
+    date.format(format_description!(
+        "[day padding:none] [month repr:short] [year]"
+    ))
+    .unwrap_or_else(|_| date.to_string())
+}
+
+/// `1 day`, `2 days`: a number of things whose plural takes an s.
+#[must_use]
+pub fn count(number: usize, thing: &str) -> String {
+    let plural = if number == 1 { "" } else { "s" };
+    format!("{number} {thing}{plural}")
+}
+
+/// A number as messages show it: no digits that nobody gave.
+#[must_use]
+pub fn plain(number: f64) -> String {
+    let rounded = (number * 1e6).round() / 1e6;
+    format!("{rounded}")
+}
+
+/// A number that is written with a decimal comma as it is read; `None` for anything else.
+#[must_use]
+pub fn with_decimal_point(text: &str) -> Option<String> {
+    let number = text.replacen(',', ".", 1);
+    (text.contains(',') && number.parse::<f64>().is_ok()).then_some(number)
+}
+
+/// `3 days`, both ends counted.
+#[must_use]
+pub fn length(season: &Season) -> String {
+    // A season is never shorter than a day.
+    count(season.days().unsigned_abs() as usize, "day")
+}
+
+/// `14 Dec`, where the year is plain.
+#[must_use]
+pub fn day_of_year(date: Date) -> String {
+    date.format(format_description!("[day padding:none] [month repr:short]"))
+        .unwrap_or_else(|_| date.to_string())
+}
+
+/// A date of a season: `14 Dec`, with its year where the season is longer than a year, so that the day
+/// alone could be one of two.
+#[must_use]
+pub fn date_in(season: &Season, day: Date) -> String {
+    if is_long(season) {
+        date(day)
+    } else {
+        day_of_year(day)
+    }
+}
+
+/// Whether a season is longer than a year, so that a day's name is not enough.
+#[must_use]
+pub fn is_long(season: &Season) -> bool {
+    season.days() > 365
+}
+
+/// `-19.2 °C`, with the sign of a minus that every terminal has.
+#[must_use]
+pub fn temperature(temperature: Temperature) -> String {
+    // A rounded zero keeps no sign.
+    format!(
+        "{:.1} °C",
+        (temperature.as_celsius() * 10.0).round() / 10.0 + 0.0
+    )
+}
+
+/// The day before something happens: the last on which all was well for all of it.
+#[must_use]
+pub fn last_good_day(season: &Season, after: Time) -> Date {
+    let day = season.date(after);
+    day.previous_day().unwrap_or(day)
+}
+
+/// Something that ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum What {
+    /// Night pictures.
+    NightPictures,
+    /// Uploads and reports.
+    Uploads,
+    /// Room on the memory card.
+    Card,
+    /// The camera.
+    Camera,
+}
+
+impl What {
+    /// What a camera of which it ended does: `loses its night pictures`.
+    #[must_use]
+    pub fn ended(self) -> &'static str {
+        match self {
+            Self::NightPictures => "loses its night pictures",
+            Self::Uploads => "can no longer upload",
+            Self::Card => "keeps no more pictures",
+            Self::Camera => "is dead",
+        }
+    }
+
+    /// The lowest voltage at which it goes on.
+    fn limit(self, supply: &Supply) -> Voltage {
+        match self {
+            Self::NightPictures => supply.flash.max(supply.cut_off),
+            Self::Uploads => supply.upload.max(supply.cut_off),
+            Self::Card | Self::Camera => supply.cut_off,
+        }
+    }
+}
+
+/// Why something ended, for a person: `the flash pulls the pack under 8.00 V at -9.6 °C`.
+#[must_use]
+pub fn reason(what: What, end: &End, supply: &Supply) -> String {
+    let load = match end.cause {
+        Cause::VoltageUnderFlash => "the flash",
+        Cause::VoltageUnderUpload => "the modem",
+        Cause::VoltageUnderPicture => "a picture",
+        Cause::VoltageAsleep => "even the sleeping camera",
+        Cause::WeakestCellEmpty => return "the weakest cell has nothing left in reach".to_owned(),
+        Cause::CardFull => return "the memory card is full".to_owned(),
+    };
+    let cold = temperature(end.air);
+    match end.voltage {
+        Some(_) => {
+            let limit = volts(what.limit(supply));
+            format!("{load} pulls the pack under {limit} at {cold}")
+        }
+        None => format!("{load} makes the voltage collapse at {cold}"),
+    }
+}
+
+/// `8.94 V`.
+#[must_use]
+pub fn volts(voltage: Voltage) -> String {
+    format!("{:.2} V", voltage.as_volts())
+}
+
+/// What frost does to a lead-acid battery: diluted as it is drawn, its acid freezes at about -10 °C
+/// when flat and near -60 °C when full (from memory).
+pub const LEAD_ACID_FROST: &str = "a lead-acid battery that is run flat freezes near -10 °C and \
+     bursts; a full one stands frost";
+
+/// The name of a cause in JSON.
+#[must_use]
+pub fn cause_key(cause: Cause) -> &'static str {
+    match cause {
+        Cause::VoltageUnderFlash => "voltage-under-flash",
+        Cause::VoltageUnderUpload => "voltage-under-upload",
+        Cause::VoltageUnderPicture => "voltage-under-picture",
+        Cause::VoltageAsleep => "voltage-asleep",
+        Cause::WeakestCellEmpty => "weakest-cell-empty",
+        Cause::CardFull => "card-full",
+    }
+}
+
+/// A doubt's name in JSON, and its wording.
+#[must_use]
+pub fn doubt(doubt: &Doubt) -> (&'static str, String) {
+    match doubt {
+        Doubt::Colder { asked, tested } => (
+            "colder-than-tested",
+            format!(
+                "{} is colder than any published point ({}): extrapolated",
+                temperature(*asked),
+                temperature(*tested)
+            ),
+        ),
+        Doubt::Warmer { asked, tested } => (
+            "warmer-than-tested",
+            format!(
+                "{} is warmer than any published point ({}): extrapolated",
+                temperature(*asked),
+                temperature(*tested)
+            ),
+        ),
+        Doubt::Heavier { asked, tested } => (
+            "heavier-than-tested",
+            format!(
+                "{:.0} mA a cell is more than any published point ({:.0} mA): extrapolated",
+                asked.as_milliamperes(),
+                tested.as_milliamperes()
+            ),
+        ),
+        Doubt::HeavierInFrost { asked, tested } if tested.as_amperes() <= 0.0 => (
+            "heavier-in-frost-than-tested",
+            format!(
+                "no published point lies below 0 °C (here {:.0} mA a cell): extrapolated",
+                asked.as_milliamperes()
+            ),
+        ),
+        Doubt::HeavierInFrost { asked, tested } => (
+            "heavier-in-frost-than-tested",
+            format!(
+                "{:.0} mA a cell below 0 °C is more than any published point there ({:.0} mA): \
+                 extrapolated",
+                asked.as_milliamperes(),
+                tested.as_milliamperes()
+            ),
+        ),
+        _ => (
+            "outside-tested-range",
+            "outside the published points: extrapolated".to_owned(),
+        ),
+    }
+}
+
+/// How far a doubt lies outside, to tell the worse of two of one kind.
+#[must_use]
+pub fn how_far(doubt: &Doubt) -> f64 {
+    match doubt {
+        Doubt::Colder { asked, tested } => tested.as_kelvin() - asked.as_kelvin(),
+        Doubt::Warmer { asked, tested } => asked.as_kelvin() - tested.as_kelvin(),
+        Doubt::Heavier { asked, tested } | Doubt::HeavierInFrost { asked, tested } => {
+            asked.as_milliamperes() - tested.as_milliamperes()
+        }
+        _ => 0.0,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_thing_and_several() {
+        assert_eq!(count(1, "day"), "1 day");
+        assert_eq!([0, 2].map(|n| count(n, "value")), ["0 values", "2 values"]);
+    }
+
+    #[test]
+    fn a_rounded_zero_has_no_sign() {
+        assert_eq!(temperature(Temperature::from_celsius(-0.01)), "0.0 °C");
+        assert_eq!(temperature(Temperature::from_celsius(-19.23)), "-19.2 °C");
+    }
+}

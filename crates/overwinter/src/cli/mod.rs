@@ -1,0 +1,353 @@
+//! The command line: flags to validated requests, requests to answers.
+
+mod catalogue;
+mod decisions;
+mod discharge;
+mod embed;
+mod files;
+mod solar;
+mod sun;
+mod values;
+
+use std::io::{IsTerminal, Write};
+use std::path::PathBuf;
+
+use clap::{Args, CommandFactory, Parser, Subcommand};
+use time::Date;
+
+use crate::command::sweep::{self, Sweep};
+use crate::command::{check, compare, forecast};
+use crate::host::host;
+use crate::notice;
+use crate::plot;
+use catalogue::{CatalogueArgs, run_catalogue};
+use decisions::{OddsArgs, RevisitArgs, SettingsArgs, run_revisit, run_settings};
+use discharge::{DischargeArgs, run_discharge};
+use embed::{EmbedArgs, run_embed};
+use files::{FileArgs, draw, in_place_of_answer, may_draw};
+use overwinter_line::line::{self, Line, LineFile};
+use overwinter_line::odds::{Kept, Paths};
+use overwinter_line::problem::{Failure, suggest};
+use solar::{SolarArgs, run_solar};
+use sun::{SunArgs, run_sun};
+use values::{in_range, parse_date, parse_seed};
+
+/// How long each camera of a line lasts through the cold, and why.
+#[derive(Debug, Parser)]
+#[command(name = "overwinter", version, max_term_width = 100)]
+pub struct Cli {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Days to depletion of each camera: night pictures lost, dead, why, and what used the charge
+    // Without this a negative number is taken for a flag, and refused with advice that misleads.
+    #[command(allow_negative_numbers = true)]
+    Forecast(ForecastArgs),
+    /// The same line on other cells, side by side, with cost
+    #[command(allow_negative_numbers = true)]
+    Compare(CompareArgs),
+    /// The line's days over a range or list of values of any key of its file, or of two
+    #[command(allow_negative_numbers = true)]
+    Sweep(SweepArgs),
+    /// What each setting costs in days, one changed at a time; what uses the charge
+    #[command(allow_negative_numbers = true)]
+    Settings(SettingsArgs),
+    /// The smallest panel and store that carry each camera, with stated odds; a map of both
+    #[command(allow_negative_numbers = true)]
+    Solar(SolarArgs),
+    /// The latest day to be back at a stated risk, and how many visits the season takes
+    #[command(allow_negative_numbers = true)]
+    Revisit(RevisitArgs),
+    /// A bench test of one cell: current, power, resistance or profile down to a cut-off
+    #[command(allow_negative_numbers = true)]
+    Discharge(DischargeArgs),
+    /// The sun over the season: daylight, where it rises and sets, when it stands in a lens
+    #[command(allow_negative_numbers = true)]
+    Sun(SunArgs),
+    /// The cells, and what they rest on; or a cell of your own, from your points
+    Catalogue(CatalogueArgs),
+    /// A camera's season as checked bytes for a microcontroller; or what such bytes hold
+    Embed(EmbedArgs),
+    /// Everything that looks wrong or risky in a line
+    Check(CheckArgs),
+    /// Shell completions on standard output
+    Completions {
+        /// Which shell
+        shell: clap_complete::Shell,
+    },
+    /// The manual page on standard output
+    Manual,
+}
+
+#[derive(Debug, Args)]
+struct JsonArgs {
+    /// One JSON document in place of text
+    #[arg(long)]
+    json: bool,
+}
+
+#[derive(Debug, Args)]
+struct LineArgs {
+    /// The line file (TOML)
+    line: PathBuf,
+    /// Only this camera; may be given several times
+    #[arg(long, value_name = "NAME")]
+    camera: Vec<String>,
+}
+
+#[derive(Debug, Args)]
+struct ForecastArgs {
+    #[command(flatten)]
+    line: LineArgs,
+    #[command(flatten)]
+    odds: OddsArgs,
+    /// The odds at the end of this day (2027-02-12); may be given several times
+    #[arg(long, value_name = "DATE", value_parser = parse_date, conflicts_with = "expected")]
+    by: Vec<Date>,
+    /// Only the expected path, without odds
+    #[arg(long)]
+    expected: bool,
+    #[command(flatten)]
+    output: JsonArgs,
+    /// Charge left and what still works over the season, as a picture; with --expected the voltage
+    #[arg(long, value_name = "FILE.svg|png")]
+    plot: Option<PathBuf>,
+    #[command(flatten)]
+    files: FileArgs,
+}
+
+#[derive(Debug, Args)]
+struct CompareArgs {
+    #[command(flatten)]
+    line: LineArgs,
+    /// Names out of the catalogue or cell files (.toml), with commas between
+    #[arg(long, value_delimiter = ',', required = true, value_name = "A,B")]
+    cells: Vec<String>,
+    #[command(flatten)]
+    odds: OddsArgs,
+    #[command(flatten)]
+    output: JsonArgs,
+    /// Days by cell as bars, as a picture
+    #[arg(long, value_name = "FILE.svg|png")]
+    plot: Option<PathBuf>,
+    #[command(flatten)]
+    files: FileArgs,
+}
+
+#[derive(Debug, Args)]
+struct SweepArgs {
+    #[command(flatten)]
+    line: LineArgs,
+    /// A key of the line file and its values, from:to:step or a list; twice for a map of two keys
+    #[arg(long, required = true, value_name = "KEY=from:to:step|a,b,c")]
+    vary: Vec<String>,
+    /// How many seasons are sampled at each point
+    #[arg(long, value_name = "N", default_value_t = 200,
+        value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    paths: u32,
+    /// The same seed gives the same answer
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = parse_seed)]
+    seed: u64,
+    #[command(flatten)]
+    output: JsonArgs,
+    /// Every row as a file with commas
+    #[arg(long, value_name = "FILE.csv")]
+    csv: Option<PathBuf>,
+    /// Days over the values, as a picture: lines, or for two keys a map
+    #[arg(long, value_name = "FILE.svg|png")]
+    plot: Option<PathBuf>,
+    #[command(flatten)]
+    files: FileArgs,
+}
+
+#[derive(Debug, Args)]
+struct CheckArgs {
+    #[command(flatten)]
+    line: LineArgs,
+    #[command(flatten)]
+    odds: OddsArgs,
+    #[command(flatten)]
+    output: JsonArgs,
+}
+
+/// Runs what the command line asks for and prints its answer on `out`.
+///
+/// # Errors
+/// [`Failure`], for the caller to print and to turn into an exit code.
+pub fn run(cli: &Cli, out: &mut dyn Write) -> Result<(), Failure> {
+    let answer = match &cli.command {
+        Command::Forecast(args) => run_forecast(args)?.into(),
+        Command::Compare(args) => run_compare(args)?.into(),
+        Command::Sweep(args) => run_sweep(args)?,
+        Command::Settings(args) => run_settings(args)?.into(),
+        Command::Solar(args) => run_solar(args)?.into(),
+        Command::Revisit(args) => run_revisit(args)?.into(),
+        Command::Discharge(args) => run_discharge(args)?.into(),
+        Command::Catalogue(args) => run_catalogue(args)?,
+        Command::Embed(args) => run_embed(args)?,
+        Command::Check(args) => run_check(args)?.into(),
+        Command::Sun(args) => run_sun(args)?.into(),
+        Command::Completions { shell } => completions(*shell).into(),
+        Command::Manual => manual()?.into(),
+    };
+    print(out, &answer)
+}
+
+/// Prints to somebody who may have stopped reading.
+fn print(out: &mut dyn Write, bytes: &[u8]) -> Result<(), Failure> {
+    let written = out.write_all(bytes).and_then(|()| out.flush());
+    written.map_err(|why| match why.kind() {
+        std::io::ErrorKind::BrokenPipe => Failure::ClosedPipe,
+        _ => Failure::Run(format!("the answer cannot be printed: {why}")),
+    })
+}
+
+/// A line with only the cameras that were asked for; what looks doubtful in it is said.
+fn load(args: &LineArgs) -> Result<Line, Failure> {
+    let line = only(line::load(host().files, &args.line)?, &args.camera)?;
+    say_doubts(&line);
+    Ok(line)
+}
+
+/// Says on standard error what can be read in a line and was hardly meant so.
+fn say_doubts(line: &Line) {
+    for doubt in check::doubtful_inputs(line) {
+        notice::warn(&doubt, None);
+    }
+}
+
+/// Only the cameras of those names, or all if none is named.
+fn only(mut line: Line, names: &[String]) -> Result<Line, Failure> {
+    for name in names {
+        if line.cameras.iter().all(|camera| camera.name != *name) {
+            let known: Vec<&str> = line.cameras.iter().map(|c| c.name.as_str()).collect();
+            return Err(Failure::request(
+                format!("the line has no camera `{name}`"),
+                suggest(name, &known),
+            ));
+        }
+    }
+    if !names.is_empty() {
+        line.cameras.retain(|camera| names.contains(&camera.name));
+    }
+    Ok(line)
+}
+
+fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
+    let plot = args.files.picture(args.plot.as_deref())?;
+    let line = load(&args.line)?;
+    may_draw(plot.as_ref())?;
+    let runs = forecast::run(&line)?;
+    let sampled = if args.expected {
+        None
+    } else {
+        let kept = Kept {
+            charge: plot.is_some(),
+            sun: plot.is_some(),
+            cameras: &plot::drawn(&runs),
+        };
+        let (paths, by) = (args.odds.paths(), args.by.clone());
+        Some(forecast::sample(&line, paths, by, kept, &host())?)
+    };
+    let odds = sampled.as_ref().map(|sampled| &sampled.odds);
+    draw(plot.as_ref(), || plot::forecast(&line, &runs, odds))?;
+    Ok(if args.output.json {
+        forecast::json(&line, &runs, sampled.as_ref())
+    } else {
+        forecast::text(&line, &runs, sampled.as_ref())
+    })
+}
+
+fn run_compare(args: &CompareArgs) -> Result<String, Failure> {
+    let plot = args.files.picture(args.plot.as_deref())?;
+    let cells = compare::find_cells(&args.cells, host().files)?;
+    let line = load(&args.line)?;
+    may_draw(plot.as_ref())?;
+    let compared = compare::run(&line, &cells, args.odds.paths(), &host())?;
+    draw(plot.as_ref(), || {
+        plot::compare(&compare::bars(&line, &compared))
+    })?;
+    Ok(if args.output.json {
+        compare::json(&line, &compared)
+    } else {
+        compare::text(&line, &compared)
+    })
+}
+
+fn run_sweep(args: &SweepArgs) -> Result<Vec<u8>, Failure> {
+    let plot = args.files.picture(args.plot.as_deref())?;
+    let csv = args.csv.as_deref();
+    let csv = csv.map(|path| sweep::csv_output(path, args.files.force));
+    let csv = csv.transpose()?;
+    let axes = sweep::parse_axes(&args.vary)?;
+    let mut file = LineFile::open(host().files, &args.line.line)?;
+    let line = only(file.line()?, &args.line.camera)?;
+    say_doubts(&line);
+    file.keep_cameras_of(&line);
+    let paths = Paths {
+        count: args.paths,
+        seed: args.seed,
+    };
+    let sweep = Sweep::new(file, line, axes, paths, &host())?;
+    may_draw(plot.as_ref())?;
+    let csv_as_answer = in_place_of_answer(csv.as_ref(), &args.output)?;
+    if let (Some(plot), Some(csv)) = (&plot, &csv) {
+        plot.output().check_apart(csv)?;
+    }
+    let rows = sweep.run(&host())?;
+    draw(plot.as_ref(), || {
+        plot::sweep(&sweep::drawing(&sweep, &rows))
+    })?;
+    if let Some(csv) = csv {
+        let table = sweep::csv(&sweep, &rows)?;
+        if csv_as_answer {
+            return Ok(table);
+        }
+        csv.write(&table)?;
+    }
+    let answer = if args.output.json {
+        sweep::json(&sweep, &rows)
+    } else {
+        sweep::text(&sweep, &rows)
+    };
+    Ok(answer.into())
+}
+
+fn run_check(args: &CheckArgs) -> Result<String, Failure> {
+    // What looks doubtful is among its findings.
+    let line = only(
+        line::load(host().files, &args.line.line)?,
+        &args.line.camera,
+    )?;
+    let paths = args.odds.paths();
+    let sampled = forecast::sample(&line, paths, Vec::new(), Kept::default(), &host())?;
+    let findings = check::findings(&line, &forecast::run(&line)?, &sampled);
+    Ok(if args.output.json {
+        check::json(&line, &findings, &sampled)
+    } else {
+        check::text(&line, &findings)
+    })
+}
+
+fn completions(shell: clap_complete::Shell) -> String {
+    let mut bytes = Vec::new();
+    clap_complete::generate(shell, &mut Cli::command(), "overwinter", &mut bytes);
+    String::from_utf8_lossy(&bytes).into_owned()
+}
+
+fn manual() -> Result<String, Failure> {
+    let mut bytes = Vec::new();
+    clap_mangen::Man::new(Cli::command())
+        .render(&mut bytes)
+        .map_err(|why| Failure::Run(format!("the manual cannot be made: {why}")))?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
+}
+
+/// Whether talk on standard error may be coloured.
+#[must_use]
+pub fn coloured() -> bool {
+    std::io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none()
+}
