@@ -6,12 +6,13 @@ use toml::Spanned;
 
 use super::activity;
 use super::draws::draw;
+use super::figures::{self, Figure, Figures};
 use super::file::{ActivityKeys, CameraKeys, CellNames, DrawKeys, PackKeys, SettingsKeys};
-use super::kinds::{Kind, Signal, figures, supply};
+use super::kinds::{Kind, Signal, supply};
 use super::modem;
 use super::own_cells::OwnCells;
 use super::panel::{self, PanelKeys, Standing};
-use super::{Assumed, Camera, Origin, PackChoice, Settings, Supply};
+use super::{Assumed, Camera, PackChoice, Settings, Supply};
 use crate::cells::SharedCell;
 use crate::keys::Reader;
 use crate::problem::Problem;
@@ -22,7 +23,6 @@ mod accepted {
     use std::ops::RangeInclusive;
 
     pub(super) const SUPPLY_V: RangeInclusive<f64> = 1.0..=60.0;
-    pub(super) const FIGURE: RangeInclusive<f64> = 1e-4..=10_000.0;
     pub(super) const METER_UA: RangeInclusive<f64> = 0.1..=1e6;
     pub(super) const PER_DAY: RangeInclusive<f64> = 0.0..=288.0;
     pub(super) const CARD_GB: RangeInclusive<f64> = 0.01..=4096.0;
@@ -123,25 +123,25 @@ fn read_supply(reader: &mut Reader, keys: &DrawKeys) -> Supply {
 }
 
 /// Every figure of the draw, given or usual, and the meter reading in place of `standby_mw`.
-fn read_figures(reader: &mut Reader, keys: &DrawKeys, kind: Kind, supply: &Supply) -> Vec<Assumed> {
-    let figures = figures(kind);
-    let mut assumed = Vec::with_capacity(figures.len());
-    for figure in figures {
-        let given = keys.figure(figure.key);
-        let value = reader.number(given, figure.key, accepted::FIGURE, figure.usual);
-        let origin = if given.is_some() {
-            Origin::Given
-        } else {
-            Origin::Usual
-        };
-        assumed.push(Assumed {
-            figure,
-            value,
-            origin,
-        });
+fn read_figures(
+    reader: &mut Reader,
+    keys: &DrawKeys,
+    kind: Kind,
+    supply: &Supply,
+) -> Figures<Assumed> {
+    let mut assumed = Figures::usual(kind);
+    for (figure, usual) in Figure::of(kind) {
+        if let Some(given) = keys.figure(figure) {
+            let range = figures::ACCEPTED;
+            let value = reader.number(Some(given), figure.key(), range, usual.value);
+            assumed[figure] = Assumed::given(value);
+        }
     }
     match (&keys.standby_ua, &keys.meter_v) {
-        (Some(reading), _) => read_meter(reader, keys, reading, supply, &mut assumed),
+        (Some(reading), _) => {
+            let milliwatts = read_meter(reader, keys, reading, supply);
+            assumed[Figure::Standby] = Assumed::given(milliwatts);
+        }
         (None, Some(volts)) => reader.problem(Problem::at(
             volts.span(),
             "`meter_v` is given without a reading",
@@ -152,13 +152,13 @@ fn read_figures(reader: &mut Reader, keys: &DrawKeys, kind: Kind, supply: &Suppl
     assumed
 }
 
+/// The power asleep that a meter reading tells, mW.
 fn read_meter(
     reader: &mut Reader,
     keys: &DrawKeys,
     reading: &Spanned<f64>,
     supply: &Supply,
-    assumed: &mut [Assumed],
-) {
+) -> f64 {
     if keys.standby_mw.is_some() {
         reader.problem(Problem::at(
             reading.span(),
@@ -174,10 +174,7 @@ fn read_meter(
         accepted::SUPPLY_V,
         nominal,
     );
-    if let Some(standby) = assumed.iter_mut().find(|a| a.figure.key == "standby_mw") {
-        standby.value = microamps * volts / 1000.0;
-        standby.origin = Origin::Given;
-    }
+    microamps * volts / 1000.0
 }
 
 fn read_settings(reader: &mut Reader, keys: &SettingsKeys, kind: Kind) -> Settings {

@@ -3,11 +3,8 @@
 use overwinter_model::{Activity, Counts};
 
 use super::draws::draw;
-use super::{Camera, PackChoice, Settings};
+use super::{Camera, Figure, PackChoice, Settings};
 use crate::cells::{NamedCell, SharedCell};
-
-/// Units of the figures that are energies or powers.
-const ENERGY_UNITS: [&str; 4] = ["mW", "W", "J", "J/MB"];
 
 impl Camera {
     /// The camera with other settings. They must be such as its line file could hold: within
@@ -25,9 +22,9 @@ impl Camera {
     #[must_use]
     pub fn with_draw_times(&self, factor: f64) -> Self {
         let mut assumed = self.assumed.clone();
-        for one in &mut assumed {
-            if ENERGY_UNITS.contains(&one.figure.unit) {
-                one.value *= factor;
+        for figure in Figure::ALL {
+            if figure.unit().is_of_energy() {
+                assumed[figure].value *= factor;
             }
         }
         Self {

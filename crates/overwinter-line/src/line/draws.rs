@@ -3,20 +3,12 @@
 use overwinter_model::draw::{Burst, Card, CheckIn, Draw, Event, Upload, UploadMode, Use};
 use overwinter_model::{Power, Time};
 
-use super::{Assumed, Settings, Supply};
-
-/// The value of a figure by its key.
-fn value(assumed: &[Assumed], key: &str) -> f64 {
-    assumed
-        .iter()
-        .find(|a| a.figure.key == key)
-        .map_or(0.0, |a| a.value)
-}
+use super::{Assumed, Figure, Figures, Settings, Supply};
 
 /// The model's draw out of figures and settings.
-pub(super) fn draw(assumed: &[Assumed], settings: &Settings, supply: &Supply) -> Draw {
+pub(super) fn draw(assumed: &Figures<Assumed>, settings: &Settings, supply: &Supply) -> Draw {
     Draw {
-        standby: Power::from_milliwatts(value(assumed, "standby_mw")),
+        standby: Power::from_milliwatts(assumed[Figure::Standby].value),
         day_trigger: trigger(assumed, settings, Use::DayPictures, 0.0),
         night_trigger: trigger(
             assumed,
@@ -51,25 +43,25 @@ fn burst(span_s: f64, watts: f64, what: Use, flash_w: f64) -> Burst {
 /// The light of a picture stands at the end of its time, after the camera has woken up. Of
 /// several further pictures all but the last are taken together, with the light's mean power, and
 /// the last with its full power: the voltage is lowest then.
-fn trigger(assumed: &[Assumed], settings: &Settings, what: Use, light: f64) -> Event {
-    let of = |key| value(assumed, key);
+fn trigger(assumed: &Figures<Assumed>, settings: &Settings, what: Use, light: f64) -> Event {
+    let of = |figure| assumed[figure].value;
     let mut event = Event::default();
-    let flash_w = of("flash_w") * light;
+    let flash_w = of(Figure::Flash) * light;
     let mut add = |burst: Burst| {
         // Six bursts have room and no more than five are ever added.
         let _ = event.push(burst);
     };
     if settings.shots > 0 {
-        let watts = of("first_still_j") / of("first_still_s");
-        let lit_s = of("first_flash_s").min(of("first_still_s"));
-        add(burst(of("first_still_s") - lit_s, watts, what, 0.0));
+        let watts = of(Figure::FirstStillEnergy) / of(Figure::FirstStillTime);
+        let lit_s = of(Figure::FirstFlashTime).min(of(Figure::FirstStillTime));
+        add(burst(of(Figure::FirstStillTime) - lit_s, watts, what, 0.0));
         add(burst(lit_s, watts, what, flash_w));
     }
     if settings.shots > 1 {
         let further = f64::from(settings.shots) - 1.0;
-        let watts = of("next_still_j") / of("next_still_s");
-        let lit_s = of("next_flash_s").min(of("next_still_s"));
-        let before_s = further * of("next_still_s") - lit_s;
+        let watts = of(Figure::NextStillEnergy) / of(Figure::NextStillTime);
+        let lit_s = of(Figure::NextFlashTime).min(of(Figure::NextStillTime));
+        let before_s = further * of(Figure::NextStillTime) - lit_s;
         let mean_flash_w = if before_s > 0.0 {
             flash_w * (further - 1.0) * lit_s / before_s
         } else {
@@ -80,40 +72,50 @@ fn trigger(assumed: &[Assumed], settings: &Settings, what: Use, light: f64) -> E
     }
     if settings.video_s > 0.0 {
         if settings.shots == 0 {
-            add(burst(1.0, of("video_wake_j"), Use::Video, 0.0));
+            add(burst(1.0, of(Figure::VideoWake), Use::Video, 0.0));
         }
         add(burst(
             settings.video_s,
-            of("video_w"),
+            of(Figure::Video),
             Use::Video,
-            of("video_flash_w") * light,
+            of(Figure::VideoFlash) * light,
         ));
     }
     event
 }
 
-fn upload(assumed: &[Assumed], settings: &Settings, supply: &Supply, mode: UploadMode) -> Upload {
-    let of = |key| value(assumed, key);
+fn upload(
+    assumed: &Figures<Assumed>,
+    settings: &Settings,
+    supply: &Supply,
+    mode: UploadMode,
+) -> Upload {
+    let of = |figure| assumed[figure].value;
     let longer = settings.signal.factor();
-    let picture_s = of("data_s_per_mb") * settings.upload_mb * longer;
-    let session_w = of("session_j") / of("session_s");
-    let data_w = of("data_j_per_mb") / of("data_s_per_mb");
+    let picture_s = of(Figure::DataTime) * settings.upload_mb * longer;
+    let session_w = of(Figure::SessionEnergy) / of(Figure::SessionTime);
+    let data_w = of(Figure::DataEnergy) / of(Figure::DataTime);
     Upload {
         mode,
-        session: burst(of("session_s") * longer, session_w, Use::UploadSession, 0.0),
+        session: burst(
+            of(Figure::SessionTime) * longer,
+            session_w,
+            Use::UploadSession,
+            0.0,
+        ),
         picture: burst(picture_s, data_w, Use::UploadData, 0.0),
         pictures_per_trigger: settings.upload_pictures,
         lowest: supply.upload,
     }
 }
 
-fn check_in(assumed: &[Assumed], settings: &Settings, supply: &Supply) -> CheckIn {
-    let of = |key| value(assumed, key);
-    let watts = of("check_in_j") / of("check_in_s");
+fn check_in(assumed: &Figures<Assumed>, settings: &Settings, supply: &Supply) -> CheckIn {
+    let of = |figure| assumed[figure].value;
+    let watts = of(Figure::CheckInEnergy) / of(Figure::CheckInTime);
     let mut event = Event::default();
     // One burst always has room.
     let _ = event.push(burst(
-        of("check_in_s") * settings.signal.factor(),
+        of(Figure::CheckInTime) * settings.signal.factor(),
         watts,
         Use::CheckIn,
         0.0,
@@ -126,14 +128,14 @@ fn check_in(assumed: &[Assumed], settings: &Settings, supply: &Supply) -> CheckI
 }
 
 /// A card of `gb` gigabytes, and what a trigger writes on it.
-fn card(assumed: &[Assumed], settings: &Settings, gb: f64) -> Card {
-    let of = |key| value(assumed, key);
+fn card(assumed: &Figures<Assumed>, settings: &Settings, gb: f64) -> Card {
+    let of = |figure| assumed[figure].value;
     let shots = f64::from(settings.shots);
-    let video_mb = settings.video_s * of("video_mb_per_s");
+    let video_mb = settings.video_s * of(Figure::VideoSize);
     // A picture by night without the light is as big as one with it: dark, without colour.
     Card {
         capacity_mb: gb * 1000.0,
-        day_trigger_mb: shots * of("picture_mb") + video_mb,
-        night_trigger_mb: shots * of("night_picture_mb") + video_mb,
+        day_trigger_mb: shots * of(Figure::Picture) + video_mb,
+        night_trigger_mb: shots * of(Figure::NightPicture) + video_mb,
     }
 }

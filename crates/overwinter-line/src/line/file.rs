@@ -4,6 +4,7 @@ use serde::Deserialize;
 use toml::Spanned;
 use toml::value::Datetime;
 
+pub(super) use super::figures::DrawKeys;
 use super::panel::PanelKeys;
 use super::section::Keyed;
 use super::value::{KeyType, OfFile, Value};
@@ -77,68 +78,6 @@ section!(
     }
 );
 
-shared_section!(
-    /// `[draw]`: what the camera takes from its pack. Every figure is at the pack.
-    DrawKeys {
-        /// Kind of camera, which gives all the defaults.
-        kind: String,
-        /// Nominal voltage of the camera's battery input.
-        supply_v: f64,
-        /// Lowest voltage at which the camera works.
-        cutoff_v: f64,
-        /// Lowest voltage at which it lights the flash.
-        flash_cutoff_v: f64,
-        /// Lowest voltage at which its modem works.
-        upload_cutoff_v: f64,
-        /// Highest voltage that the input stands.
-        highest_v: f64,
-        /// Power asleep.
-        standby_mw: f64,
-        /// The same as a meter shows it, at `meter_v`.
-        standby_ua: f64,
-        /// Voltage at which the meter reading was taken.
-        meter_v: f64,
-        /// Waking up, first picture, writing it.
-        first_still_j: f64,
-        /// How long that takes.
-        first_still_s: f64,
-        /// Each further picture of a burst.
-        next_still_j: f64,
-        /// How long that takes.
-        next_still_s: f64,
-        /// Power of the light while it is lit.
-        flash_w: f64,
-        /// How long it is lit for the first picture.
-        first_flash_s: f64,
-        /// How long it is lit for each further one.
-        next_flash_s: f64,
-        /// Waking up for a video.
-        video_wake_j: f64,
-        /// Power of a video, without the light.
-        video_w: f64,
-        /// Power of the light during a video.
-        video_flash_w: f64,
-        /// Energy of a session before and after the pictures, at a good signal.
-        session_j: f64,
-        /// How long that takes.
-        session_s: f64,
-        /// Energy to send a megabyte, at a good signal.
-        data_j_per_mb: f64,
-        /// How long that takes.
-        data_s_per_mb: f64,
-        /// Energy of a report without a picture, at a good signal.
-        check_in_j: f64,
-        /// How long that takes.
-        check_in_s: f64,
-        /// Size of a picture on the card, by day.
-        picture_mb: f64,
-        /// The same by night, in infrared.
-        night_picture_mb: f64,
-        /// Size of a second of video on the card.
-        video_mb_per_s: f64,
-    }
-);
-
 impl DrawKeys {
     /// The line's keys as a camera's own stand over them: a camera's meter reading puts the line's
     /// power aside, and the other way round.
@@ -152,35 +91,6 @@ impl DrawKeys {
             shared.meter_v = None;
         }
         shared
-    }
-
-    /// A figure of the draw by its key; `None` if it is not given.
-    #[must_use]
-    pub(super) fn figure(&self, key: &str) -> Option<&Spanned<f64>> {
-        let given = match key {
-            "standby_mw" => &self.standby_mw,
-            "first_still_j" => &self.first_still_j,
-            "first_still_s" => &self.first_still_s,
-            "next_still_j" => &self.next_still_j,
-            "next_still_s" => &self.next_still_s,
-            "flash_w" => &self.flash_w,
-            "first_flash_s" => &self.first_flash_s,
-            "next_flash_s" => &self.next_flash_s,
-            "video_wake_j" => &self.video_wake_j,
-            "video_w" => &self.video_w,
-            "video_flash_w" => &self.video_flash_w,
-            "session_j" => &self.session_j,
-            "session_s" => &self.session_s,
-            "data_j_per_mb" => &self.data_j_per_mb,
-            "data_s_per_mb" => &self.data_s_per_mb,
-            "check_in_j" => &self.check_in_j,
-            "check_in_s" => &self.check_in_s,
-            "picture_mb" => &self.picture_mb,
-            "night_picture_mb" => &self.night_picture_mb,
-            "video_mb_per_s" => &self.video_mb_per_s,
-            _ => &None,
-        };
-        given.as_ref()
     }
 }
 

@@ -1,5 +1,6 @@
 //! Keys of a line file that can be given other values.
 
+use super::figures::Figure;
 use super::file::{ActivityKeys, DrawKeys, PackKeys, SeasonKeys, SettingsKeys, SiteKeys};
 use super::misplaced::unknown_key;
 use super::panel::PanelKeys;
@@ -153,19 +154,23 @@ impl Key {
         if self.name == "watts" {
             return ("panel".to_owned(), Some("W"));
         }
+        let figure = Figure::ALL
+            .into_iter()
+            .find(|figure| figure.key() == self.name);
+        if let Some(figure) = figure {
+            let unit = figure.unit();
+            let ending = format!("_{}", unit.sign().to_lowercase().replace('/', "_per_"));
+            let stem = self.name.strip_suffix(&ending).unwrap_or(self.name);
+            return (stem.replace('_', " "), Some(unit.sign()));
+        }
         // The longer endings first.
-        const UNITS: [(&str, &str); 14] = [
-            ("_j_per_mb", "J/MB"),
-            ("_s_per_mb", "s/MB"),
+        const UNITS: [(&str, &str); 9] = [
             ("_months", "months"),
             ("_wh", "Wh"),
             ("_ua", "µA"),
-            ("_mw", "mW"),
             ("_mb", "MB"),
             ("_deg", "°"),
             ("_pct", "%"),
-            ("_w", "W"),
-            ("_j", "J"),
             ("_s", "s"),
             ("_v", "V"),
             ("_h", "h"),
@@ -225,6 +230,7 @@ mod tests {
         let words = |name: &str| Key::find(name).expect("a key").words();
         assert_eq!(words("standby_ua"), ("standby".to_owned(), Some("µA")));
         assert_eq!(words("data_j_per_mb").1, Some("J/MB"));
+        assert_eq!(words("video_mb_per_s"), ("video".to_owned(), Some("MB/s")));
         assert_eq!(words("flash_below_sun_deg").0, "flash below sun");
         assert_eq!(
             words("triggers_per_day"),

@@ -9,6 +9,7 @@ mod camera;
 mod changed;
 mod climate;
 mod draws;
+mod figures;
 mod file;
 mod key;
 mod kinds;
@@ -32,9 +33,10 @@ use overwinter_model::{Activity, Day, Place, Temperature, Time, Voltage};
 use time::Date;
 
 pub use climate::{Climate, Station, WeatherOrigin};
+pub use figures::{Figure, Figures, Unit, Usual};
 pub use file::WeatherUse;
 pub use key::{Key, Section};
-pub use kinds::{Figure, Kind, Signal};
+pub use kinds::{Kind, Signal};
 pub use panel::heaviest;
 pub use panel::{Charges, PanelChoice, StoreChoice};
 
@@ -144,12 +146,10 @@ pub enum Origin {
     Usual,
 }
 
-/// A figure of the draw with its value.
+/// What is taken for a figure of the draw.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Assumed {
-    /// Which.
-    pub figure: Figure,
-    /// Its value in the figure's unit.
+    /// In the figure's unit.
     pub value: f64,
     /// Where it comes from.
     pub origin: Origin,
@@ -285,7 +285,7 @@ pub struct Camera {
     /// What is set in its menu.
     pub settings: Settings,
     /// Every figure of its draw, with where it comes from.
-    pub assumed: Vec<Assumed>,
+    pub assumed: Figures<Assumed>,
     /// Its solar panel, if it has one.
     pub panel: Option<PanelChoice>,
 }

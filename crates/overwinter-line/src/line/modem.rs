@@ -3,20 +3,10 @@
 use std::ops::Range;
 
 use super::camera::Merged;
+use super::figures::Figure;
 use super::kinds::Kind;
 use crate::keys::Reader;
 use crate::problem::Problem;
-
-/// Keys of `[draw]` about a modem.
-const DRAW: [&str; 7] = [
-    "upload_cutoff_v",
-    "session_j",
-    "session_s",
-    "data_j_per_mb",
-    "data_s_per_mb",
-    "check_in_j",
-    "check_in_s",
-];
 
 /// Keys of `[settings]` about a modem, apart from the two that can say that there is none.
 const SETTINGS: [&str; 4] = ["upload_hour", "upload_pictures", "upload_mb", "signal"];
@@ -28,8 +18,13 @@ pub(super) fn refuse(reader: &mut Reader, merged: &Merged, kind: Kind) {
     let mut note = |key: &'static str, place: Option<Range<usize>>| {
         given.extend(place.map(|place| (key, place)));
     };
-    for key in DRAW {
-        note(key, merged.draw.place_of(key));
+    note("upload_cutoff_v", merged.draw.place_of("upload_cutoff_v"));
+    for figure in Figure::ALL
+        .into_iter()
+        .filter(|figure| figure.is_of_modem())
+    {
+        let given = merged.draw.figure(figure);
+        note(figure.key(), given.map(toml::Spanned::span));
     }
     for key in SETTINGS {
         note(key, settings.place_of(key));

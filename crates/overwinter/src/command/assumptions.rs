@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::rounded;
 use crate::table::{Column, Table, terminal_width};
-use overwinter_line::line::{Assumed, Camera, Line, Origin, Signal};
+use overwinter_line::line::{Assumed, Camera, Figure, Line, Origin, Signal, Usual};
 
 /// A number without needless digits.
 fn short(number: f64) -> String {
@@ -16,14 +16,13 @@ fn short(number: f64) -> String {
 /// is usual, and the cameras that differ.
 pub(super) fn text(line: &Line) -> String {
     let mut rows: Vec<[String; 5]> = Vec::new();
-    for key in keys(line) {
-        let having: Vec<(&Camera, &Assumed)> = line
-            .cameras
-            .iter()
-            .filter_map(|camera| Some((camera, effective(camera, key)?)))
+    for figure in Figure::in_answers() {
+        let cameras = line.cameras.iter();
+        let having: Vec<Having<'_>> = cameras
+            .filter_map(|camera| Having::of(camera, figure))
             .collect();
         if let Some(common) = most_common(&having) {
-            rows.push(row(common, &having));
+            rows.push(row(figure, common, &having));
         }
     }
     rows.extend(signal_row(line));
@@ -63,77 +62,61 @@ fn signal_row(line: &Line) -> Option<[String; 5]> {
     ])
 }
 
-/// Every key that any camera has, in the order of the figures.
-fn keys(line: &Line) -> Vec<&'static str> {
-    let mut keys: Vec<&'static str> = Vec::new();
-    for assumed in line.cameras.iter().flat_map(|camera| &camera.assumed) {
-        if !keys.contains(&assumed.figure.key) {
-            keys.push(assumed.figure.key);
-        }
+/// A figure in a camera where it has an effect.
+struct Having<'a> {
+    /// The camera's name.
+    camera: &'a str,
+    /// What cameras of its kind usually have.
+    usual: &'static Usual,
+    /// What is taken.
+    assumed: Assumed,
+}
+
+impl<'a> Having<'a> {
+    /// A camera's figure, if it has any effect.
+    fn of(camera: &'a Camera, figure: Figure) -> Option<Self> {
+        let usual = figure.usual(camera.kind)?;
+        figure.is_used_with(&camera.settings).then_some(Self {
+            camera: &camera.name,
+            usual,
+            assumed: camera.assumed[figure],
+        })
     }
-    keys
+
+    /// Two cameras' figures read the same.
+    fn same(&self, other: &Self) -> bool {
+        let (one, other) = (self.assumed, other.assumed);
+        one.origin == other.origin && (one.value - other.value).abs() < 1e-12
+    }
+
+    /// The value, and whether it is given.
+    fn value(&self) -> String {
+        let given = match self.assumed.origin {
+            Origin::Given => " given",
+            Origin::Usual => "",
+        };
+        format!("{}{given}", short(self.assumed.value))
+    }
 }
 
-/// A camera's figure, if it has any effect.
-fn effective<'a>(camera: &'a Camera, key: &str) -> Option<&'a Assumed> {
-    let assumed = camera
-        .assumed
-        .iter()
-        .find(|assumed| assumed.figure.key == key)?;
-    relevant(camera, assumed).then_some(assumed)
+/// The value that most of these cameras share; of several, the first in the file.
+fn most_common<'a>(having: &'a [Having<'a>]) -> Option<&'a Having<'a>> {
+    let count = |one: &Having<'_>| having.iter().filter(|other| one.same(other)).count();
+    let most = having.iter().map(count).max()?;
+    having.iter().find(|one| count(one) == most)
 }
 
-/// The value that most cameras share; of several, the first in the file.
-fn most_common<'a>(having: &[(&Camera, &'a Assumed)]) -> Option<&'a Assumed> {
-    let count = |one: &Assumed| having.iter().filter(|(_, other)| same(one, other)).count();
-    let most = having.iter().map(|(_, assumed)| count(assumed)).max()?;
-    having
-        .iter()
-        .map(|(_, assumed)| *assumed)
-        .find(|assumed| count(assumed) == most)
-}
-
-/// Two cameras' figures read the same.
-fn same(one: &Assumed, other: &Assumed) -> bool {
-    one.origin == other.origin && (one.value - other.value).abs() < 1e-12
-}
-
-fn row(common: &Assumed, having: &[(&Camera, &Assumed)]) -> [String; 5] {
-    let given = |assumed: &Assumed| match assumed.origin {
-        Origin::Given => " given",
-        Origin::Usual => "",
-    };
-    let others = having
-        .iter()
-        .filter(|(_, assumed)| !same(common, assumed))
-        .map(|(camera, assumed)| {
-            let value = short(assumed.value);
-            format!("{} {value}{}", camera.name, given(assumed))
-        });
-    let (low, high) = common.figure.range;
+fn row(figure: Figure, common: &Having<'_>, having: &[Having<'_>]) -> [String; 5] {
+    let others = having.iter().filter(|one| !common.same(one));
+    let others = others.map(|one| format!("{} {}", one.camera, one.value()));
+    let (low, high) = common.usual.range;
     [
-        common.figure.what.to_owned(),
-        format!("{}{}", short(common.value), given(common)),
-        common.figure.unit.to_owned(),
+        common.usual.what.to_owned(),
+        common.value(),
+        figure.unit().sign().to_owned(),
         format!("{} to {}", short(low), short(high)),
         others.collect::<Vec<_>>().join(", "),
     ]
-}
-
-/// Whether a figure has any effect with the camera's settings.
-fn relevant(camera: &Camera, assumed: &Assumed) -> bool {
-    let settings = &camera.settings;
-    match assumed.figure.key {
-        "next_still_j" | "next_still_s" | "next_flash_s" => settings.shots > 1,
-        "first_still_j" | "first_still_s" | "first_flash_s" | "flash_w" => settings.shots > 0,
-        "video_wake_j" => settings.video_s > 0.0 && settings.shots == 0,
-        "video_w" | "video_flash_w" => settings.video_s > 0.0,
-        "session_j" | "session_s" | "data_j_per_mb" | "data_s_per_mb" => settings.upload.is_some(),
-        "picture_mb" | "night_picture_mb" => settings.card_gb.is_some() && settings.shots > 0,
-        "video_mb_per_s" => settings.card_gb.is_some() && settings.video_s > 0.0,
-        "check_in_j" | "check_in_s" => settings.check_ins_per_day > 0.0,
-        _ => true,
-    }
 }
 
 /// Breaks a paragraph at 100 characters, as wide as the tables come, or at the terminal's width.
@@ -154,13 +137,13 @@ pub(super) fn wrap(paragraph: &str) -> String {
 
 /// Every figure for JSON.
 pub(super) fn json(camera: &Camera) -> Value {
-    let figures = camera.assumed.iter().map(|assumed| {
+    let figures = camera.figures().map(|(figure, usual, assumed)| {
         json!({
-            "key": assumed.figure.key,
+            "key": figure.key(),
             "value": rounded(assumed.value, 6),
-            "unit": assumed.figure.unit,
+            "unit": figure.unit().sign(),
             "origin": match assumed.origin { Origin::Given => "given", Origin::Usual => "usual" },
-            "usual_range": [assumed.figure.range.0, assumed.figure.range.1],
+            "usual_range": [usual.range.0, usual.range.1],
         })
     });
     Value::Array(figures.collect())

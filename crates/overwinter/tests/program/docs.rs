@@ -4,6 +4,8 @@
 
 use std::path::{Path, PathBuf};
 
+use overwinter_line::line::Figure;
+
 use crate::sandbox::{LINE, Sandbox};
 
 fn root() -> PathBuf {
@@ -71,7 +73,7 @@ fn keys_of(section: &str) -> Vec<String> {
 }
 
 #[test]
-fn every_key_is_explained() {
+fn every_key_is_explained_in_its_section() {
     let reference = read("LINE.md");
     for section in [
         "site",
@@ -86,8 +88,22 @@ fn every_key_is_explained() {
     ] {
         let keys = keys_of(section);
         assert!(keys.len() >= 2, "{section}: {keys:?}");
+        let heading = format!("\n## `[{section}]`\n");
+        let (_, from_here) = reference.split_once(&heading).expect(&heading);
+        let (explained, _) = from_here.split_once("\n## ").expect("a section after it");
         for key in keys {
-            assert!(reference.contains(&format!("`{key}`")), "[{section}] {key}");
+            let told = [format!("`{key}`"), format!("`[{section}.{key}]`")];
+            let is_told = told.iter().any(|told| explained.contains(told));
+            assert!(is_told, "[{section}] {key}");
         }
+    }
+}
+
+#[test]
+fn every_figure_of_a_camera_has_its_note() {
+    let notes = read("datasheets-notes/loads.md");
+    for figure in Figure::ALL {
+        let key = figure.key();
+        assert!(notes.contains(&format!("`{key}`")), "{key}");
     }
 }

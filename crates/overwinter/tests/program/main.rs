@@ -13,6 +13,7 @@ mod docs;
 mod embed;
 mod every_command;
 mod examples;
+mod figures;
 mod hostile;
 mod mistakes;
 mod mutants;

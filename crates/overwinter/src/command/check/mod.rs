@@ -61,13 +61,19 @@ type About = Option<(&'static str, String)>;
 
 /// Figures in the file that no camera of the kind usually has: a slip of the unit, perhaps.
 fn unusual_figures(camera: &Camera) -> Vec<(&'static str, String)> {
-    let given = camera.assumed.iter().filter(|a| a.origin == Origin::Given);
-    let odd = given.filter(|a| a.value < a.figure.range.0 || a.value > a.figure.range.1);
-    odd.map(|a| {
-        let (low, high) = a.figure.range;
+    let given = camera
+        .figures()
+        .filter(|(_, _, assumed)| assumed.origin == Origin::Given);
+    let odd = given.filter(|(_, usual, assumed)| {
+        assumed.value < usual.range.0 || assumed.value > usual.range.1
+    });
+    odd.map(|(figure, usual, assumed)| {
+        let (low, high) = usual.range;
         let text = format!(
             "{} is given as {:.3} {}, where {low} to {high} is usual: is the unit right?",
-            a.figure.what, a.value, a.figure.unit
+            usual.what,
+            assumed.value,
+            figure.unit().sign()
         );
         ("unusual-figure", text)
     })
