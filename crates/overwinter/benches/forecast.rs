@@ -4,6 +4,7 @@ use std::hint::black_box;
 use std::path::Path;
 
 use overwinter::host::host;
+use overwinter_line::answer;
 use overwinter_line::line::{self, Line};
 use overwinter_line::run::{SeasonAir, run_camera};
 
@@ -46,6 +47,6 @@ fn six_cameras(bencher: divan::Bencher) {
 #[divan::bench]
 fn whole_forecast() -> String {
     let line = example();
-    let runs = overwinter::command::forecast::run(&line).expect("the line is valid");
+    let runs = answer::forecast::run(&line).expect("the line is valid");
     overwinter::command::forecast::json(&line, &runs, None)
 }

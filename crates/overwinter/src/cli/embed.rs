@@ -3,12 +3,14 @@
 use std::path::PathBuf;
 
 use clap::Args;
-
-use super::{FileArgs, JsonArgs, in_place_of_answer, only, say_doubts};
-use crate::command::embed::{self, Blob};
-use crate::host::host;
+use overwinter_line::answer;
+use overwinter_line::answer::embed::Blob;
 use overwinter_line::line;
 use overwinter_line::problem::Failure;
+
+use super::{FileArgs, JsonArgs, in_place_of_answer, only, say_doubts};
+use crate::command::embed;
+use crate::host::host;
 
 #[derive(Debug, Args)]
 #[command(
@@ -46,7 +48,7 @@ pub(super) fn run_embed(args: &EmbedArgs) -> Result<Vec<u8>, Failure> {
             let line = only(line::load(host().files, line)?, args.camera.as_slice())?;
             let as_answer = in_place_of_answer(Some(&file), &args.output)?;
             say_doubts(&line);
-            let blob = Blob::of(&line, embed::only_camera(&line)?)?;
+            let blob = Blob::of(&line, answer::embed::only_camera(&line)?)?;
             if as_answer {
                 return Ok(blob.bytes().to_vec());
             }

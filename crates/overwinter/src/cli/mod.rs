@@ -15,8 +15,7 @@ use std::path::PathBuf;
 use clap::{Args, CommandFactory, Parser, Subcommand};
 use time::Date;
 
-use crate::command::sweep::{self, Sweep};
-use crate::command::{check, compare, forecast};
+use crate::command::{check, compare, forecast, sweep};
 use crate::host::host;
 use crate::notice;
 use crate::plot;
@@ -25,6 +24,8 @@ use decisions::{OddsArgs, RevisitArgs, SettingsArgs, run_revisit, run_settings};
 use discharge::{DischargeArgs, run_discharge};
 use embed::{EmbedArgs, run_embed};
 use files::{FileArgs, draw, in_place_of_answer, may_draw};
+use overwinter_line::answer;
+use overwinter_line::answer::sweep::Sweep;
 use overwinter_line::line::{self, Line, LineFile};
 use overwinter_line::odds::{Kept, Paths};
 use overwinter_line::problem::{Failure, suggest};
@@ -214,7 +215,7 @@ fn load(args: &LineArgs) -> Result<Line, Failure> {
 
 /// Says on standard error what can be read in a line and was hardly meant so.
 fn say_doubts(line: &Line) {
-    for doubt in check::doubtful_inputs(line) {
+    for doubt in answer::check::doubtful_inputs(line) {
         notice::warn(&doubt, None);
     }
 }
@@ -240,7 +241,7 @@ fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
     let plot = args.files.picture(args.plot.as_deref())?;
     let line = load(&args.line)?;
     may_draw(plot.as_ref())?;
-    let runs = forecast::run(&line)?;
+    let runs = answer::forecast::run(&line)?;
     let sampled = if args.expected {
         None
     } else {
@@ -250,7 +251,7 @@ fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
             cameras: &plot::drawn(&runs),
         };
         let (paths, by) = (args.odds.paths(), args.by.clone());
-        Some(forecast::sample(&line, paths, by, kept, &host())?)
+        Some(answer::forecast::sample(&line, paths, by, kept, &host())?)
     };
     let odds = sampled.as_ref().map(|sampled| &sampled.odds);
     draw(plot.as_ref(), || plot::forecast(&line, &runs, odds))?;
@@ -263,10 +264,10 @@ fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
 
 fn run_compare(args: &CompareArgs) -> Result<String, Failure> {
     let plot = args.files.picture(args.plot.as_deref())?;
-    let cells = compare::find_cells(&args.cells, host().files)?;
+    let cells = answer::compare::find_cells(&args.cells, host().files)?;
     let line = load(&args.line)?;
     may_draw(plot.as_ref())?;
-    let compared = compare::run(&line, &cells, args.odds.paths(), &host())?;
+    let compared = answer::compare::run(&line, &cells, args.odds.paths(), &host())?;
     draw(plot.as_ref(), || {
         plot::compare(&compare::bars(&line, &compared))
     })?;
@@ -282,7 +283,7 @@ fn run_sweep(args: &SweepArgs) -> Result<Vec<u8>, Failure> {
     let csv = args.csv.as_deref();
     let csv = csv.map(|path| sweep::csv_output(path, args.files.force));
     let csv = csv.transpose()?;
-    let axes = sweep::parse_axes(&args.vary)?;
+    let axes = answer::sweep::parse_axes(&args.vary)?;
     let mut file = LineFile::open(host().files, &args.line.line)?;
     let line = only(file.line()?, &args.line.camera)?;
     say_doubts(&line);
@@ -323,8 +324,8 @@ fn run_check(args: &CheckArgs) -> Result<String, Failure> {
         &args.line.camera,
     )?;
     let paths = args.odds.paths();
-    let sampled = forecast::sample(&line, paths, Vec::new(), Kept::default(), &host())?;
-    let findings = check::findings(&line, &forecast::run(&line)?, &sampled);
+    let sampled = answer::forecast::sample(&line, paths, Vec::new(), Kept::default(), &host())?;
+    let findings = answer::check::findings(&line, &answer::forecast::run(&line)?, &sampled);
     Ok(if args.output.json {
         check::json(&line, &findings, &sampled)
     } else {

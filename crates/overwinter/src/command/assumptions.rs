@@ -1,10 +1,10 @@
 //! What was assumed about the cameras' draw, and what the line file gave.
 
+use overwinter_line::line::{Assumed, Camera, Line, Origin, Signal};
 use serde_json::{Value, json};
 
 use super::rounded;
 use crate::table::{Column, Table, terminal_width};
-use overwinter_line::line::{Assumed, Camera, Line, Origin, Signal};
 
 /// A number without needless digits.
 fn short(number: f64) -> String {

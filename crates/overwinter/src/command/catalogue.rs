@@ -1,13 +1,13 @@
 //! `catalogue`: the cells and what they rest on.
 
+use overwinter_line::cells::{RoleAccuracy, accuracy};
+use overwinter_line::words;
 use overwinter_model::cell::Chemistry;
 use overwinter_model::cell::catalogue::{CATALOGUE, CatalogueCell};
 use serde_json::{Value, json};
 
 use super::{assumptions, document, rounded};
 use crate::table::{Column, Table};
-use overwinter_line::cells::{RoleAccuracy, accuracy};
-use overwinter_line::words;
 
 /// What a cell is made of, for a person.
 fn chemistry(chemistry: Chemistry) -> &'static str {

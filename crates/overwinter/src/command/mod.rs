@@ -17,16 +17,6 @@ pub mod sweep;
 
 use serde_json::Value;
 
-use overwinter_line::problem::Failure;
-
-/// What cannot be run or sampled, as an answer to a request.
-fn refused(why: impl std::error::Error) -> Failure {
-    Failure::Request {
-        message: why.to_string(),
-        help: None,
-    }
-}
-
 /// Rounds a number for JSON: no digits beyond what the model can know.
 fn rounded(number: f64, decimals: i32) -> Value {
     let scale = 10_f64.powi(decimals);

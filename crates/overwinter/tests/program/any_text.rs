@@ -4,6 +4,7 @@ use std::path::Path;
 
 use overwinter::command::{check, forecast};
 use overwinter::host::host;
+use overwinter_line::answer;
 use overwinter_line::host::InMemory;
 use overwinter_line::line::{self, Line};
 use overwinter_line::odds::{Kept, Paths};
@@ -118,11 +119,11 @@ proptest! {
         changes in vec((any::<Index>(), 0..12_usize, any::<Index>()), 1..6),
     ) {
         if let Ok(line) = load(mutated(EXAMPLES[example], &changes)) {
-            let runs = forecast::run(&line).expect("a line that may be run");
+            let runs = answer::forecast::run(&line).expect("a line that may be run");
             let host = host();
             let few = Paths { count: 3, seed: 1 };
-            let sampled = forecast::sample(&line, few, Vec::new(), Kept::default(), &host).expect("it may be sampled");
-            let findings = check::findings(&line, &runs, &sampled);
+            let sampled = answer::forecast::sample(&line, few, Vec::new(), Kept::default(), &host).expect("it may be sampled");
+            let findings = answer::check::findings(&line, &runs, &sampled);
             prop_assert!(!check::text(&line, &findings).is_empty());
         }
     }
@@ -134,10 +135,10 @@ proptest! {
             text = renumbered(&text, which, NUMBERS[number.index(NUMBERS.len())]);
         }
         let Ok(line) = load(text.as_str()) else { return Ok(()) };
-        let runs = forecast::run(&line).expect("a line that may be run");
+        let runs = answer::forecast::run(&line).expect("a line that may be run");
         let host = host();
         let few = Paths { count: 3, seed: 1 };
-        let sampled = forecast::sample(&line, few, Vec::new(), Kept::default(), &host).expect("a line that may be sampled");
+        let sampled = answer::forecast::sample(&line, few, Vec::new(), Kept::default(), &host).expect("a line that may be sampled");
         let text_answer = forecast::text(&line, &runs, Some(&sampled));
         prop_assert!(!text_answer.contains("NaN") && !text_answer.contains("inf "), "{}", text);
         let json = forecast::json(&line, &runs, Some(&sampled));

@@ -1,16 +1,18 @@
 //! Cells side by side for a script.
 
-use serde_json::{Value, json};
-
-use super::{Compared, Try, alive_at_end, cost};
-use crate::command::forecast::{
-    HALF, NINE_TENTHS, TENTH, first_reason, night_end, night_ends, path_name, warnings_json,
+use overwinter_line::answer::compare::{Compared, Try, alive_at_end, cost};
+use overwinter_line::answer::ends::{
+    HALF, NINE_TENTHS, TENTH, first_reason, night_end, night_ends,
 };
-use crate::command::{document, rounded};
+use overwinter_line::answer::path::path_name;
 use overwinter_line::line::{Camera, Line, Misfit};
 use overwinter_line::odds::{Ends, Odds};
 use overwinter_line::run::CameraRun;
 use overwinter_line::words;
+use serde_json::{Value, json};
+
+use crate::command::forecast::warnings_json;
+use crate::command::{document, rounded};
 
 /// The answer for a script.
 #[must_use]

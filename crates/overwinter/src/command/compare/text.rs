@@ -1,17 +1,16 @@
 //! Cells side by side for a person.
 
-use overwinter_model::season::{Cause, Outcome};
-
-use super::{Compared, ComparedCamera, Fared, alive_at_end, cost};
-use crate::command::assumptions::wrap;
-use crate::command::forecast::{
-    HALF, TENTH, cells, doubts, ends, has_panels, left_out, night_ends, percent, site_heading,
-    until_in,
-};
-use crate::table::{Column, Table};
+use overwinter_line::answer::compare::{Compared, ComparedCamera, Fared, alive_at_end, cost};
+use overwinter_line::answer::ends::{HALF, TENTH, ends, night_ends, percent, until};
+use overwinter_line::answer::path::has_panels;
 use overwinter_line::line::{Camera, Line, Misfit, WeatherOrigin};
 use overwinter_line::odds::{Ends, Paths};
 use overwinter_line::run::CameraRun;
+use overwinter_model::season::{Cause, Outcome};
+
+use crate::command::assumptions::wrap;
+use crate::command::forecast::{cells, doubts, left_out, site_heading};
+use crate::table::{Column, Table};
 
 /// The answer for a person.
 #[must_use]
@@ -121,7 +120,7 @@ fn odds_table(line: &Line, cameras: &[ComparedCamera<'_>]) -> String {
 }
 
 fn odds_columns(line: &Line, camera: &Camera, Fared { odds, .. }: &Fared) -> [String; 5] {
-    let until = |ends: &Ends, share| until_in(&line.season, ends, share);
+    let until = |ends: &Ends, share| until(&line.season, ends, share);
     let night = |share| {
         let ends = night_ends(camera, odds);
         ends.map_or("no flash".to_owned(), |ends| until(ends, share))

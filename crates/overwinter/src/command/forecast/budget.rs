@@ -1,26 +1,10 @@
 //! What the energy went for.
 
-use overwinter_model::draw::Use;
-use overwinter_model::season::Ledger;
+use overwinter_line::answer::budget::budget;
+use overwinter_line::line::Line;
+use overwinter_line::run::CameraRun;
 
 use crate::table::{Column, Table};
-use overwinter_line::line::Line;
-use overwinter_line::run::{CameraRun, use_name};
-
-/// What the energy went for, in the order of the table's columns.
-pub(in crate::command) fn budget(ledger: &Ledger) -> Vec<(&'static str, f64)> {
-    let uses = Use::ALL.map(|what| (use_name(what), ledger.used.get(what).as_watt_hours()));
-    let mut budget = uses.to_vec();
-    budget.extend([
-        (
-            "lost in cells",
-            (ledger.resistive + ledger.held_back).as_watt_hours(),
-        ),
-        ("self-discharge", ledger.self_discharge.as_watt_hours()),
-        ("left in cells", ledger.left.as_watt_hours()),
-    ]);
-    budget
-}
 
 pub(in crate::command) fn budget_table(line: &Line, runs: &[&CameraRun]) -> String {
     let budgets: Vec<_> = runs.iter().map(|run| budget(&run.outcome.ledger)).collect();

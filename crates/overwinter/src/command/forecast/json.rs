@@ -1,17 +1,20 @@
 //! The answer for a script.
 
+use overwinter_line::answer::budget::budget;
+use overwinter_line::answer::ends::{first_reason, night_end};
+use overwinter_line::answer::forecast::Sampled;
+use overwinter_line::answer::path::path_name;
+use overwinter_line::line::{Camera, Line, Season};
+use overwinter_line::run::CameraRun;
+use overwinter_line::words;
 use overwinter_model::Time;
 use overwinter_model::season::{End, Ledger};
 use serde_json::{Map, Value, json};
 
-use super::budget::budget;
-use super::odds::{self, Sampled};
+use super::odds;
+use super::panels;
 use super::warnings::warnings_json;
-use super::{first_reason, night_end, panels, path_name};
 use crate::command::{assumptions, document, rounded};
-use overwinter_line::line::{Camera, Line, Season};
-use overwinter_line::run::CameraRun;
-use overwinter_line::words;
 
 /// The answer for a script.
 #[must_use]

@@ -7,64 +7,21 @@ mod panels;
 mod path;
 mod warnings;
 
-use overwinter_model::season::{End, Outcome};
-use time::Date;
-
-pub use json::json;
-pub use odds::Sampled;
-pub(super) use odds::{
-    HALF, NINE_TENTHS, TENTH, night_ends, percent, until as until_in, upload_ends,
-};
-
-pub(super) use budget::{budget, budget_table};
+pub(super) use budget::budget_table;
 pub(super) use json::budget_json;
-pub(super) use path::{budget_heading, has_panels, on_path, path_name, same_weather};
-pub(super) use warnings::{Warning, doubts, left_out, notes, told_once, warnings, warnings_json};
+pub use json::json;
+pub(super) use path::{budget_heading, on_path, same_weather};
+pub(super) use warnings::{doubts, left_out, notes, warnings_json};
 
-use super::{assumptions, refused};
+use overwinter_model::season::{End, Outcome};
+
+use super::assumptions;
 use crate::table::{Column, Table};
-use overwinter_line::host::Host;
+use overwinter_line::answer::ends::{ends, night_end};
+use overwinter_line::answer::forecast::Sampled;
 use overwinter_line::line::{Camera, Line, PackChoice, Season};
-use overwinter_line::odds::{self as sampling, Kept, Paths, parts};
-use overwinter_line::problem::Failure;
-use overwinter_line::run::{CameraRun, SeasonAir, run_camera};
-use overwinter_line::words::{self, What};
-
-/// Runs every camera on its own cells.
-///
-/// # Errors
-/// [`Failure::Request`] if a pack's numbers of cells are out of range.
-pub fn run(line: &Line) -> Result<Vec<CameraRun>, Failure> {
-    let air = SeasonAir::new(line);
-    let runs = line.cameras.iter();
-    runs.map(|camera| run_camera(line, &air, camera, &camera.pack).map_err(refused))
-        .collect()
-}
-
-/// Samples so many seasons of the line on its own cells, and keeps what is asked for.
-///
-/// # Errors
-/// [`Failure::Request`] if a date in `by` lies outside the season, or no paths can be drawn.
-pub fn sample(
-    line: &Line,
-    paths: Paths,
-    by: Vec<Date>,
-    kept: Kept<'_>,
-    host: &Host<'_>,
-) -> Result<Sampled, Failure> {
-    let Season { start, end } = line.season;
-    if let Some(outside) = by.iter().find(|date| !(start..=end).contains(*date)) {
-        return Err(Failure::request(
-            format!("--by {outside} is not within the season"),
-            format!("expected a date from {start} to {end}"),
-        ));
-    }
-    let cameras: Vec<_> = line.cameras.iter().map(|c| (c, &c.pack)).collect();
-    let _work = host.begin(Some(parts(cameras.len(), paths)), "parts of the seasons");
-    let air = SeasonAir::new(line);
-    let odds = sampling::sample(line, &air, &cameras, paths, kept, host).map_err(refused)?;
-    Ok(Sampled { odds, paths, by })
-}
+use overwinter_line::run::CameraRun;
+use overwinter_line::words;
 
 /// `8 x alkaline-aa`, with the strings where there are several.
 pub(super) fn cells(pack: &PackChoice) -> String {
@@ -72,39 +29,6 @@ pub(super) fn cells(pack: &PackChoice) -> String {
         1 => format!("{} x {}", pack.series, pack.cell.name),
         n => format!("{n} x {} x {}", pack.series, pack.cell.name),
     }
-}
-
-/// All that ended, the first first.
-pub(super) fn ends(outcome: &Outcome) -> Vec<(What, &End)> {
-    let night = outcome.night_pictures_lost.as_ref();
-    let uploads = outcome.uploads_failed.as_ref();
-    let all = [
-        (What::NightPictures, night),
-        (What::Uploads, uploads),
-        (What::Card, outcome.card_full.as_ref()),
-        (What::Camera, outcome.dead.as_ref()),
-    ];
-    let mut ends: Vec<_> = all
-        .into_iter()
-        .filter_map(|(what, end)| Some((what, end?)))
-        .collect();
-    // A stable sort: of two at the same time the lesser stays first.
-    ends.sort_by(|a, b| a.1.after.as_seconds().total_cmp(&b.1.after.as_seconds()));
-    ends
-}
-
-/// When night pictures end: with the flash, or with the camera; never where there is no flash.
-pub(super) fn night_end<'a>(camera: &Camera, outcome: &'a Outcome) -> Option<&'a End> {
-    let end = outcome.night_pictures_lost.as_ref();
-    end.or(outcome.dead.as_ref())
-        .filter(|_| camera.draw.night_trigger.is_lit())
-}
-
-/// Why the first thing ends, in one phrase.
-pub(super) fn first_reason(camera: &Camera, outcome: &Outcome) -> Option<String> {
-    let ends = ends(outcome);
-    let (what, end) = ends.first()?;
-    Some(words::reason(*what, end, &camera.supply))
 }
 
 /// The last whole day of something that ends.

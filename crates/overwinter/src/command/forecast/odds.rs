@@ -1,6 +1,13 @@
 //! What the sampled seasons say, for a person and for a script.
 
-use overwinter_model::Time;
+use overwinter_line::answer::ends::{
+    HALF, NINE_TENTHS, TENTH, night_ends, percent, until, upload_ends,
+};
+use overwinter_line::answer::forecast::Sampled;
+use overwinter_line::line::{Camera, Line, Season};
+use overwinter_line::odds::{Ends, LineOdds, Odds, Paths};
+use overwinter_line::run::CameraRun;
+use overwinter_line::words;
 use serde_json::{Map, Value, json};
 use time::Date;
 
@@ -8,38 +15,6 @@ use super::path::same_weather;
 use super::warnings::left_out;
 use crate::command::{assumptions, rounded};
 use crate::table::{Column, Table};
-use overwinter_line::line::{Camera, Line, Season};
-use overwinter_line::odds::{Ends, LineOdds, Odds, Paths};
-use overwinter_line::run::CameraRun;
-use overwinter_line::words;
-
-/// Sampled seasons of a line, and the dates that somebody asks about.
-pub struct Sampled {
-    /// What became of its cameras.
-    pub odds: LineOdds,
-    /// Which seasons.
-    pub paths: Paths,
-    /// Days at whose end the odds are wanted, within the season.
-    pub by: Vec<Date>,
-}
-
-/// The shares of paths that have ended at the quantiles that are told.
-pub(in crate::command) const TENTH: f64 = 0.1;
-pub(in crate::command) const HALF: f64 = 0.5;
-pub(in crate::command) const NINE_TENTHS: f64 = 0.9;
-
-/// The last good day before a share of the seasons has ended.
-pub(in crate::command) fn until(season: &Season, ends: &Ends, share: f64) -> String {
-    match ends.days_at(share) {
-        None => "season's end".to_owned(),
-        Some(days) if days < 1.0 => "not one day".to_owned(),
-        Some(days) => words::date(words::last_good_day(season, Time::from_days(days))),
-    }
-}
-
-pub(in crate::command) fn percent(share: f64) -> String {
-    format!("{:.0} %", 100.0 * share)
-}
 
 /// Until when with which odds, and the odds at the dates asked about.
 pub(super) fn text(line: &Line, runs: &[CameraRun], sampled: &Sampled) -> String {
@@ -126,20 +101,6 @@ fn by_table(line: &Line, odds: &LineOdds, date: Date) -> String {
         ]
     });
     table.text()
-}
-
-/// When night pictures end, where there is a flash: a dead camera takes none either.
-pub(in crate::command) fn night_ends<'a>(camera: &Camera, odds: &'a Odds) -> Option<&'a Ends> {
-    camera
-        .draw
-        .night_trigger
-        .is_lit()
-        .then_some(&odds.night_pictures_ended)
-}
-
-/// When uploads end, where there are any: a dead camera sends none either.
-pub(in crate::command) fn upload_ends<'a>(camera: &Camera, odds: &'a Odds) -> Option<&'a Ends> {
-    camera.sends().then_some(&odds.uploads_ended)
 }
 
 /// Days from the season's start to the end of a date.

@@ -1,12 +1,12 @@
 //! Cameras with solar panels: how each stands, and what it brought.
 
-use serde_json::{Value, json};
-
-use crate::command::{assumptions, rounded};
 use overwinter_line::line::{Camera, Charges, Line, PanelChoice};
 use overwinter_line::run::CameraRun;
 use overwinter_line::weak_store;
 use overwinter_line::words::plain;
+use serde_json::{Value, json};
+
+use crate::command::{assumptions, rounded};
 
 /// Each camera's panel, with a caution where its store is weak in frost; nothing where there is none.
 pub(super) fn text(line: &Line) -> String {

@@ -1,26 +1,15 @@
 //! The one path of mean weather, and what it leaves out.
 
-use crate::command::assumptions::wrap;
+use overwinter_line::answer::path::has_panels;
 use overwinter_line::line::{Line, WeatherOrigin};
+
+use crate::command::assumptions::wrap;
 
 /// What mean weather does to panels: mean winter air never thaws, and so locks a store out that
 /// takes no charge in frost.
 const WITH_PANELS: &str = "It has neither a cold spell nor a thaw, neither a clear day nor a dull one: \
     a camera without a panel lasts longer on it than in most seasons, one with a panel may end sooner \
     or later";
-
-/// Whether any camera has a panel.
-pub(in crate::command) fn has_panels(line: &Line) -> bool {
-    line.cameras.iter().any(|camera| camera.panel.is_some())
-}
-
-/// The name of the path in JSON.
-pub(in crate::command) fn path_name(origin: &WeatherOrigin) -> &'static str {
-    match origin {
-        WeatherOrigin::FileHours(_) => "replayed",
-        _ => "expected",
-    }
-}
 
 /// Where the path is, within a sentence.
 pub(in crate::command) fn on_path(origin: &WeatherOrigin) -> &'static str {

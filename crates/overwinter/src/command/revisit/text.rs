@@ -1,12 +1,12 @@
 //! The answer for a person.
 
-use super::risk::by_end_of;
-use super::{Cost, Latest, Plan, Visit, Visits};
+use overwinter_line::answer::revisit::{Cost, Latest, Plan, Visit, Visits, by_end_of};
+use overwinter_line::line::Line;
+use overwinter_line::words;
+
 use crate::command::assumptions::wrap;
 use crate::command::forecast::{cells, same_weather, site_heading};
 use crate::table::{Column, Table};
-use overwinter_line::line::Line;
-use overwinter_line::words;
 
 /// Intervals that people plan by, days: weeks, then months.
 const INTERVALS: [u32; 9] = [7, 14, 21, 28, 42, 60, 90, 120, 180];

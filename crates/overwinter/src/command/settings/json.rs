@@ -1,12 +1,15 @@
 //! The answer for a script.
 
-use serde_json::{Value, json};
-
-use super::{Change, FALSE_TRIGGERS, Input, Measure, NewValue, Trial, Tried, Unknown};
-use crate::command::forecast::{budget_json, path_name};
-use crate::command::{document, rounded};
+use overwinter_line::answer::path::path_name;
+use overwinter_line::answer::settings::{
+    Change, FALSE_TRIGGERS, Input, Measure, NewValue, Trial, Tried, Unknown,
+};
 use overwinter_line::line::{Camera, Line};
 use overwinter_line::odds::Paths;
+use serde_json::{Value, json};
+
+use crate::command::forecast::budget_json;
+use crate::command::{document, rounded};
 
 /// What uses the charge, the changes of each camera, and what is not known.
 #[must_use]

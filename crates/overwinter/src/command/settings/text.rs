@@ -1,14 +1,15 @@
 //! The answer for a person.
 
-use super::{Ends, Input, Tried, Unknown};
+use overwinter_line::answer::settings::{Ends, Input, Tried, Unknown};
+use overwinter_line::line::Line;
+use overwinter_line::odds::Paths;
+use overwinter_line::run::CameraRun;
+
 use crate::command::assumptions::wrap;
 use crate::command::forecast::{
     budget_heading, budget_table, cells, heading, on_path, same_weather,
 };
 use crate::table::{Column, Table};
-use overwinter_line::line::Line;
-use overwinter_line::odds::Paths;
-use overwinter_line::run::CameraRun;
 
 /// What uses the charge, the changes of each camera, and what is not known.
 #[must_use]

@@ -2,15 +2,15 @@
 
 use std::path::Path;
 
-use serde_json::{Map, Value as Json, json};
-
-use super::{Axis, Row, Sweep};
-use crate::command::forecast::told_once;
-use crate::command::{document, rounded};
-use crate::output::{Kind, Output};
+use overwinter_line::answer::sweep::{Axis, Row, Sweep};
+use overwinter_line::answer::warnings::told_once;
 use overwinter_line::line::Value;
 use overwinter_line::problem::Failure;
 use overwinter_line::shown;
+use serde_json::{Map, Value as Json, json};
+
+use crate::command::{document, rounded};
+use crate::output::{Kind, Output};
 
 /// What stands in the head of every table behind the keys that are varied.
 const MARK: &str = "camera,season_days,days_expected,days_p10,days_p50,days_p90,";

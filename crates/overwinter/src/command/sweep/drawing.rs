@@ -1,8 +1,9 @@
 //! A sweep's rows as a picture's contents.
 
-use super::{Row, Sweep};
-use crate::plot::{Swept, SweptAxis, SweptCamera, SweptPoint};
+use overwinter_line::answer::sweep::{Row, Sweep};
 use overwinter_line::line::Value;
+
+use crate::plot::{Swept, SweptAxis, SweptCamera, SweptPoint};
 
 /// What the picture of a sweep shows.
 #[must_use]

@@ -1,11 +1,14 @@
 //! A sweep's rows for a person.
 
-use super::{Row, Sweep};
-use crate::command::assumptions::wrap;
-use crate::command::forecast::{notes, path_name, same_weather, told_once};
-use crate::table::{Column, Table, evenly};
+use overwinter_line::answer::path::path_name;
+use overwinter_line::answer::sweep::{Row, Sweep};
+use overwinter_line::answer::warnings::told_once;
 use overwinter_line::line::Section;
 use overwinter_line::words;
+
+use crate::command::assumptions::wrap;
+use crate::command::forecast::{notes, same_weather};
+use crate::table::{Column, Table, evenly};
 
 /// More rows than this are thinned out on a terminal.
 const MOST_ROWS: usize = 60;

@@ -1,13 +1,13 @@
 //! The temperature of the air below the cameras.
 
+use overwinter_line::line::Line;
+use overwinter_line::run::SeasonAir;
 use plotters::style::RGBColor;
 
 use super::super::axis::{Frame, Scale};
 use super::super::dates::DateAxis;
 use super::super::labels::apart;
 use super::super::picture::{Align, INK, Picture, SOFT, Stroke, TEXT, Text};
-use overwinter_line::line::Line;
-use overwinter_line::run::SeasonAir;
 
 const MEAN: Stroke = Stroke::solid(INK, 6);
 const LOWEST: Stroke = Stroke::solid(RGBColor(0x70, 0x70, 0x70), 3);

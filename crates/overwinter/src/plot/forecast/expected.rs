@@ -1,11 +1,12 @@
 //! Along the expected path: each camera's charge, voltage and ends.
 
+use overwinter_line::line::{Camera, Line};
+use overwinter_line::run::CameraRun;
+
 use super::super::axis::Frame;
 use super::super::dates::{DateAxis, LABELS_HEIGHT};
 use super::super::picture::{Align, EDGE, LINE, Picture, TEXT, Text, WIDTH};
 use super::{GAP, air, panel};
-use overwinter_line::line::{Camera, Line};
-use overwinter_line::run::CameraRun;
 
 /// Left edge of every plot: room for a title, and values up to `100`.
 pub(super) const LEFT: i32 = 176;

@@ -1,5 +1,7 @@
 //! One camera's panel.
 
+use overwinter_line::line::{Camera, Line};
+use overwinter_line::run::CameraRun;
 use overwinter_model::Voltage;
 use plotters::style::RGBColor;
 
@@ -10,8 +12,6 @@ use super::super::picture::{
 };
 use super::expected::{LEFT, RIGHT, frame};
 use super::{cells, ends, labels};
-use overwinter_line::line::{Camera, Line};
-use overwinter_line::run::CameraRun;
 
 /// The charge is an area, so that it cannot be taken for the voltage's line.
 pub(super) const CHARGE_FILL: RGBColor = RGBColor(0xc3, 0xd9, 0xe8);

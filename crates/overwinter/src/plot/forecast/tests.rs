@@ -1,14 +1,14 @@
 //! Forecasts as they are laid out; `plot/tests.rs` looks at whether they fit.
 
+use overwinter_line::odds::Kept;
+use overwinter_line::odds::{Paths, sample};
+use overwinter_line::run::{SeasonAir, run_camera};
 use overwinter_model::Time;
 use overwinter_model::season::Cause;
 
 use super::super::tests::{LINE_HEAD, SEASON, load, says, texts};
 use super::*;
 use crate::host::host;
-use overwinter_line::odds::Kept;
-use overwinter_line::odds::{Paths, sample};
-use overwinter_line::run::{SeasonAir, run_camera};
 
 /// A line of cameras given by name, kind, cell and triggers a day, run to its end.
 fn run_line(

@@ -6,9 +6,9 @@ mod tables;
 
 pub(super) use answer::size;
 
-use super::{Cause, Planned, Solar};
 use crate::command::assumptions::wrap;
 use crate::command::forecast::{cells, same_weather, site_heading};
+use overwinter_line::answer::solar::{Cause, Planned, Solar};
 use overwinter_line::weak_store;
 use overwinter_line::words::plain;
 

@@ -1,11 +1,12 @@
 //! Options and maps.
 
+use overwinter_line::answer::solar::{Choice, Kind};
+use overwinter_line::answer::solar::{Lasting, Planned, Solar, StoreSize};
+use overwinter_line::words::plain;
+
 use super::{answer, percent};
 use crate::command::forecast::cells;
-use crate::command::solar::options::{Choice, Kind};
-use crate::command::solar::{Lasting, Planned, Solar, StoreSize};
 use crate::table::{Column, Table};
-use overwinter_line::words::plain;
 
 pub(super) fn options(solar: &Solar<'_>, one: &Planned) -> String {
     let currency = &solar.line.prices.currency;

@@ -1,5 +1,6 @@
 //! Charge left: the middle of the paths, the median and the expected path.
 
+use overwinter_line::words::temperature;
 use overwinter_model::season::Cause;
 
 use super::super::super::axis::{Frame, Scale};
@@ -8,7 +9,6 @@ use super::super::super::picture::{Align, INK, Picture, Point, Stroke, TEXT, Tex
 use super::super::panel::{CHARGE_FILL, CHARGE_LINE, charge_course};
 use super::super::shape::Shape;
 use super::{COLUMN, SWATCH, Seen};
-use overwinter_line::words::temperature;
 
 const EDGE_LINE: Stroke = Stroke {
     width: 2,

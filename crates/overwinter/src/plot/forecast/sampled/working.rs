@@ -1,5 +1,8 @@
 //! The share of the paths in which a camera still does what it is there for.
 
+use overwinter_line::line::Season;
+use overwinter_line::odds::Ends;
+use overwinter_line::words::{day_of_year, is_long, last_good_day};
 use overwinter_model::Time;
 use plotters::style::RGBColor;
 
@@ -11,9 +14,6 @@ use super::super::super::picture::{
 use super::super::panel::CHARGE_FILL;
 use super::super::shape::Shape;
 use super::{COLUMN, SWATCH, Seen};
-use overwinter_line::line::Season;
-use overwinter_line::odds::Ends;
-use overwinter_line::words::{day_of_year, is_long, last_good_day};
 
 /// Told apart from [`CHARGE_FILL`] by lightness, in grey too.
 const NIGHT_FILL: RGBColor = RGBColor(0x7f, 0xad, 0xca);
