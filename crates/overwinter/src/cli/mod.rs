@@ -25,9 +25,12 @@ use discharge::{DischargeArgs, run_discharge};
 use embed::{EmbedArgs, run_embed};
 use files::{FileArgs, draw, in_place_of_answer, may_draw};
 use overwinter_line::answer;
+use overwinter_line::answer::check::CheckRequest;
+use overwinter_line::answer::forecast::ForecastRequest;
+use overwinter_line::answer::request::{Asked, LineRequest};
 use overwinter_line::answer::sweep::Sweep;
-use overwinter_line::line::{self, Line, LineFile};
-use overwinter_line::odds::{Kept, Paths};
+use overwinter_line::line::{Line, LineFile};
+use overwinter_line::odds::Paths;
 use overwinter_line::problem::{Failure, suggest};
 use solar::{SolarArgs, run_solar};
 use sun::{SunArgs, run_sun};
@@ -206,11 +209,27 @@ fn print(out: &mut dyn Write, bytes: &[u8]) -> Result<(), Failure> {
     })
 }
 
+impl LineArgs {
+    fn request(&self) -> LineRequest {
+        LineRequest {
+            path: self.line.clone(),
+            cameras: self.camera.clone(),
+        }
+    }
+}
+
+/// Reads a line, and says on standard error what can be read in it and was hardly meant so.
+fn read(request: &LineRequest) -> Result<Asked<'static>, Failure> {
+    let asked = request.read(&host())?;
+    for doubt in &asked.doubts {
+        notice::warn(doubt, None);
+    }
+    Ok(asked)
+}
+
 /// A line with only the cameras that were asked for; what looks doubtful in it is said.
 fn load(args: &LineArgs) -> Result<Line, Failure> {
-    let line = only(line::load(host().files, &args.line)?, &args.camera)?;
-    say_doubts(&line);
-    Ok(line)
+    read(&args.request()).map(|asked| asked.line)
 }
 
 /// Says on standard error what can be read in a line and was hardly meant so.
@@ -239,26 +258,22 @@ fn only(mut line: Line, names: &[String]) -> Result<Line, Failure> {
 
 fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
     let plot = args.files.picture(args.plot.as_deref())?;
-    let line = load(&args.line)?;
-    may_draw(plot.as_ref())?;
-    let runs = answer::forecast::run(&line)?;
-    let sampled = if args.expected {
-        None
-    } else {
-        let kept = Kept {
-            charge: plot.is_some(),
-            sun: plot.is_some(),
-            cameras: &plot::drawn(&runs),
-        };
-        let (paths, by) = (args.odds.paths(), args.by.clone());
-        Some(answer::forecast::sample(&line, paths, by, kept, &host())?)
+    let request = ForecastRequest {
+        line: args.line.request(),
+        paths: (!args.expected).then(|| args.odds.paths()),
+        by: args.by.clone(),
+        course: plot.is_some().then_some(plot::MOST_CAMERAS),
     };
-    let odds = sampled.as_ref().map(|sampled| &sampled.odds);
-    draw(plot.as_ref(), || plot::forecast(&line, &runs, odds))?;
+    let line = read(&request.line)?.line;
+    may_draw(plot.as_ref())?;
+    let answer = answer::forecast::answer(&line, &request, &host())?;
+    if let Some(course) = &answer.course {
+        draw(plot.as_ref(), || plot::forecast(&answer, course))?;
+    }
     Ok(if args.output.json {
-        forecast::json(&line, &runs, sampled.as_ref())
+        forecast::json(&answer)
     } else {
-        forecast::text(&line, &runs, sampled.as_ref())
+        forecast::text(&answer)
     })
 }
 
@@ -318,18 +333,17 @@ fn run_sweep(args: &SweepArgs) -> Result<Vec<u8>, Failure> {
 }
 
 fn run_check(args: &CheckArgs) -> Result<String, Failure> {
+    let request = CheckRequest {
+        line: args.line.request(),
+        paths: args.odds.paths(),
+    };
     // What looks doubtful is among its findings.
-    let line = only(
-        line::load(host().files, &args.line.line)?,
-        &args.line.camera,
-    )?;
-    let paths = args.odds.paths();
-    let sampled = answer::forecast::sample(&line, paths, Vec::new(), Kept::default(), &host())?;
-    let findings = answer::check::findings(&line, &answer::forecast::run(&line)?, &sampled);
+    let line = request.line.read(&host())?.line;
+    let answer = answer::check::answer(&line, &request, &host())?;
     Ok(if args.output.json {
-        check::json(&line, &findings, &sampled)
+        check::json(&answer)
     } else {
-        check::text(&line, &findings)
+        check::text(&answer)
     })
 }
 

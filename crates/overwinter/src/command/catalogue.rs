@@ -6,7 +6,8 @@ use overwinter_model::cell::Chemistry;
 use overwinter_model::cell::catalogue::{CATALOGUE, CatalogueCell};
 use serde_json::{Value, json};
 
-use super::{assumptions, document, rounded};
+use super::paragraph::wrap;
+use super::{document, rounded};
 use crate::table::{Column, Table};
 
 /// What a cell is made of, for a person.
@@ -51,7 +52,7 @@ pub fn text() -> String {
     text.push_str("\n\n");
     text.push_str(&accuracies());
     text.push_str("\n\n");
-    text.push_str(&assumptions::wrap(
+    text.push_str(&wrap(
         "Ah and Wh are what a vanishing load would get at 20 °C; what a camera gets is for forecast \
          to say. Held-out points are those that the fit never saw; errors are of them, median and \
          what nine of ten keep below, volts of one cell. Points of other grades under the same name, \

@@ -1,12 +1,10 @@
 //! `check`: what looks wrong or risky in a line, as text and JSON.
 
-use overwinter_line::answer::check::Finding;
-use overwinter_line::answer::forecast::Sampled;
-use overwinter_line::line::Line;
+use overwinter_line::answer::check::Check;
 use overwinter_line::words;
-use serde_json::json;
 
-use super::{assumptions, document};
+use super::json_text;
+use super::paragraph::wrap;
 
 /// What to mind in any case.
 const CAUTIONS: &str = "Before you go: keep lithium cells from short circuit and out of fire; never \
@@ -16,9 +14,10 @@ const CAUTIONS: &str = "Before you go: keep lithium cells from short circuit and
 
 /// The answer for a person.
 #[must_use]
-pub fn text(line: &Line, findings: &[Finding]) -> String {
-    let cameras = words::count(line.cameras.len(), "camera");
-    let mut text = format!("{}: {cameras}, ", line.site);
+pub fn text(check: &Check) -> String {
+    let findings = &check.findings;
+    let cameras = words::count(check.cameras, "camera");
+    let mut text = format!("{}: {cameras}, ", check.site);
     text.push_str(&match findings.len() {
         0 => "nothing found".to_owned(),
         n => words::count(n, "finding"),
@@ -33,31 +32,17 @@ pub fn text(line: &Line, findings: &[Finding]) -> String {
         let grave = if finding.grave { " (grave)" } else { "" };
         let stop = if finding.text.ends_with('?') { "" } else { "." };
         let told = format!("- {whose}{grave}: {}{stop}", finding.text);
-        text.push_str(&assumptions::wrap(&told));
+        text.push_str(&wrap(&told));
         text.push('\n');
     }
     text.push('\n');
-    text.push_str(&assumptions::wrap(CAUTIONS));
+    text.push_str(&wrap(CAUTIONS));
     text.push('\n');
     text
 }
 
 /// The answer for a script.
 #[must_use]
-pub fn json(line: &Line, findings: &[Finding], sampled: &Sampled) -> String {
-    let findings = findings.iter().map(|finding| {
-        json!({
-            "camera": finding.camera,
-            "kind": finding.kind,
-            "grave": finding.grave,
-            "text": finding.text,
-        })
-    });
-    document(&json!({
-        "site": line.site,
-        "cameras": line.cameras.len(),
-        "paths": sampled.paths.count,
-        "seed": sampled.paths.seed,
-        "findings": findings.collect::<Vec<_>>(),
-    }))
+pub fn json(check: &Check) -> String {
+    json_text(check)
 }

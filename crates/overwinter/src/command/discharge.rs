@@ -7,7 +7,7 @@ use overwinter_model::Temperature;
 use overwinter_model::bench::{EndReason, TemperatureProfile};
 use serde_json::json;
 
-use super::assumptions::wrap;
+use super::paragraph::wrap;
 use super::{document, rounded};
 use crate::plot::{Curve, Curves, Limit};
 use crate::table::{Column, Table};

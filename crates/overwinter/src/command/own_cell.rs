@@ -13,7 +13,7 @@ use overwinter_line::shown;
 use overwinter_line::words;
 use serde_json::{Value, json};
 
-use super::assumptions::wrap;
+use super::paragraph::wrap;
 use super::{document, rounded};
 use crate::output::{Kind, Output};
 use crate::table::{Column, Table};

@@ -7,12 +7,59 @@ mod lasting;
 mod panel;
 mod place;
 
-use super::forecast::Sampled;
+use serde::Serialize;
+
+use super::forecast::{self, Sampled};
+use super::request::LineRequest;
+use crate::host::Host;
 use crate::line::{Camera, Line, Origin};
+use crate::odds::{Kept, Paths};
+use crate::problem::Failure;
 use crate::run::CameraRun;
 
-/// A finding of `check`.
+/// What is asked for.
 #[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CheckRequest {
+    /// The line.
+    pub line: LineRequest,
+    /// Which seasons are sampled.
+    pub paths: Paths,
+}
+
+/// The answer.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Check {
+    /// What the site is called.
+    pub site: String,
+    /// How many cameras were looked at.
+    pub cameras: usize,
+    /// How many seasons were sampled.
+    pub paths: u32,
+    /// From which seed.
+    pub seed: u64,
+    /// What was found.
+    pub findings: Vec<Finding>,
+}
+
+/// Answers a request about a line that has been read.
+///
+/// # Errors
+/// [`Failure::Request`] if the line cannot be run or sampled.
+pub fn answer(line: &Line, request: &CheckRequest, host: &Host<'_>) -> Result<Check, Failure> {
+    let paths = request.paths;
+    let sampled = forecast::sample(line, paths, Vec::new(), Kept::default(), host)?;
+    let runs = forecast::run(line)?;
+    Ok(Check {
+        site: line.site.clone(),
+        cameras: line.cameras.len(),
+        paths: paths.count,
+        seed: paths.seed,
+        findings: findings(line, &runs, &sampled),
+    })
+}
+
+/// A finding of `check`.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Finding {
     /// The camera, or none if it is about the whole line.
     pub camera: Option<String>,
@@ -25,8 +72,7 @@ pub struct Finding {
 }
 
 /// Looks a line over, and how its cameras fare on the expected path and in sampled seasons.
-#[must_use]
-pub fn findings(line: &Line, runs: &[CameraRun], sampled: &Sampled) -> Vec<Finding> {
+fn findings(line: &Line, runs: &[CameraRun], sampled: &Sampled) -> Vec<Finding> {
     let facing = place::facing(line);
     let mut findings = Vec::new();
     let fared = runs.iter().zip(&sampled.odds.cameras);
@@ -71,7 +117,7 @@ fn unusual_figures(camera: &Camera) -> Vec<(&'static str, String)> {
 }
 
 /// What can be read in the line's file and its weather's and was hardly meant so: every command says it,
-/// since its answer may be that of another place. [`findings`] holds the same.
+/// since its answer may be that of another place. the answer's findings hold the same.
 #[must_use]
 pub fn doubtful_inputs(line: &Line) -> Vec<String> {
     let doubts = inputs::doubtful(line).into_iter();

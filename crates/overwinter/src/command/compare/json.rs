@@ -5,13 +5,13 @@ use overwinter_line::answer::ends::{
     HALF, NINE_TENTHS, TENTH, first_reason, night_end, night_ends,
 };
 use overwinter_line::answer::path::path_name;
+use overwinter_line::answer::warnings;
 use overwinter_line::line::{Camera, Line, Misfit};
 use overwinter_line::odds::{Ends, Odds};
 use overwinter_line::run::CameraRun;
 use overwinter_line::words;
 use serde_json::{Value, json};
 
-use crate::command::forecast::warnings_json;
 use crate::command::{document, rounded};
 
 /// The answer for a script.
@@ -73,7 +73,7 @@ fn run_json(line: &Line, camera: &Camera, run: &CameraRun) -> Value {
         "first_end": first_reason(camera, outcome),
         "charge_left_fraction": rounded(outcome.charge_left, 4),
         "self_discharge_wh": rounded(outcome.ledger.self_discharge.as_watt_hours(), 5),
-        "warnings": warnings_json(&line.season, run),
+        "warnings": warnings::documents(&line.season, run),
     })
 }
 

@@ -1,34 +1,71 @@
-//! `forecast`: days to depletion of each camera with odds, and why.
+//! `forecast`: how long each camera runs and takes night pictures, and why.
 
-mod budget;
-mod json;
 mod odds;
 mod panels;
-mod path;
-mod warnings;
 
-pub(super) use budget::budget_table;
-pub(super) use json::budget_json;
-pub use json::json;
-pub(super) use path::{budget_heading, on_path, same_weather};
-pub(super) use warnings::{doubts, left_out, notes, warnings_json};
-
+use overwinter_line::answer::ends::ends;
+use overwinter_line::answer::forecast::{CameraDetails, CameraDocument, Forecast};
+use overwinter_line::line::Season;
+use overwinter_line::words;
 use overwinter_model::season::{End, Outcome};
 
-use super::assumptions;
+use super::budget::{BudgetRow, budget_table};
+use super::heading::{budget_heading, path_heading, path_heading_after_odds, site_heading};
+use super::notes::notes;
+use super::paragraph::wrap;
+use super::set::cells;
+use super::{figures, json_text};
 use crate::table::{Column, Table};
-use overwinter_line::answer::ends::{ends, night_end};
-use overwinter_line::answer::forecast::Sampled;
-use overwinter_line::line::{Camera, Line, PackChoice, Season};
-use overwinter_line::run::CameraRun;
-use overwinter_line::words;
 
-/// `8 x alkaline-aa`, with the strings where there are several.
-pub(super) fn cells(pack: &PackChoice) -> String {
-    match pack.parallel {
-        1 => format!("{} x {}", pack.series, pack.cell.name),
-        n => format!("{n} x {} x {}", pack.series, pack.cell.name),
-    }
+/// The answer for a script.
+#[must_use]
+pub fn json(forecast: &Forecast) -> String {
+    json_text(&forecast.document)
+}
+
+/// The answer for a person.
+#[must_use]
+pub fn text(forecast: &Forecast) -> String {
+    let document = &forecast.document;
+    let details = &forecast.details;
+    let (replayed, has_panels) = (document.replayed(), document.has_panels());
+    let mut text = site_heading(&document.site, &document.season, &document.weather);
+    text += &panels::text(forecast);
+    text.push('\n');
+    text += &match (document.paths, document.seed) {
+        (Some(count), Some(seed)) => {
+            odds::text(forecast, count, seed) + &path_heading_after_odds(replayed, has_panels)
+        }
+        _ => path_heading(replayed, has_panels),
+    };
+    text.push_str(&ends_table(forecast));
+    text.push_str("\n\n");
+    text.push_str(&reasons(forecast));
+    text.push('\n');
+    text.push_str(&budget_heading(has_panels));
+    text.push_str(&budgets(forecast));
+    text.push_str("\n\n");
+    text.push_str(&notes(&details.warnings));
+    text.push_str(&figures::table(&details.figures, details.signal.as_ref()));
+    text
+}
+
+/// The cameras in their order, with what is said beyond their documents.
+fn cameras(forecast: &Forecast) -> impl Iterator<Item = (&CameraDocument, &CameraDetails)> {
+    forecast
+        .document
+        .cameras
+        .iter()
+        .zip(&forecast.details.cameras)
+}
+
+fn budgets(forecast: &Forecast) -> String {
+    let rows = cameras(forecast).map(|(camera, details)| BudgetRow {
+        name: &camera.name,
+        budget: &camera.budget_wh,
+        came_wh: details.came_wh(),
+    });
+    budget_table(&rows.collect::<Vec<_>>())
 }
 
 /// The last whole day of something that ends.
@@ -41,15 +78,16 @@ fn until(season: &Season, end: Option<&End>) -> String {
 }
 
 /// What ends at each camera and why, in a line each.
-fn reasons(line: &Line, runs: &[CameraRun]) -> String {
-    let lines = line.cameras.iter().zip(runs).map(|(camera, run)| {
-        let told = ends(&run.outcome).into_iter().map(|(what, end)| {
-            let on = words::date(line.season.date(end.after));
+fn reasons(forecast: &Forecast) -> String {
+    let season = &forecast.document.season;
+    let lines = cameras(forecast).map(|(camera, details)| {
+        let told = ends(&details.outcome).into_iter().map(|(what, end)| {
+            let on = words::date(season.date(end.after));
             let verb = what.ended();
             let left = 100.0 * end.charge_left;
             format!(
                 "{verb} on {on} ({}; {left:.0} % of the charge is still in)",
-                words::reason(what, end, &camera.supply)
+                words::reason(what, end, &details.supply)
             )
         });
         let told: Vec<String> = told.collect();
@@ -62,61 +100,18 @@ fn reasons(line: &Line, runs: &[CameraRun]) -> String {
             dark_triggers,
             triggers,
             ..
-        } = run.outcome;
+        } = details.outcome;
         if dark_triggers >= 0.5 {
             said += &format!("; {dark_triggers:.0} of {triggers:.0} triggers find too dim a flash");
         }
-        assumptions::wrap(&format!("{}: {said}.", camera.name)) + "\n"
+        wrap(&format!("{}: {said}.", camera.name)) + "\n"
     });
     lines.collect()
 }
 
-/// The answer for a person.
-#[must_use]
-pub fn text(line: &Line, runs: &[CameraRun], sampled: Option<&Sampled>) -> String {
-    let mut text = match sampled {
-        None => site_heading(line) + &panels::text(line) + "\n" + &path::heading(line),
-        Some(sampled) => {
-            site_heading(line)
-                + &panels::text(line)
-                + "\n"
-                + &odds::text(line, runs, sampled)
-                + &path::heading_after_odds(line)
-        }
-    };
-    text.push_str(&ends_table(line, runs));
-    text.push_str("\n\n");
-    text.push_str(&reasons(line, runs));
-    text.push('\n');
-    text.push_str(&budget_heading(line));
-    text.push_str(&budget_table(line, &runs.iter().collect::<Vec<_>>()));
-    text.push_str("\n\n");
-    text.push_str(&doubts(&line.season, line.cameras.iter().zip(runs)));
-    text.push_str(&assumptions::text(line));
-    text
-}
-
-/// Site, season and where the temperatures come from.
-pub(super) fn site_heading(line: &Line) -> String {
-    let season = &line.season;
-    format!(
-        "{}, {} to {} ({})\n{}\n",
-        line.site,
-        words::date(season.start),
-        words::date(season.end),
-        words::length(season),
-        assumptions::wrap(&format!("Air: {}.", line.climate.origin))
-    )
-}
-
-/// The same, and what the expected path leaves out.
-pub(super) fn heading(line: &Line) -> String {
-    site_heading(line) + "\n" + &path::heading(line)
-}
-
-fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
-    let uploads = line.cameras.iter().any(Camera::sends);
-    let cards = line.cameras.iter().any(|c| c.draw.card.is_some());
+fn ends_table(forecast: &Forecast) -> String {
+    let uploads = forecast.details.cameras.iter().any(|one| one.sends);
+    let cards = forecast.details.cameras.iter().any(|one| one.counts_card);
     let night = [
         ("camera", Column::Left),
         ("cells", Column::Left),
@@ -127,21 +122,21 @@ fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
         ("days", Column::Right),
         ("charge left", Column::Right),
     ];
-    let season = &line.season;
+    let season = &forecast.document.season;
     let dead_or =
         |outcome: &Outcome, end: Option<&End>| until(season, end.or(outcome.dead.as_ref()));
-    Table::of(line.cameras.iter().zip(runs))
-        .with(night, |(camera, run)| {
-            let pictures = if camera.draw.night_trigger.is_lit() {
-                until(season, night_end(camera, &run.outcome))
+    Table::of(cameras(forecast))
+        .with(night, |(camera, details)| {
+            let pictures = if details.lit {
+                until(season, details.night_end())
             } else {
                 "no flash".to_owned()
             };
-            [camera.name.clone(), cells(&run.pack), pictures]
+            [camera.name.clone(), cells(&camera.set), pictures]
         })
-        .with_if(uploads, [("uploads to", Column::Left)], |(camera, run)| {
-            [if camera.sends() {
-                dead_or(&run.outcome, run.outcome.uploads_failed.as_ref())
+        .with_if(uploads, [("uploads to", Column::Left)], |(_, details)| {
+            [if details.sends {
+                dead_or(&details.outcome, details.outcome.uploads_failed.as_ref())
             } else {
                 "no modem".to_owned()
             }]
@@ -149,16 +144,16 @@ fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
         .with_if(
             cards,
             [("room on card to", Column::Left)],
-            |(camera, run)| {
-                [if camera.draw.card.is_some() {
-                    dead_or(&run.outcome, run.outcome.card_full.as_ref())
+            |(_, details)| {
+                [if details.counts_card {
+                    dead_or(&details.outcome, details.outcome.card_full.as_ref())
                 } else {
                     "not counted".to_owned()
                 }]
             },
         )
-        .with(alive, |(_, run)| {
-            let outcome = &run.outcome;
+        .with(alive, |(_, details)| {
+            let outcome = &details.outcome;
             [
                 until(season, outcome.dead.as_ref()),
                 format!("{:.0}", outcome.followed.as_days()),

@@ -1,6 +1,6 @@
 //! `settings`: what each setting gains, as text, JSON and bars.
 
-use overwinter_line::answer::budget::budget;
+use overwinter_line::answer::budget;
 use overwinter_line::answer::path::has_panels;
 use overwinter_line::answer::settings::Tried;
 use overwinter_line::line::Line;
@@ -20,7 +20,7 @@ pub fn bars(line: &Line, tried: &[Tried<'_>]) -> Budget {
         name: one.camera.name.clone(),
         days: one.run.outcome.followed.as_days(),
         outlives: one.run.outcome.dead.is_none(),
-        parts: budget(&one.run.outcome.ledger),
+        parts: budget::Budget::of(&one.run.outcome.ledger).parts,
     });
     Budget {
         title: format!("{}: what uses the charge", line.site),

@@ -5,7 +5,7 @@ use overwinter_line::sky::{Above, CameraSun, DaySun, Spell, SunSeason, WITHIN_DE
 use overwinter_line::words;
 use overwinter_model::Time;
 
-use crate::command::assumptions::wrap;
+use crate::command::paragraph::wrap;
 use crate::table::{Column, Table};
 
 /// From one row of the table to the next, days.

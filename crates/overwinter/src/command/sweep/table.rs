@@ -1,13 +1,14 @@
 //! A sweep's rows for a person.
 
-use overwinter_line::answer::path::path_name;
+use overwinter_line::answer::path::{path_name, replayed};
 use overwinter_line::answer::sweep::{Row, Sweep};
 use overwinter_line::answer::warnings::told_once;
 use overwinter_line::line::Section;
 use overwinter_line::words;
 
-use crate::command::assumptions::wrap;
-use crate::command::forecast::{notes, same_weather};
+use crate::command::heading::same_weather;
+use crate::command::notes::notes;
+use crate::command::paragraph::wrap;
 use crate::table::{Column, Table, evenly};
 
 /// More rows than this are thinned out on a terminal.
@@ -63,7 +64,7 @@ fn heading(sweep: &Sweep<'_>) -> String {
         "Days alive over {paths} sampled seasons at each point (seed {seed}): in one season of ten \
          the camera is dead by p10, in five by p50, in nine by p90. Sampling leaves a share open by \
          {error:.1} % at the worst, one standard deviation.{} Expected: {expected}.",
-        same_weather(&line.climate.origin)
+        same_weather(replayed(&line.climate.origin))
     )));
     text.push('\n');
     for note in replaced(sweep) {

@@ -6,7 +6,7 @@ use overwinter_line::words;
 use time::Duration;
 
 use super::{answer, percent, watt_hours};
-use crate::command::assumptions::wrap;
+use crate::command::paragraph::wrap;
 use crate::table::{Column, Table};
 
 pub(super) fn told(one: &Planned, detail: &Detail) -> String {

@@ -5,7 +5,7 @@ use overwinter_line::answer::solar::{Lasting, Planned, Solar, StoreSize};
 use overwinter_line::words::plain;
 
 use super::{answer, percent};
-use crate::command::forecast::cells;
+use crate::command::set::cells;
 use crate::table::{Column, Table};
 
 pub(super) fn options(solar: &Solar<'_>, one: &Planned) -> String {
@@ -38,7 +38,7 @@ pub(super) fn options(solar: &Solar<'_>, one: &Planned) -> String {
         };
         [
             name,
-            cells(&choice.pack),
+            cells(&(&choice.pack).into()),
             percent(choice.lasting.alive),
             never_empty,
             choice

@@ -38,16 +38,20 @@ pub(super) struct Still<'a> {
 impl<'a> Still<'a> {
     /// What a camera does: areas first, the larger one first.
     pub(super) fn of_camera(seen: &Seen<'a>) -> Vec<Self> {
-        let Seen { camera, odds, .. } = seen;
+        let sampled = seen.sampled;
         let still = |what, shape, fill, ends| Self {
             what,
             shape,
             fill,
             ends,
         };
-        let mut all = vec![still("alive", Shape::Cross, Some(CHARGE_FILL), &odds.dead)];
-        if camera.draw.night_trigger.is_lit() {
-            let ends = &odds.night_pictures_ended;
+        let mut all = vec![still(
+            "alive",
+            Shape::Cross,
+            Some(CHARGE_FILL),
+            &sampled.dead,
+        )];
+        if let Some(ends) = &sampled.night_pictures {
             all.push(still(
                 "night pictures",
                 Shape::Triangle,
@@ -55,11 +59,16 @@ impl<'a> Still<'a> {
                 ends,
             ));
         }
-        if camera.sends() {
-            all.push(still("uploads", Shape::Square, None, &odds.uploads_ended));
+        if let Some(ends) = &sampled.uploads {
+            all.push(still("uploads", Shape::Square, None, ends));
         }
-        if odds.card_full.ended_share(f64::INFINITY) >= FEW {
-            all.push(still("room on card", Shape::Diamond, None, &odds.card_full));
+        if sampled.card_full.ended_share(f64::INFINITY) >= FEW {
+            all.push(still(
+                "room on card",
+                Shape::Diamond,
+                None,
+                &sampled.card_full,
+            ));
         }
         all
     }

@@ -1,9 +1,9 @@
-//! The one path of mean weather, and what it leaves out.
+//! What stands above answers: the line, its season, and the path that it was followed along.
 
-use overwinter_line::answer::path::has_panels;
-use overwinter_line::line::{Line, WeatherOrigin};
+use overwinter_line::line::{Line, Season};
+use overwinter_line::words;
 
-use crate::command::assumptions::wrap;
+use super::paragraph::wrap;
 
 /// What mean weather does to panels: mean winter air never thaws, and so locks a store out that
 /// takes no charge in frost.
@@ -12,34 +12,36 @@ const WITH_PANELS: &str = "It has neither a cold spell nor a thaw, neither a cle
     or later";
 
 /// Where the path is, within a sentence.
-pub(in crate::command) fn on_path(origin: &WeatherOrigin) -> &'static str {
-    match origin {
-        WeatherOrigin::FileHours(_) => "in the file's year with mean traffic",
-        _ => "on the expected path",
+pub(super) fn on_path(replayed: bool) -> &'static str {
+    if replayed {
+        "in the file's year with mean traffic"
+    } else {
+        "on the expected path"
     }
 }
 
 /// What follows on sampled seasons that have their weather in common; else nothing.
-pub(in crate::command) fn same_weather(origin: &WeatherOrigin) -> &'static str {
-    match origin {
-        WeatherOrigin::FileHours(_) => " The weather is that of the file's hours in each of them.",
-        _ => "",
+pub(super) fn same_weather(replayed: bool) -> &'static str {
+    if replayed {
+        " The weather is that of the file's hours in each of them."
+    } else {
+        ""
     }
 }
 
 /// What stands above the path where it stands alone.
-pub(super) fn heading(line: &Line) -> String {
-    let text = match line.climate.origin {
-        WeatherOrigin::FileHours(_) => {
+pub(super) fn path_heading(replayed: bool, has_panels: bool) -> String {
+    let text = match replayed {
+        true => {
             "The file's year as it was, with mean traffic. Another year has other cold spells; a \
              busy trail or a poor set of cells ends sooner."
                 .to_owned()
         }
-        _ if has_panels(line) => format!(
+        false if has_panels => format!(
             "Expected path: one season of mean weather and mean traffic. {WITH_PANELS}; the odds of \
              `forecast` tell by how much."
         ),
-        _ => {
+        false => {
             "Expected path: one season of mean weather and mean traffic. No cold spell falls in it, so \
              most real seasons end sooner; the odds of `forecast` tell by how much."
                 .to_owned()
@@ -49,15 +51,15 @@ pub(super) fn heading(line: &Line) -> String {
 }
 
 /// What stands above the path where odds stand before it.
-pub(super) fn heading_after_odds(line: &Line) -> String {
-    let text = match line.climate.origin {
-        WeatherOrigin::FileHours(_) => {
+pub(super) fn path_heading_after_odds(replayed: bool, has_panels: bool) -> String {
+    let text = match replayed {
+        true => {
             "The file's year as it was, with mean traffic, to show what ends and why:".to_owned()
         }
-        _ if has_panels(line) => format!(
+        false if has_panels => format!(
             "One season of mean weather and mean traffic, to show what ends and why. {WITH_PANELS}:"
         ),
-        _ => {
+        false => {
             "One season of mean weather and mean traffic, to show what ends and why. No cold spell \
              falls in it, so it lasts longer than most:"
                 .to_owned()
@@ -67,11 +69,23 @@ pub(super) fn heading_after_odds(line: &Line) -> String {
 }
 
 /// What stands above the budget: with panels it also holds what they stored.
-pub(in crate::command) fn budget_heading(line: &Line) -> String {
-    let from_panels = if has_panels(line) {
-        " and from panels"
-    } else {
-        ""
-    };
+pub(super) fn budget_heading(has_panels: bool) -> String {
+    let from_panels = if has_panels { " and from panels" } else { "" };
     format!("Where the energy in the cells{from_panels} goes, percent:\n\n")
+}
+
+/// Site, season and where the temperatures come from.
+pub(super) fn site_heading(site: &str, season: &Season, weather: &str) -> String {
+    format!(
+        "{site}, {} to {} ({})\n{}\n",
+        words::date(season.start),
+        words::date(season.end),
+        words::length(season),
+        wrap(&format!("Air: {weather}."))
+    )
+}
+
+/// The same of a line.
+pub(super) fn line_heading(line: &Line) -> String {
+    site_heading(&line.site, &line.season, &line.climate.origin.to_string())
 }
