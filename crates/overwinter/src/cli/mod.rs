@@ -28,10 +28,10 @@ use overwinter_line::answer;
 use overwinter_line::answer::check::CheckRequest;
 use overwinter_line::answer::forecast::ForecastRequest;
 use overwinter_line::answer::request::{Asked, LineRequest};
-use overwinter_line::answer::sweep::Sweep;
-use overwinter_line::line::{Line, LineFile};
+use overwinter_line::answer::sweep::{Sweep, SweepRequest};
+use overwinter_line::line::Line;
 use overwinter_line::odds::Paths;
-use overwinter_line::problem::{Failure, suggest};
+use overwinter_line::problem::Failure;
 use solar::{SolarArgs, run_solar};
 use sun::{SunArgs, run_sun};
 use values::{in_range, parse_date, parse_seed};
@@ -221,39 +221,20 @@ impl LineArgs {
 /// Reads a line, and says on standard error what can be read in it and was hardly meant so.
 fn read(request: &LineRequest) -> Result<Asked<'static>, Failure> {
     let asked = request.read(&host())?;
-    for doubt in &asked.doubts {
+    say(&asked.doubts);
+    Ok(asked)
+}
+
+/// Says doubts on standard error.
+fn say(doubts: &[String]) {
+    for doubt in doubts {
         notice::warn(doubt, None);
     }
-    Ok(asked)
 }
 
 /// A line with only the cameras that were asked for; what looks doubtful in it is said.
 fn load(args: &LineArgs) -> Result<Line, Failure> {
     read(&args.request()).map(|asked| asked.line)
-}
-
-/// Says on standard error what can be read in a line and was hardly meant so.
-fn say_doubts(line: &Line) {
-    for doubt in answer::check::doubtful_inputs(line) {
-        notice::warn(&doubt, None);
-    }
-}
-
-/// Only the cameras of those names, or all if none is named.
-fn only(mut line: Line, names: &[String]) -> Result<Line, Failure> {
-    for name in names {
-        if line.cameras.iter().all(|camera| camera.name != *name) {
-            let known: Vec<&str> = line.cameras.iter().map(|c| c.name.as_str()).collect();
-            return Err(Failure::request(
-                format!("the line has no camera `{name}`"),
-                suggest(name, &known),
-            ));
-        }
-    }
-    if !names.is_empty() {
-        line.cameras.retain(|camera| names.contains(&camera.name));
-    }
-    Ok(line)
 }
 
 fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
@@ -298,38 +279,37 @@ fn run_sweep(args: &SweepArgs) -> Result<Vec<u8>, Failure> {
     let csv = args.csv.as_deref();
     let csv = csv.map(|path| sweep::csv_output(path, args.files.force));
     let csv = csv.transpose()?;
-    let axes = answer::sweep::parse_axes(&args.vary)?;
-    let mut file = LineFile::open(host().files, &args.line.line)?;
-    let line = only(file.line()?, &args.line.camera)?;
-    say_doubts(&line);
-    file.keep_cameras_of(&line);
-    let paths = Paths {
-        count: args.paths,
-        seed: args.seed,
+    let request = SweepRequest {
+        line: args.line.request(),
+        vary: args.vary.clone(),
+        paths: Paths {
+            count: args.paths,
+            seed: args.seed,
+        },
     };
-    let sweep = Sweep::new(file, line, axes, paths, &host())?;
+    let axes = answer::sweep::parse_axes(&request.vary)?;
+    let Asked { file, line, .. } = read(&request.line)?;
+    let sweep = Sweep::new(file, line, axes, request.paths, &host())?;
     may_draw(plot.as_ref())?;
     let csv_as_answer = in_place_of_answer(csv.as_ref(), &args.output)?;
     if let (Some(plot), Some(csv)) = (&plot, &csv) {
         plot.output().check_apart(csv)?;
     }
-    let rows = sweep.run(&host())?;
-    draw(plot.as_ref(), || {
-        plot::sweep(&sweep::drawing(&sweep, &rows))
-    })?;
+    let answer = sweep.answer(&host())?;
+    draw(plot.as_ref(), || plot::sweep(&sweep::drawing(&answer)))?;
     if let Some(csv) = csv {
-        let table = sweep::csv(&sweep, &rows)?;
+        let table = sweep::csv(&answer)?;
         if csv_as_answer {
             return Ok(table);
         }
         csv.write(&table)?;
     }
-    let answer = if args.output.json {
-        sweep::json(&sweep, &rows)
+    let told = if args.output.json {
+        sweep::json(&answer)
     } else {
-        sweep::text(&sweep, &rows)
+        sweep::text(&answer)
     };
-    Ok(answer.into())
+    Ok(told.into())
 }
 
 fn run_check(args: &CheckArgs) -> Result<String, Failure> {

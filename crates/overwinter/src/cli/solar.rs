@@ -4,12 +4,12 @@ use std::path::PathBuf;
 
 use clap::Args;
 use overwinter_line::answer;
+use overwinter_line::answer::request::Asked;
 use overwinter_line::answer::solar::Wanted;
-use overwinter_line::line::LineFile;
 use overwinter_line::odds::Paths;
 use overwinter_line::problem::Failure;
 
-use super::{FileArgs, JsonArgs, LineArgs, draw, may_draw, only, parse_seed, say_doubts};
+use super::{FileArgs, JsonArgs, LineArgs, draw, may_draw, parse_seed, read};
 use crate::command::solar;
 use crate::host::host;
 use crate::plot;
@@ -50,10 +50,7 @@ pub(super) fn run_solar(args: &SolarArgs) -> Result<String, Failure> {
         seed: args.seed,
     };
     let wanted = Wanted::parse(&args.odds, paths)?;
-    let mut file = LineFile::open(host().files, &args.line.line)?;
-    let line = only(file.line()?, &args.line.camera)?;
-    say_doubts(&line);
-    file.keep_cameras_of(&line);
+    let Asked { file, line, .. } = read(&args.line.request())?;
     may_draw(plot.as_ref())?;
     let solar = answer::solar::run(&file, &line, wanted, paths, &host())?;
     draw(plot.as_ref(), || plot::solar(&solar::drawing(&solar)))?;

@@ -1,14 +1,20 @@
 //! `sweep`: a line's days over a range or a list of values of any key, or of two.
 
 mod axis;
+mod document;
 
 use overwinter_model::season::Outcome;
 
 pub use axis::{Axis, parse_axes};
+pub use document::{
+    AxisDetails, AxisDocument, PointValues, RowDetails, RowDocument, RowFigures, SweepAnswer,
+    SweepDetails, SweepDocument, SweepWarning, ValueDocument,
+};
 
 use crate::host::{Host, gather};
 
 use super::ends::night_ends;
+use super::request::LineRequest;
 use super::warnings::{Warning, warnings};
 use crate::line::{Camera, Change, Line, LineFile, Value};
 use crate::odds::{Odds, Paths, sample_line};
@@ -20,46 +26,55 @@ use crate::run::{SeasonAir, run_camera};
 const MOST_ROWS: usize = 100_000;
 
 /// What is asked for.
-pub struct Sweep<'f> {
-    /// The file.
-    pub file: LineFile<'f>,
-    /// The line as it stands in the file, with the cameras that are run.
-    pub line: Line,
-    /// One key or two; the first one's values change last.
-    pub axes: Vec<Axis>,
-    /// How many seasons are sampled at each point.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SweepRequest {
+    /// The line.
+    pub line: LineRequest,
+    /// One key or two with their values, as [`parse_axes`] reads them.
+    pub vary: Vec<String>,
+    /// Which seasons are sampled at each point.
     pub paths: Paths,
 }
 
+/// A sweep that can be run.
+pub struct Sweep<'f> {
+    file: LineFile<'f>,
+    /// The line as it stands in the file, with the cameras that are run.
+    line: Line,
+    /// One key or two; the first one's values change last.
+    axes: Vec<Axis>,
+    paths: Paths,
+}
+
 /// One camera at one point.
-pub struct Row {
+struct Row {
     /// The point's number; the last axis's values change first.
-    pub point: usize,
+    point: usize,
     /// The camera's name.
-    pub camera: String,
+    camera: String,
     /// Length of the season, days.
-    pub season_days: i32,
+    season_days: i32,
     /// Days alive on the expected path, to the season's end at most.
-    pub days_expected: f64,
+    days_expected: f64,
     /// It is alive at the end of the expected path.
-    pub outlives: bool,
+    outlives: bool,
     /// Days by which a tenth, half and nine tenths of the paths are dead; `None` beyond the season.
-    pub days: [Option<f64>; 3],
+    days: [Option<f64>; 3],
     /// Days by which half of the paths have lost the night pictures, at the latest with the camera;
     /// `None` beyond the season, and where there is no flash.
-    pub night_days_p50: Option<f64>,
+    night_days_p50: Option<f64>,
     /// Days by which the card is full in half of the paths; `None` beyond the season or without one.
-    pub card_full_days_p50: Option<f64>,
+    card_full_days_p50: Option<f64>,
     /// It has a flash.
-    pub lit: bool,
+    lit: bool,
     /// Share of the paths that are alive at the season's end.
-    pub odds_alive: f64,
+    odds_alive: f64,
     /// Share of the charge that is left at the end of the expected path.
-    pub charge_left: f64,
+    charge_left: f64,
     /// The cells' name.
-    pub cell: String,
+    cell: String,
     /// Doubts and warnings about the expected path.
-    pub warnings: Vec<Warning>,
+    warnings: Vec<Warning>,
 }
 
 impl<'f> Sweep<'f> {
@@ -94,8 +109,7 @@ impl<'f> Sweep<'f> {
     }
 
     /// The number of each axis's value at a point.
-    #[must_use]
-    pub fn places(&self, point: usize) -> Vec<usize> {
+    fn places(&self, point: usize) -> Vec<usize> {
         let mut rest = point;
         let mut places: Vec<usize> = self
             .axes
@@ -112,8 +126,7 @@ impl<'f> Sweep<'f> {
     }
 
     /// Each axis's value at a point.
-    #[must_use]
-    pub fn values(&self, point: usize) -> Vec<&Value> {
+    fn values(&self, point: usize) -> Vec<&Value> {
         let places = self.places(point);
         let axes = self.axes.iter().zip(places);
         axes.map(|(axis, place)| &axis.values[place]).collect()
@@ -174,11 +187,17 @@ impl<'f> Sweep<'f> {
         Err(self.refusal(first, &problems, &how_many))
     }
 
-    /// Runs every camera at every point, in the points' order; a step of the work is a point.
+    /// Runs every camera at every point, and answers.
     ///
     /// # Errors
     /// [`Failure::Request`] for a point's line that is wrong, or whose pack is.
-    pub fn run(&self, host: &Host<'_>) -> Result<Vec<Row>, Failure> {
+    pub fn answer(&self, host: &Host<'_>) -> Result<SweepAnswer, Failure> {
+        let rows = self.run(host)?;
+        Ok(SweepAnswer::of(self, &rows))
+    }
+
+    /// Every camera at every point, in the points' order; a step of the work is a point.
+    fn run(&self, host: &Host<'_>) -> Result<Vec<Row>, Failure> {
         let shared = self.axes.iter().all(|axis| !axis.key.is_of_season());
         let air = shared.then(|| SeasonAir::new(&self.line));
         let work = host.begin(Some(self.points()), "points");
