@@ -3,6 +3,7 @@
 //! This library knows no terminal, no file system and no threads: whoever calls it gives them as a
 //! [`host::Host`].
 
+pub mod answer;
 pub mod cells;
 pub mod fit;
 pub mod host;

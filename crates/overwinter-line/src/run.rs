@@ -8,13 +8,14 @@ use overwinter_model::harvest::{Mount, PanelDay};
 use overwinter_model::pack::PackError;
 use overwinter_model::season::{Hour, Outcome, hours_of_day, run};
 use overwinter_model::{AirOfDay, Energy, Power, Temperature, Time, Voltage};
+use serde::Serialize;
 
 use crate::light::SeasonLight;
 use crate::line::{Camera, Line, PackChoice};
 use crate::odds::FORESEEN_DAYS;
 
 /// One day of a camera's season.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct DayTrace {
     /// Share of the charge left at the end of the day.
     pub charge_left: f64,

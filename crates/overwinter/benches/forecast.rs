@@ -4,6 +4,8 @@ use std::hint::black_box;
 use std::path::Path;
 
 use overwinter::host::host;
+use overwinter_line::answer::forecast::{ForecastRequest, answer};
+use overwinter_line::answer::request::LineRequest;
 use overwinter_line::line::{self, Line};
 use overwinter_line::run::{SeasonAir, run_camera};
 
@@ -11,10 +13,13 @@ fn main() {
     divan::main();
 }
 
+const EXAMPLE: &str = concat!(
+    env!("CARGO_MANIFEST_DIR"),
+    "/../../examples/northern-winter.toml"
+);
+
 fn example() -> Line {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
-    line::load(host().files, &root.join("examples/northern-winter.toml"))
-        .expect("the example is valid")
+    line::load(host().files, Path::new(EXAMPLE)).expect("the example is valid")
 }
 
 /// Reading and checking the line file.
@@ -45,7 +50,16 @@ fn six_cameras(bencher: divan::Bencher) {
 /// The whole command along the expected path, from the file to the JSON text.
 #[divan::bench]
 fn whole_forecast() -> String {
-    let line = example();
-    let runs = overwinter::command::forecast::run(&line).expect("the line is valid");
-    overwinter::command::forecast::json(&line, &runs, None)
+    let request = ForecastRequest {
+        line: LineRequest {
+            path: Path::new(EXAMPLE).to_owned(),
+            cameras: Vec::new(),
+        },
+        paths: None,
+        by: Vec::new(),
+        course: None,
+    };
+    let asked = request.line.read(&host()).expect("the example is valid");
+    let answer = answer(&asked.line, &request, &host()).expect("the line is valid");
+    overwinter::command::forecast::json(&answer)
 }

@@ -5,7 +5,6 @@ use std::path::Path;
 
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{Group, Level, Renderer};
-
 use overwinter_line::shown::{self, visible_lines};
 
 /// A warning: the answer may be about something other than what was meant.

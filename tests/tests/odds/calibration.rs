@@ -30,8 +30,16 @@ fn the_band_holds_the_true_end_in_eight_of_ten() {
         let truth = sampled(&line, TRUE_CAMERAS, 20_261_125);
         let (forecast, truth) = (&forecast.cameras[0], &truth.cameras[0]);
         for (end, forecast, truth) in [
-            ("dead", &forecast.lost[Lost::Camera], &truth.lost[Lost::Camera]),
-            ("broken", &forecast.lost[Lost::Record], &truth.lost[Lost::Record]),
+            (
+                "dead",
+                &forecast.lost[Lost::Camera],
+                &truth.lost[Lost::Camera],
+            ),
+            (
+                "broken",
+                &forecast.lost[Lost::Record],
+                &truth.lost[Lost::Record],
+            ),
         ] {
             let [low, middle, high] = band(forecast);
             let share = passed_of(truth, high) - passed_of(truth, low);

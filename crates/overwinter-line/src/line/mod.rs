@@ -30,6 +30,8 @@ use overwinter_model::draw::{Draw, UploadMode};
 use overwinter_model::pack::{Pack, PackError, PackState};
 use overwinter_model::season::Scenario;
 use overwinter_model::{Activity, Day, Place, Temperature, Time, Voltage};
+use serde::Serialize;
+use serde::ser::{SerializeStruct, Serializer};
 use time::Date;
 
 pub use climate::{Climate, Station, WeatherOrigin};
@@ -113,6 +115,16 @@ impl Season {
     }
 }
 
+impl Serialize for Season {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut season = serializer.serialize_struct("Season", 3)?;
+        season.serialize_field("start", &self.start.to_string())?;
+        season.serialize_field("end", &self.end.to_string())?;
+        season.serialize_field("days", &self.days())?;
+        season.end()
+    }
+}
+
 /// Prices of cells, panels and stores.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Prices {
@@ -156,7 +168,7 @@ pub struct Assumed {
 }
 
 /// The camera's battery input.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Supply {
     /// Nominal voltage.
     pub nominal: Voltage,

@@ -1,5 +1,7 @@
 //! When something ended, over many paths.
 
+use serde::Serialize;
+
 /// Ends are counted by the hour.
 const SLOTS_PER_DAY: u32 = 24;
 
@@ -52,7 +54,7 @@ impl EndCounts {
 }
 
 /// When something ended, over all paths: in room that grows with how many hours saw an end.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Ends {
     /// Hours of the season in which paths ended, with how many had ended when they were over.
     steps: Box<[(u32, u32)]>,

@@ -11,6 +11,11 @@ pub use lens::{CameraSun, InLens, Spell, Turn};
 
 use crate::line::Line;
 
+/// How near to a lens's axis the sun counts unless it is said, degrees: half the width of a usual
+/// camera's picture (40 to 55 degrees), and some more where it shines onto the glass and the motion
+/// sensor beside it (common practice, no source).
+pub const WITHIN_DEG: f64 = 30.0;
+
 /// The sun over one day of the season: what happens between its two midnights.
 #[derive(Clone, Debug)]
 pub struct DaySun {

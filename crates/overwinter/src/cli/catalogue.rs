@@ -3,12 +3,13 @@
 use std::path::PathBuf;
 
 use clap::Args;
+use overwinter_line::answer;
+use overwinter_line::own;
+use overwinter_line::problem::Failure;
 
 use super::{FileArgs, JsonArgs, in_place_of_answer};
 use crate::command::{catalogue, own_cell};
 use crate::host::host;
-use overwinter_line::own;
-use overwinter_line::problem::Failure;
 
 #[derive(Debug, Args)]
 pub(super) struct CatalogueArgs {
@@ -39,7 +40,7 @@ pub(super) fn run_catalogue(args: &CatalogueArgs) -> Result<Vec<u8>, Failure> {
     let file = file.transpose()?;
     let own = own::load(host().files, points)?;
     let as_answer = in_place_of_answer(file.as_ref(), &args.form)?;
-    let fitted = own_cell::run(own, &host())?;
+    let fitted = answer::own_cell::run(own, &host())?;
     if let Some(file) = file {
         let text = own_cell::cell_file(points, &fitted)?;
         if as_answer {

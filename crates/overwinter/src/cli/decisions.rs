@@ -3,13 +3,14 @@
 use std::path::PathBuf;
 
 use clap::Args;
+use overwinter_line::answer;
+use overwinter_line::odds::Paths;
+use overwinter_line::problem::Failure;
 
 use super::{FileArgs, JsonArgs, LineArgs, draw, load, may_draw, parse_seed};
 use crate::command::{revisit, settings};
 use crate::host::host;
 use crate::plot;
-use overwinter_line::odds::Paths;
-use overwinter_line::problem::Failure;
 
 /// How the odds are sampled.
 #[derive(Debug, Args)]
@@ -71,7 +72,7 @@ pub(super) fn run_settings(args: &SettingsArgs) -> Result<String, Failure> {
     let line = load(&args.line)?;
     may_draw(plot.as_ref())?;
     let paths = args.odds.paths();
-    let tried = settings::run(&line, paths, &host())?;
+    let tried = answer::settings::run(&line, paths, &host())?;
     draw(plot.as_ref(), || {
         plot::budget(&settings::bars(&line, &tried))
     })?;
@@ -85,10 +86,10 @@ pub(super) fn run_settings(args: &SettingsArgs) -> Result<String, Failure> {
 pub(super) fn run_revisit(args: &RevisitArgs) -> Result<String, Failure> {
     let plot = args.files.picture(args.plot.as_deref())?;
     let paths = args.odds.paths();
-    let risk = revisit::Risk::parse(&args.risk, paths)?;
+    let risk = answer::revisit::Risk::parse(&args.risk, paths)?;
     let line = load(&args.line)?;
     may_draw(plot.as_ref())?;
-    let plan = revisit::run(&line, risk, paths, &host())?;
+    let plan = answer::revisit::run(&line, risk, paths, &host())?;
     draw(plot.as_ref(), || plot::revisit(&revisit::curves(&plan)))?;
     Ok(if args.output.json {
         revisit::json(&plan)

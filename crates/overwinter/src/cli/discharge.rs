@@ -3,16 +3,17 @@
 use std::path::PathBuf;
 
 use clap::Args;
+use overwinter_line::answer;
+use overwinter_line::cells::{self, NamedCell};
+use overwinter_line::points::{parse_profile, parse_temperatures};
+use overwinter_line::problem::Failure;
 use overwinter_model::bench::{Duty, DutyError, TemperatureProfile};
 use overwinter_model::{Current, Load, Power, Resistance, Temperature, Time, Voltage};
 
 use super::{FileArgs, JsonArgs, draw, in_range, may_draw};
-use crate::command::{compare, discharge};
+use crate::command::discharge;
 use crate::host::host;
 use crate::plot;
-use overwinter_line::cells::{self, NamedCell};
-use overwinter_line::points::{parse_profile, parse_temperatures};
-use overwinter_line::problem::Failure;
 
 #[derive(Debug, Args)]
 pub(super) struct DischargeArgs {
@@ -67,18 +68,18 @@ struct LoadArgs {
 
 pub(super) fn run_discharge(args: &DischargeArgs) -> Result<String, Failure> {
     let plot = args.files.picture(args.plot.as_deref())?;
-    let cells = compare::find_cells(&args.cells, host().files)?;
+    let cells = answer::compare::find_cells(&args.cells, host().files)?;
     may_draw(plot.as_ref())?;
     let air = air(args)?;
     let duty = duty(args)?;
     let mut results = Vec::with_capacity(cells.len());
     for entry in cells {
-        let test = discharge::BenchTest {
+        let test = answer::discharge::BenchTest {
             duty: duty.clone(),
             air: air.clone(),
             cut_off: cut_off(args, &entry)?,
         };
-        let result = discharge::run(&entry, &test)?;
+        let result = answer::discharge::run(&entry, &test)?;
         results.push((entry, test, result));
     }
     draw(plot.as_ref(), || {

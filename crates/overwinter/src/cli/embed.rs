@@ -3,12 +3,14 @@
 use std::path::PathBuf;
 
 use clap::Args;
-
-use super::{FileArgs, JsonArgs, in_place_of_answer, only, say_doubts};
-use crate::command::embed::{self, Blob};
-use crate::host::host;
-use overwinter_line::line;
+use overwinter_line::answer;
+use overwinter_line::answer::embed::Blob;
+use overwinter_line::answer::request::LineRequest;
 use overwinter_line::problem::Failure;
+
+use super::{FileArgs, JsonArgs, in_place_of_answer, say};
+use crate::command::embed;
+use crate::host::host;
 
 #[derive(Debug, Args)]
 #[command(
@@ -43,10 +45,14 @@ pub(super) fn run_embed(args: &EmbedArgs) -> Result<Vec<u8>, Failure> {
     let blob = match (&args.show, &args.line, &args.file) {
         (None, Some(line), Some(file)) => {
             let file = embed::output(file, args.files.force);
-            let line = only(line::load(host().files, line)?, args.camera.as_slice())?;
+            let request = LineRequest {
+                path: line.clone(),
+                cameras: args.camera.iter().cloned().collect(),
+            };
+            let asked = request.read(&host())?;
             let as_answer = in_place_of_answer(Some(&file), &args.output)?;
-            say_doubts(&line);
-            let blob = Blob::of(&line, embed::only_camera(&line)?)?;
+            say(&asked.doubts);
+            let blob = Blob::of(&asked.line, answer::embed::only_camera(&asked.line)?)?;
             if as_answer {
                 return Ok(blob.bytes().to_vec());
             }

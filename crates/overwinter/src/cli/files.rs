@@ -3,12 +3,12 @@
 use std::path::Path;
 
 use clap::Args;
+use overwinter_line::problem::Failure;
+use overwinter_line::shown;
 
 use super::JsonArgs;
 use crate::output::Output;
 use crate::plot::{Picture, PictureFile};
-use overwinter_line::problem::Failure;
-use overwinter_line::shown;
 
 /// How files are written.
 #[derive(Clone, Copy, Debug, Args)]

@@ -15,8 +15,7 @@ use std::path::PathBuf;
 use clap::{Args, CommandFactory, Parser, Subcommand};
 use time::Date;
 
-use crate::command::sweep::{self, Sweep};
-use crate::command::{check, compare, forecast};
+use crate::command::{check, compare, forecast, sweep};
 use crate::host::host;
 use crate::notice;
 use crate::plot;
@@ -25,9 +24,14 @@ use decisions::{OddsArgs, RevisitArgs, SettingsArgs, run_revisit, run_settings};
 use discharge::{DischargeArgs, run_discharge};
 use embed::{EmbedArgs, run_embed};
 use files::{FileArgs, draw, in_place_of_answer, may_draw};
-use overwinter_line::line::{self, Line, LineFile};
-use overwinter_line::odds::{Kept, Paths};
-use overwinter_line::problem::{Failure, suggest};
+use overwinter_line::answer;
+use overwinter_line::answer::check::CheckRequest;
+use overwinter_line::answer::forecast::ForecastRequest;
+use overwinter_line::answer::request::{Asked, LineRequest};
+use overwinter_line::answer::sweep::{Sweep, SweepRequest};
+use overwinter_line::line::Line;
+use overwinter_line::odds::Paths;
+use overwinter_line::problem::Failure;
 use solar::{SolarArgs, run_solar};
 use sun::{SunArgs, run_sun};
 use values::{in_range, parse_date, parse_seed};
@@ -205,68 +209,61 @@ fn print(out: &mut dyn Write, bytes: &[u8]) -> Result<(), Failure> {
     })
 }
 
-/// A line with only the cameras that were asked for; what looks doubtful in it is said.
-fn load(args: &LineArgs) -> Result<Line, Failure> {
-    let line = only(line::load(host().files, &args.line)?, &args.camera)?;
-    say_doubts(&line);
-    Ok(line)
-}
-
-/// Says on standard error what can be read in a line and was hardly meant so.
-fn say_doubts(line: &Line) {
-    for doubt in check::doubtful_inputs(line) {
-        notice::warn(&doubt, None);
-    }
-}
-
-/// Only the cameras of those names, or all if none is named.
-fn only(mut line: Line, names: &[String]) -> Result<Line, Failure> {
-    for name in names {
-        if line.cameras.iter().all(|camera| camera.name != *name) {
-            let known: Vec<&str> = line.cameras.iter().map(|c| c.name.as_str()).collect();
-            return Err(Failure::request(
-                format!("the line has no camera `{name}`"),
-                suggest(name, &known),
-            ));
+impl LineArgs {
+    fn request(&self) -> LineRequest {
+        LineRequest {
+            path: self.line.clone(),
+            cameras: self.camera.clone(),
         }
     }
-    if !names.is_empty() {
-        line.cameras.retain(|camera| names.contains(&camera.name));
+}
+
+/// Reads a line, and says on standard error what can be read in it and was hardly meant so.
+fn read(request: &LineRequest) -> Result<Asked<'static>, Failure> {
+    let asked = request.read(&host())?;
+    say(&asked.doubts);
+    Ok(asked)
+}
+
+/// Says doubts on standard error.
+fn say(doubts: &[String]) {
+    for doubt in doubts {
+        notice::warn(doubt, None);
     }
-    Ok(line)
+}
+
+/// A line with only the cameras that were asked for; what looks doubtful in it is said.
+fn load(args: &LineArgs) -> Result<Line, Failure> {
+    read(&args.request()).map(|asked| asked.line)
 }
 
 fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
     let plot = args.files.picture(args.plot.as_deref())?;
-    let line = load(&args.line)?;
-    may_draw(plot.as_ref())?;
-    let runs = forecast::run(&line)?;
-    let sampled = if args.expected {
-        None
-    } else {
-        let kept = Kept {
-            charge: plot.is_some(),
-            sun: plot.is_some(),
-            cameras: &plot::drawn(&runs),
-        };
-        let (paths, by) = (args.odds.paths(), args.by.clone());
-        Some(forecast::sample(&line, paths, by, kept, &host())?)
+    let request = ForecastRequest {
+        line: args.line.request(),
+        paths: (!args.expected).then(|| args.odds.paths()),
+        by: args.by.clone(),
+        course: plot.is_some().then_some(plot::MOST_CAMERAS),
     };
-    let odds = sampled.as_ref().map(|sampled| &sampled.odds);
-    draw(plot.as_ref(), || plot::forecast(&line, &runs, odds))?;
+    let line = read(&request.line)?.line;
+    may_draw(plot.as_ref())?;
+    let answer = answer::forecast::answer(&line, &request, &host())?;
+    if let Some(course) = &answer.course {
+        draw(plot.as_ref(), || plot::forecast(&answer, course))?;
+    }
     Ok(if args.output.json {
-        forecast::json(&line, &runs, sampled.as_ref())
+        forecast::json(&answer)
     } else {
-        forecast::text(&line, &runs, sampled.as_ref())
+        forecast::text(&answer)
     })
 }
 
 fn run_compare(args: &CompareArgs) -> Result<String, Failure> {
     let plot = args.files.picture(args.plot.as_deref())?;
-    let cells = compare::find_cells(&args.cells, host().files)?;
+    let cells = answer::compare::find_cells(&args.cells, host().files)?;
     let line = load(&args.line)?;
     may_draw(plot.as_ref())?;
-    let compared = compare::run(&line, &cells, args.odds.paths(), &host())?;
+    let compared = answer::compare::run(&line, &cells, args.odds.paths(), &host())?;
     draw(plot.as_ref(), || {
         plot::compare(&compare::bars(&line, &compared))
     })?;
@@ -282,53 +279,51 @@ fn run_sweep(args: &SweepArgs) -> Result<Vec<u8>, Failure> {
     let csv = args.csv.as_deref();
     let csv = csv.map(|path| sweep::csv_output(path, args.files.force));
     let csv = csv.transpose()?;
-    let axes = sweep::parse_axes(&args.vary)?;
-    let mut file = LineFile::open(host().files, &args.line.line)?;
-    let line = only(file.line()?, &args.line.camera)?;
-    say_doubts(&line);
-    file.keep_cameras_of(&line);
-    let paths = Paths {
-        count: args.paths,
-        seed: args.seed,
+    let request = SweepRequest {
+        line: args.line.request(),
+        vary: args.vary.clone(),
+        paths: Paths {
+            count: args.paths,
+            seed: args.seed,
+        },
     };
-    let sweep = Sweep::new(file, line, axes, paths, &host())?;
+    let axes = answer::sweep::parse_axes(&request.vary)?;
+    let Asked { file, line, .. } = read(&request.line)?;
+    let sweep = Sweep::new(file, line, axes, request.paths, &host())?;
     may_draw(plot.as_ref())?;
     let csv_as_answer = in_place_of_answer(csv.as_ref(), &args.output)?;
     if let (Some(plot), Some(csv)) = (&plot, &csv) {
         plot.output().check_apart(csv)?;
     }
-    let rows = sweep.run(&host())?;
-    draw(plot.as_ref(), || {
-        plot::sweep(&sweep::drawing(&sweep, &rows))
-    })?;
+    let answer = sweep.answer(&host())?;
+    draw(plot.as_ref(), || plot::sweep(&sweep::drawing(&answer)))?;
     if let Some(csv) = csv {
-        let table = sweep::csv(&sweep, &rows)?;
+        let table = sweep::csv(&answer)?;
         if csv_as_answer {
             return Ok(table);
         }
         csv.write(&table)?;
     }
-    let answer = if args.output.json {
-        sweep::json(&sweep, &rows)
+    let told = if args.output.json {
+        sweep::json(&answer)
     } else {
-        sweep::text(&sweep, &rows)
+        sweep::text(&answer)
     };
-    Ok(answer.into())
+    Ok(told.into())
 }
 
 fn run_check(args: &CheckArgs) -> Result<String, Failure> {
+    let request = CheckRequest {
+        line: args.line.request(),
+        paths: args.odds.paths(),
+    };
     // What looks doubtful is among its findings.
-    let line = only(
-        line::load(host().files, &args.line.line)?,
-        &args.line.camera,
-    )?;
-    let paths = args.odds.paths();
-    let sampled = forecast::sample(&line, paths, Vec::new(), Kept::default(), &host())?;
-    let findings = check::findings(&line, &forecast::run(&line)?, &sampled);
+    let line = request.line.read(&host())?.line;
+    let answer = answer::check::answer(&line, &request, &host())?;
     Ok(if args.output.json {
-        check::json(&line, &findings, &sampled)
+        check::json(&answer)
     } else {
-        check::text(&line, &findings)
+        check::text(&answer)
     })
 }
 

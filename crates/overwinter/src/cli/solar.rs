@@ -3,14 +3,16 @@
 use std::path::PathBuf;
 
 use clap::Args;
-
-use super::{FileArgs, JsonArgs, LineArgs, draw, may_draw, only, parse_seed, say_doubts};
-use crate::command::solar::{self, Wanted};
-use crate::host::host;
-use crate::plot;
-use overwinter_line::line::LineFile;
+use overwinter_line::answer;
+use overwinter_line::answer::request::Asked;
+use overwinter_line::answer::solar::Wanted;
 use overwinter_line::odds::Paths;
 use overwinter_line::problem::Failure;
+
+use super::{FileArgs, JsonArgs, LineArgs, draw, may_draw, parse_seed, read};
+use crate::command::solar;
+use crate::host::host;
+use crate::plot;
 
 #[derive(Debug, Args)]
 pub(super) struct SolarArgs {
@@ -26,7 +28,7 @@ pub(super) struct SolarArgs {
     )]
     odds: String,
     /// How many seasons are sampled for each size
-    #[arg(long, value_name = "N", default_value_t = solar::PATHS,
+    #[arg(long, value_name = "N", default_value_t = answer::solar::PATHS,
         value_parser = clap::value_parser!(u32).range(1..=100_000))]
     paths: u32,
     /// The same seed gives the same answer
@@ -48,12 +50,9 @@ pub(super) fn run_solar(args: &SolarArgs) -> Result<String, Failure> {
         seed: args.seed,
     };
     let wanted = Wanted::parse(&args.odds, paths)?;
-    let mut file = LineFile::open(host().files, &args.line.line)?;
-    let line = only(file.line()?, &args.line.camera)?;
-    say_doubts(&line);
-    file.keep_cameras_of(&line);
+    let Asked { file, line, .. } = read(&args.line.request())?;
     may_draw(plot.as_ref())?;
-    let solar = solar::run(&file, &line, wanted, paths, &host())?;
+    let solar = answer::solar::run(&file, &line, wanted, paths, &host())?;
     draw(plot.as_ref(), || plot::solar(&solar::drawing(&solar)))?;
     Ok(if args.output.json {
         solar::json(&solar)

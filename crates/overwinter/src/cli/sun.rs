@@ -3,19 +3,19 @@
 use std::path::PathBuf;
 
 use clap::Args;
+use overwinter_line::problem::Failure;
+use overwinter_line::sky::{self, SunSeason};
 
 use super::{FileArgs, JsonArgs, LineArgs, draw, in_range, load, may_draw};
 use crate::command::sun;
 use crate::plot;
-use overwinter_line::problem::Failure;
-use overwinter_line::sky::SunSeason;
 
 #[derive(Debug, Args)]
 pub(super) struct SunArgs {
     #[command(flatten)]
     line: LineArgs,
     /// How near to a lens's axis the sun counts, degrees
-    #[arg(long, value_name = "DEG", default_value_t = sun::WITHIN_DEG)]
+    #[arg(long, value_name = "DEG", default_value_t = sky::WITHIN_DEG)]
     within_deg: f64,
     #[command(flatten)]
     output: JsonArgs,

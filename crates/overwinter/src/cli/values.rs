@@ -1,8 +1,7 @@
 //! Values of flags.
 
-use time::Date;
-
 use overwinter_line::problem::Failure;
+use time::Date;
 
 /// A date as in a line file.
 pub(super) fn parse_date(text: &str) -> Result<Date, String> {

@@ -1,13 +1,14 @@
 //! `catalogue`: the cells and what they rest on.
 
+use overwinter_line::cells::{RoleAccuracy, accuracy};
+use overwinter_line::words;
 use overwinter_model::cell::Chemistry;
 use overwinter_model::cell::catalogue::{CATALOGUE, CatalogueCell};
 use serde_json::{Value, json};
 
-use super::{assumptions, document, rounded};
+use super::paragraph::wrap;
+use super::{document, rounded};
 use crate::table::{Column, Table};
-use overwinter_line::cells::{RoleAccuracy, accuracy};
-use overwinter_line::words;
 
 /// What a cell is made of, for a person.
 fn chemistry(chemistry: Chemistry) -> &'static str {
@@ -51,7 +52,7 @@ pub fn text() -> String {
     text.push_str("\n\n");
     text.push_str(&accuracies());
     text.push_str("\n\n");
-    text.push_str(&assumptions::wrap(
+    text.push_str(&wrap(
         "Ah and Wh are what a vanishing load would get at 20 °C; what a camera gets is for forecast \
          to say. Held-out points are those that the fit never saw; errors are of them, median and \
          what nine of ten keep below, volts of one cell. Points of other grades under the same name, \

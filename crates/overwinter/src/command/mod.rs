@@ -1,31 +1,27 @@
 //! What each command computes and says. A command gives its whole answer as text; the caller
 //! prints it.
 
-mod assumptions;
+mod budget;
 pub mod catalogue;
 pub mod check;
 pub mod compare;
 pub mod discharge;
 pub mod embed;
+mod figures;
 pub mod forecast;
+mod heading;
+mod notes;
 pub mod own_cell;
+mod paragraph;
 pub mod revisit;
+mod set;
 pub mod settings;
 pub mod solar;
 pub mod sun;
 pub mod sweep;
 
+use serde::Serialize;
 use serde_json::Value;
-
-use overwinter_line::problem::Failure;
-
-/// What cannot be run or sampled, as an answer to a request.
-fn refused(why: impl std::error::Error) -> Failure {
-    Failure::Request {
-        message: why.to_string(),
-        help: None,
-    }
-}
 
 /// Rounds a number for JSON: no digits beyond what the model can know.
 fn rounded(number: f64, decimals: i32) -> Value {
@@ -40,4 +36,10 @@ fn document(value: &Value) -> String {
     let mut text = serde_json::to_string_pretty(value).unwrap_or_default();
     text.push('\n');
     text
+}
+
+/// The JSON text of an answer's document.
+fn json_text(answer: &impl Serialize) -> String {
+    // What a document is made of always has a form in JSON. Its keys come in the alphabet's order.
+    document(&serde_json::to_value(answer).unwrap_or_default())
 }

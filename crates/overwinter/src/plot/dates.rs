@@ -1,11 +1,11 @@
 //! The date axis of a season.
 
+use overwinter_line::line::Season;
+use overwinter_line::words::day_of_year;
 use time::{Date, Month};
 
 use super::axis::{Frame, Scale, THIN};
 use super::picture::{Align, LINE, Picture, SOFT, Stroke, TEXT, Text, width_of};
-use overwinter_line::line::Season;
-use overwinter_line::words::day_of_year;
 
 /// A season this short is labelled by days in place of months.
 const FEW_DAYS: i32 = 45;

@@ -30,7 +30,7 @@ use std::path::Path;
 pub use budget::{Budget, CameraBudget, budget};
 pub use compare::{CameraDays, CellDays, Comparison, compare};
 pub use discharge::{Curve, Curves, Limit, discharge};
-pub use forecast::{drawn, forecast};
+pub use forecast::forecast;
 pub use picture::Picture;
 pub use revisit::{RiskCurve, Risks, revisit};
 pub use solar::{CameraSolar, PanelMap, Solar, Week, WeekEnergy, solar};
@@ -42,7 +42,7 @@ use overwinter_line::problem::Failure;
 use overwinter_line::shown;
 
 /// The most cameras in one picture; more would be too long to read.
-const MOST_CAMERAS: usize = 12;
+pub const MOST_CAMERAS: usize = 12;
 
 /// What a picture can be written as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,10 +1,10 @@
 //! What a picture is made of.
 
+use overwinter_line::shown::visible;
 use plotters::style::{IntoFont, RGBColor};
 
 use super::course::without_steps;
 use super::render::{PIXEL_EM, register_letters};
-use overwinter_line::shown::visible;
 
 /// A place in a picture: units from the left and from the top.
 pub(super) type Point = (i32, i32);

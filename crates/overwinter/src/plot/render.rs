@@ -2,6 +2,7 @@
 
 use std::sync::Once;
 
+use overwinter_line::problem::Failure;
 use plotters::coord::Shift;
 use plotters::prelude::{
     BitMapBackend, Circle, DrawingArea, DrawingBackend, IntoDrawingArea, PathElement, Polygon,
@@ -15,7 +16,6 @@ use plotters::style::{
 use super::course::{dashes, without_turns};
 use super::letters::FONT;
 use super::picture::{Align, Mark, PAPER, Picture, Stroke, Text, WIDTH};
-use overwinter_line::problem::Failure;
 
 /// What the SVG writer divides a font's size by to come to the em.
 const DRAWING_EM: f64 = 1.24;

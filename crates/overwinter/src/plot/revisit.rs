@@ -1,5 +1,7 @@
 //! Risk of lost pictures by the end of each day without a visit.
 
+use overwinter_line::line::Season;
+use overwinter_line::words::{self, date_in};
 use plotters::style::RGBColor;
 use time::{Date, Duration};
 
@@ -9,8 +11,6 @@ use super::discharge::{STROKES, letter};
 use super::picture::{
     Align, EDGE, INK, LINE, Picture, Point, SOFT, Stroke, TEXT, TITLE, Text, WIDTH, width_of,
 };
-use overwinter_line::line::Season;
-use overwinter_line::words::{self, date_in};
 
 /// What to draw.
 #[derive(Clone, Debug, PartialEq)]

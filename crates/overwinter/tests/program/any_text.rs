@@ -4,9 +4,13 @@ use std::path::Path;
 
 use overwinter::command::{check, forecast};
 use overwinter::host::host;
+use overwinter_line::answer;
+use overwinter_line::answer::check::CheckRequest;
+use overwinter_line::answer::forecast::ForecastRequest;
+use overwinter_line::answer::request::LineRequest;
 use overwinter_line::host::InMemory;
 use overwinter_line::line::{self, Line};
-use overwinter_line::odds::{Kept, Paths};
+use overwinter_line::odds::Paths;
 use overwinter_line::problem::Failure;
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -118,12 +122,12 @@ proptest! {
         changes in vec((any::<Index>(), 0..12_usize, any::<Index>()), 1..6),
     ) {
         if let Ok(line) = load(mutated(EXAMPLES[example], &changes)) {
-            let runs = forecast::run(&line).expect("a line that may be run");
-            let host = host();
-            let few = Paths { count: 3, seed: 1 };
-            let sampled = forecast::sample(&line, few, Vec::new(), Kept::default(), &host).expect("it may be sampled");
-            let findings = check::findings(&line, &runs, &sampled);
-            prop_assert!(!check::text(&line, &findings).is_empty());
+            let request = CheckRequest {
+                line: LineRequest { path: line.path.clone(), cameras: Vec::new() },
+                paths: Paths { count: 3, seed: 1 },
+            };
+            let found = answer::check::answer(&line, &request, &host()).expect("it may be sampled");
+            prop_assert!(!check::text(&found).is_empty());
         }
     }
 
@@ -134,13 +138,16 @@ proptest! {
             text = renumbered(&text, which, NUMBERS[number.index(NUMBERS.len())]);
         }
         let Ok(line) = load(text.as_str()) else { return Ok(()) };
-        let runs = forecast::run(&line).expect("a line that may be run");
-        let host = host();
-        let few = Paths { count: 3, seed: 1 };
-        let sampled = forecast::sample(&line, few, Vec::new(), Kept::default(), &host).expect("a line that may be sampled");
-        let text_answer = forecast::text(&line, &runs, Some(&sampled));
+        let request = ForecastRequest {
+            line: LineRequest { path: line.path.clone(), cameras: Vec::new() },
+            paths: Some(Paths { count: 3, seed: 1 }),
+            by: Vec::new(),
+            course: None,
+        };
+        let told = answer::forecast::answer(&line, &request, &host()).expect("a line that may be run");
+        let text_answer = forecast::text(&told);
         prop_assert!(!text_answer.contains("NaN") && !text_answer.contains("inf "), "{}", text);
-        let json = forecast::json(&line, &runs, Some(&sampled));
+        let json = forecast::json(&told);
         // A number that is not finite is null in JSON, and so are absent dates.
         let nulls = json.lines().filter(|line| line.ends_with("null") || line.ends_with("null,"));
         for null in nulls {

@@ -1,17 +1,19 @@
 //! Cells side by side for a script.
 
-use overwinter_model::season::Ending;
-use serde_json::{Value, json};
-
-use super::{Compared, Try, alive_at_end, cost};
-use crate::command::forecast::{
-    HALF, NINE_TENTHS, TENTH, first_reason, night_end, night_ends, path_name, warnings_json,
+use overwinter_line::answer::compare::{Compared, Try, alive_at_end, cost};
+use overwinter_line::answer::ends::{
+    HALF, NINE_TENTHS, TENTH, first_reason, night_end, night_ends,
 };
-use crate::command::{document, rounded};
+use overwinter_line::answer::path::path_name;
+use overwinter_line::answer::warnings;
 use overwinter_line::line::{Camera, Line, Misfit};
 use overwinter_line::odds::{Ends, Lost, Odds};
 use overwinter_line::run::CameraRun;
 use overwinter_line::words;
+use overwinter_model::season::Ending;
+use serde_json::{Value, json};
+
+use crate::command::{document, rounded};
 
 /// The answer for a script.
 #[must_use]
@@ -72,7 +74,7 @@ fn run_json(line: &Line, camera: &Camera, run: &CameraRun) -> Value {
         "first_end": first_reason(camera, outcome),
         "charge_left_fraction": rounded(outcome.charge_left, 4),
         "self_discharge_wh": rounded(outcome.ledger.self_discharge.as_watt_hours(), 5),
-        "warnings": warnings_json(&line.season, run),
+        "warnings": warnings::documents(&line.season, run),
     })
 }
 

@@ -1,142 +1,17 @@
-//! `compare`: the same line on other cells, side by side.
+//! `compare`: cells side by side, as text, JSON and bars.
+
+use overwinter_line::answer::compare::{Compared, alive_at_end};
+use overwinter_line::answer::ends::{HALF, NINE_TENTHS, TENTH, night_ends};
+use overwinter_line::line::Line;
+use overwinter_line::odds::Lost;
+
+use crate::plot::{CameraDays, CellDays, Comparison};
 
 mod json;
 mod text;
 
 pub use json::json;
 pub use text::text;
-
-use super::forecast::{HALF, NINE_TENTHS, TENTH, night_ends};
-use super::refused;
-use crate::plot::{CameraDays, CellDays, Comparison};
-use overwinter_line::cells::{self, SharedCell};
-use overwinter_line::host::{Files, Host};
-use overwinter_line::line::{Camera, Line, Misfit, PackChoice, misfit};
-use overwinter_line::odds::{Kept, Lost, Odds, Paths, parts, sample};
-use overwinter_line::problem::Failure;
-use overwinter_line::run::{CameraRun, SeasonAir, run_camera};
-
-/// A line on each of the cells.
-pub struct Compared<'a> {
-    /// Its cameras in their order.
-    pub cameras: Vec<ComparedCamera<'a>>,
-    /// Which seasons were sampled: the same for every cell.
-    pub paths: Paths,
-}
-
-/// One camera on each of the cells.
-pub struct ComparedCamera<'a> {
-    /// The camera.
-    pub camera: &'a Camera,
-    /// What came of each of the cells, in the order in which they were asked for.
-    pub tries: Vec<Try>,
-}
-
-/// One camera on one kind of cell.
-pub struct Try {
-    /// The pack.
-    pub pack: PackChoice,
-    /// How it went, or why the camera does not run on it.
-    pub fared: Result<Fared, Misfit>,
-}
-
-/// How a camera fares on a pack.
-pub struct Fared {
-    /// On the expected path.
-    pub run: CameraRun,
-    /// Over the sampled seasons.
-    pub odds: Odds,
-}
-
-/// The cells by their names, or out of their files, each once.
-///
-/// # Errors
-/// What [`cells::named`] gives for one that is not known; [`Failure::Request`] for two different
-/// cells of one name.
-pub fn find_cells(names: &[String], files: &dyn Files) -> Result<Vec<SharedCell>, Failure> {
-    let mut found: Vec<SharedCell> = Vec::new();
-    for name in names {
-        let cell = cells::named(files, name.trim())?;
-        match found.iter().find(|known| known.name == cell.name) {
-            None => found.push(cell),
-            Some(known) if *known == cell => {}
-            Some(_) => {
-                return Err(Failure::request(
-                    format!("two different cells are called `{}`", cell.name),
-                    "give one of them another `name` in its file",
-                ));
-            }
-        }
-    }
-    Ok(found)
-}
-
-/// Follows every camera on each of `cells`: along the expected path, and over sampled seasons.
-///
-/// A season's weather and a camera's triggers depend on the seed and on the camera's name alone, so
-/// that cells are told apart by nothing else.
-///
-/// # Errors
-/// [`Failure::Request`] if a pack's numbers of cells are out of range, or no paths can be drawn.
-pub fn run<'a>(
-    line: &'a Line,
-    cells: &[SharedCell],
-    paths: Paths,
-    host: &Host<'_>,
-) -> Result<Compared<'a>, Failure> {
-    let packs_of = |camera: &'a Camera| {
-        let packs = cells.iter().map(|cell| {
-            let pack = camera.pack.with_cell(cell, &camera.supply);
-            let misfit = misfit(camera, &pack);
-            (pack, misfit)
-        });
-        (camera, packs.collect::<Vec<_>>())
-    };
-    let packs: Vec<_> = line.cameras.iter().map(packs_of).collect();
-    let air = SeasonAir::new(line);
-    let fitting: Vec<(&Camera, &PackChoice)> = packs
-        .iter()
-        .flat_map(|(camera, packs)| {
-            packs
-                .iter()
-                .map(move |(pack, misfit)| (*camera, pack, misfit))
-        })
-        .filter_map(|(camera, pack, misfit)| misfit.is_none().then_some((camera, pack)))
-        .collect();
-    let work = host.begin(Some(parts(fitting.len(), paths)), "parts of the seasons");
-    let kept = Kept::default();
-    let sampled = sample(line, &air, &fitting, paths, kept, host).map_err(refused)?;
-    drop(work);
-    let runs = fitting
-        .iter()
-        .map(|(camera, pack)| run_camera(line, &air, camera, pack).map_err(refused))
-        .collect::<Result<Vec<_>, _>>()?;
-    let fared = runs.into_iter().zip(sampled.cameras);
-    // One for each pack that fits, in their order.
-    let mut fared = fared.map(|(run, odds)| Fared { run, odds });
-    let cameras = packs.into_iter().map(|(camera, packs)| ComparedCamera {
-        camera,
-        tries: packs
-            .into_iter()
-            .filter_map(|(pack, misfit)| {
-                let fared = match misfit {
-                    Some(misfit) => Err(misfit),
-                    None => Ok(fared.next()?),
-                };
-                Some(Try { pack, fared })
-            })
-            .collect(),
-    });
-    Ok(Compared {
-        cameras: cameras.collect(),
-        paths,
-    })
-}
-
-/// What a set of cells costs, as far as the line file says.
-fn cost(line: &Line, pack: &PackChoice) -> Option<f64> {
-    line.prices.of(&pack.cell.name, pack.count())
-}
 
 /// The answer as bars of days.
 #[must_use]
@@ -166,9 +41,4 @@ pub fn bars(line: &Line, compared: &Compared<'_>) -> Comparison {
         seasons: compared.paths.count,
         cameras: cameras.collect(),
     }
-}
-
-/// Share of the seasons that a camera outlives, 0 to 1.
-pub(super) fn alive_at_end(line: &Line, odds: &Odds) -> f64 {
-    1.0 - odds.lost[Lost::Camera].ended_share(f64::from(line.season.days()))
 }

@@ -1,22 +1,24 @@
 //! Cells side by side for a person.
 
-use overwinter_model::season::{Cause, Outcome};
-
-use super::{Compared, ComparedCamera, Fared, alive_at_end, cost};
-use crate::command::assumptions::wrap;
-use crate::command::forecast::{
-    HALF, TENTH, cells, doubts, ends, has_panels, left_out, night_ends, percent, site_heading,
-    until_in,
-};
-use crate::table::{Column, Table};
+use overwinter_line::answer::compare::{Compared, ComparedCamera, Fared, alive_at_end, cost};
+use overwinter_line::answer::ends::{HALF, TENTH, ends, night_ends, percent, until};
+use overwinter_line::answer::path::has_panels;
+use overwinter_line::answer::warnings;
 use overwinter_line::line::{Camera, Line, Misfit, WeatherOrigin};
 use overwinter_line::odds::{Ends, Lost, Paths};
 use overwinter_line::run::CameraRun;
+use overwinter_model::season::{Cause, Outcome};
+
+use crate::command::heading::line_heading;
+use crate::command::notes::{left_out, notes};
+use crate::command::paragraph::wrap;
+use crate::command::set::cells;
+use crate::table::{Column, Table};
 
 /// The answer for a person.
 #[must_use]
 pub fn text(line: &Line, compared: &Compared<'_>) -> String {
-    let mut text = site_heading(line) + "\n" + &wrap(&explained(line, compared)) + "\n\n";
+    let mut text = line_heading(line) + "\n" + &wrap(&explained(line, compared)) + "\n\n";
     text += &odds_table(line, &compared.cameras);
     text += "\n\n";
     let misfits = misfits(&compared.cameras);
@@ -24,7 +26,7 @@ pub fn text(line: &Line, compared: &Compared<'_>) -> String {
         text += &misfits;
         text += "\n";
     }
-    text += &doubts(&line.season, runs(compared));
+    text += &notes(&warnings::of_runs(&line.season, runs(compared)));
     text.truncate(text.trim_end().len());
     text.push('\n');
     text
@@ -56,7 +58,7 @@ fn explained(line: &Line, compared: &Compared<'_>) -> String {
          and the same animals. Until that day pictures come and the camera lives in so many of them. \
          Expected: days alive and the first to fail {path}.{}",
         left_out(
-            runs(compared).map(|(_, run)| run),
+            runs(compared).any(|(_, run)| run.doubts().next().is_some()),
             " for the cells that the line file has"
         )
     )
@@ -88,7 +90,7 @@ fn odds_table(line: &Line, cameras: &[ComparedCamera<'_>]) -> String {
                 Ok(fared) => odds_columns(line, camera, fared),
                 Err(_) => ["-"; 5].map(str::to_owned),
             };
-            let cells = cells(&tried.pack);
+            let cells = cells(&(&tried.pack).into());
             [
                 name.to_owned(),
                 cells,
@@ -121,7 +123,7 @@ fn odds_table(line: &Line, cameras: &[ComparedCamera<'_>]) -> String {
 }
 
 fn odds_columns(line: &Line, camera: &Camera, Fared { odds, .. }: &Fared) -> [String; 5] {
-    let until = |ends: &Ends, share| until_in(&line.season, ends, share);
+    let until = |ends: &Ends, share| until(&line.season, ends, share);
     let night = |share| {
         let ends = night_ends(camera, odds);
         ends.map_or("no flash".to_owned(), |ends| until(ends, share))
@@ -155,7 +157,7 @@ fn misfits(cameras: &[ComparedCamera<'_>]) -> String {
     let told = cameras.iter().flat_map(|one| {
         one.tries.iter().filter_map(|tried| {
             let Misfit { what, expected } = tried.fared.as_ref().err()?;
-            let (camera, pack) = (&one.camera.name, cells(&tried.pack));
+            let (camera, pack) = (&one.camera.name, cells(&(&tried.pack).into()));
             let told = format!("{camera} does not run on {pack}: {what} (expected {expected}).");
             Some(wrap(&told) + "\n")
         })

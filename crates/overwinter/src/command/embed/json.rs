@@ -1,14 +1,14 @@
 //! What a blob holds, for a script.
 
+use overwinter_line::answer::embed::Blob;
+use overwinter_line::cells::chemistry_name;
 use overwinter_model::blob::{Air, Installation, Sunlight, VERSION, checksum};
 use overwinter_model::draw::{self, Burst, CheckIn, Draw, Upload, UploadMode};
 use overwinter_model::season::{Feeds, Scenario};
 use overwinter_model::{MonthNormals, Pattern};
 use serde_json::{Value, json};
 
-use super::Blob;
 use crate::command::{document, rounded};
-use overwinter_line::cells::chemistry_name;
 
 /// The answer for a script.
 #[must_use]
@@ -22,12 +22,12 @@ pub fn json(blob: &Blob) -> String {
         flash_below_sun_deg,
         first_day,
         days,
-    } = &blob.holds;
+    } = &blob.holds();
     let counts = activity.counts();
     document(&json!({
         "format_version": VERSION,
-        "size_bytes": blob.bytes.len(),
-        "crc32": format!("{:08x}", checksum(&blob.bytes)),
+        "size_bytes": blob.bytes().len(),
+        "crc32": format!("{:08x}", checksum(blob.bytes())),
         "season": {
             "start": first_day.date().to_string(),
             "end": first_day.plus(i32::from(*days) - 1).date().to_string(),

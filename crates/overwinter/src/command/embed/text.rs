@@ -1,17 +1,17 @@
 //! What a blob holds, for a person.
 
+use overwinter_line::answer::embed::Blob;
+use overwinter_line::cells::chemistry_name;
+use overwinter_line::sky::zone;
+use overwinter_line::words;
+use overwinter_line::words::plain;
 use overwinter_model::blob::{Air, Installation, Sunlight, VERSION, checksum};
 use overwinter_model::draw::{self, Burst, Draw, UploadMode};
 use overwinter_model::season::{Feeds, Scenario};
 use overwinter_model::{Activity, MonthNormals, Place};
 
-use super::Blob;
 use super::json::pattern_name;
 use crate::table::{Column, Table};
-use overwinter_line::cells::chemistry_name;
-use overwinter_line::sky::zone;
-use overwinter_line::words;
-use overwinter_line::words::plain;
 
 /// The answer for a person.
 #[must_use]
@@ -25,7 +25,7 @@ pub fn text(blob: &Blob) -> String {
         flash_below_sun_deg,
         first_day,
         days,
-    } = &blob.holds;
+    } = &blob.holds();
     let last_day = first_day.plus(i32::from(*days) - 1);
     let mut rows = vec![
         (
@@ -50,8 +50,8 @@ pub fn text(blob: &Blob) -> String {
     let parts = Table::of(rows).with(head, |(what, told)| [(*what).to_owned(), told.clone()]);
     format!(
         "Blob of {} bytes, format version {VERSION}, checksum {:08x}\n\n{}\n",
-        blob.bytes.len(),
-        checksum(&blob.bytes),
+        blob.bytes().len(),
+        checksum(blob.bytes()),
         parts.text()
     )
 }

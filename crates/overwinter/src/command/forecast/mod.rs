@@ -1,110 +1,71 @@
-//! `forecast`: days to depletion of each camera with odds, and why.
+//! `forecast`: how long each camera runs and takes night pictures, and why.
 
-mod budget;
-mod json;
 mod odds;
 mod panels;
-mod path;
-mod warnings;
 
+use overwinter_line::answer::ends::ends;
+use overwinter_line::answer::forecast::{CameraDetails, CameraDocument, Forecast};
+use overwinter_line::line::Season;
+use overwinter_line::words;
 use overwinter_model::season::{End, Ending, Outcome};
-use time::Date;
 
-pub use json::json;
-pub use odds::Sampled;
-pub(super) use odds::{
-    HALF, NINE_TENTHS, TENTH, night_ends, percent, until as until_in, upload_ends,
-};
-
-pub(super) use budget::{budget, budget_table};
-pub(super) use json::budget_json;
-pub(super) use path::{budget_heading, has_panels, on_path, path_name, same_weather};
-pub(super) use warnings::{Warning, doubts, left_out, notes, told_once, warnings, warnings_json};
-
-use super::{assumptions, refused};
+use super::budget::{BudgetRow, budget_table};
+use super::heading::{budget_heading, path_heading, path_heading_after_odds, site_heading};
+use super::notes::notes;
+use super::paragraph::wrap;
+use super::set::cells;
+use super::{figures, json_text};
 use crate::table::{Column, Table};
-use overwinter_line::host::Host;
-use overwinter_line::line::{Camera, Line, PackChoice, Season};
-use overwinter_line::odds::{self as sampling, Kept, Paths, parts};
-use overwinter_line::problem::Failure;
-use overwinter_line::run::{CameraRun, SeasonAir, run_camera};
-use overwinter_line::words::{self, What};
 
-/// Runs every camera on its own cells.
-///
-/// # Errors
-/// [`Failure::Request`] if a pack's numbers of cells are out of range.
-pub fn run(line: &Line) -> Result<Vec<CameraRun>, Failure> {
-    let air = SeasonAir::new(line);
-    let runs = line.cameras.iter();
-    runs.map(|camera| run_camera(line, &air, camera, &camera.pack).map_err(refused))
-        .collect()
+/// The answer for a script.
+#[must_use]
+pub fn json(forecast: &Forecast) -> String {
+    json_text(&forecast.document)
 }
 
-/// Samples so many seasons of the line on its own cells, and keeps what is asked for.
-///
-/// # Errors
-/// [`Failure::Request`] if a date in `by` lies outside the season, or no paths can be drawn.
-pub fn sample(
-    line: &Line,
-    paths: Paths,
-    by: Vec<Date>,
-    kept: Kept<'_>,
-    host: &Host<'_>,
-) -> Result<Sampled, Failure> {
-    let Season { start, end } = line.season;
-    if let Some(outside) = by.iter().find(|date| !(start..=end).contains(*date)) {
-        return Err(Failure::request(
-            format!("--by {outside} is not within the season"),
-            format!("expected a date from {start} to {end}"),
-        ));
-    }
-    let cameras: Vec<_> = line.cameras.iter().map(|c| (c, &c.pack)).collect();
-    let _work = host.begin(Some(parts(cameras.len(), paths)), "parts of the seasons");
-    let air = SeasonAir::new(line);
-    let odds = sampling::sample(line, &air, &cameras, paths, kept, host).map_err(refused)?;
-    Ok(Sampled { odds, paths, by })
+/// The answer for a person.
+#[must_use]
+pub fn text(forecast: &Forecast) -> String {
+    let document = &forecast.document;
+    let details = &forecast.details;
+    let (replayed, has_panels) = (document.replayed(), document.has_panels());
+    let mut text = site_heading(&document.site, &document.season, &document.weather);
+    text += &panels::text(forecast);
+    text.push('\n');
+    text += &match (document.paths, document.seed) {
+        (Some(count), Some(seed)) => {
+            odds::text(forecast, count, seed) + &path_heading_after_odds(replayed, has_panels)
+        }
+        _ => path_heading(replayed, has_panels),
+    };
+    text.push_str(&ends_table(forecast));
+    text.push_str("\n\n");
+    text.push_str(&reasons(forecast));
+    text.push('\n');
+    text.push_str(&budget_heading(has_panels));
+    text.push_str(&budgets(forecast));
+    text.push_str("\n\n");
+    text.push_str(&notes(&details.warnings));
+    text.push_str(&figures::table(&details.figures, details.signal.as_ref()));
+    text
 }
 
-/// `8 x alkaline-aa`, with the strings where there are several.
-pub(super) fn cells(pack: &PackChoice) -> String {
-    match pack.parallel {
-        1 => format!("{} x {}", pack.series, pack.cell.name),
-        n => format!("{n} x {} x {}", pack.series, pack.cell.name),
-    }
+/// The cameras in their order, with what is said beyond their documents.
+fn cameras(forecast: &Forecast) -> impl Iterator<Item = (&CameraDocument, &CameraDetails)> {
+    forecast
+        .document
+        .cameras
+        .iter()
+        .zip(&forecast.details.cameras)
 }
 
-/// All that ended, the first first.
-pub(super) fn ends(outcome: &Outcome) -> Vec<(What, &End)> {
-    let night = outcome.ends[Ending::NightPictures].as_ref();
-    let uploads = outcome.ends[Ending::Uploads].as_ref();
-    let all = [
-        (What::NightPictures, night),
-        (What::Uploads, uploads),
-        (What::Card, outcome.ends[Ending::CardRoom].as_ref()),
-        (What::Camera, outcome.ends[Ending::Camera].as_ref()),
-    ];
-    let mut ends: Vec<_> = all
-        .into_iter()
-        .filter_map(|(what, end)| Some((what, end?)))
-        .collect();
-    // A stable sort: of two at the same time the lesser stays first.
-    ends.sort_by(|a, b| a.1.after.as_seconds().total_cmp(&b.1.after.as_seconds()));
-    ends
-}
-
-/// When night pictures end: with the flash, or with the camera; never where there is no flash.
-pub(super) fn night_end<'a>(camera: &Camera, outcome: &'a Outcome) -> Option<&'a End> {
-    let end = outcome.ends[Ending::NightPictures].as_ref();
-    end.or(outcome.ends[Ending::Camera].as_ref())
-        .filter(|_| camera.draw.night_trigger.is_lit())
-}
-
-/// Why the first thing ends, in one phrase.
-pub(super) fn first_reason(camera: &Camera, outcome: &Outcome) -> Option<String> {
-    let ends = ends(outcome);
-    let (what, end) = ends.first()?;
-    Some(words::reason(*what, end, &camera.supply))
+fn budgets(forecast: &Forecast) -> String {
+    let rows = cameras(forecast).map(|(camera, details)| BudgetRow {
+        name: &camera.name,
+        budget: &camera.budget_wh,
+        came_wh: details.came_wh(),
+    });
+    budget_table(&rows.collect::<Vec<_>>())
 }
 
 /// The last whole day of something that ends.
@@ -117,15 +78,16 @@ fn until(season: &Season, end: Option<&End>) -> String {
 }
 
 /// What ends at each camera and why, in a line each.
-fn reasons(line: &Line, runs: &[CameraRun]) -> String {
-    let lines = line.cameras.iter().zip(runs).map(|(camera, run)| {
-        let told = ends(&run.outcome).into_iter().map(|(what, end)| {
-            let on = words::date(line.season.date(end.after));
+fn reasons(forecast: &Forecast) -> String {
+    let season = &forecast.document.season;
+    let lines = cameras(forecast).map(|(camera, details)| {
+        let told = ends(&details.outcome).into_iter().map(|(what, end)| {
+            let on = words::date(season.date(end.after));
             let verb = what.ended();
             let left = 100.0 * end.charge_left;
             format!(
                 "{verb} on {on} ({}; {left:.0} % of the charge is still in)",
-                words::reason(what, end, &camera.supply)
+                words::reason(what, end, &details.supply)
             )
         });
         let told: Vec<String> = told.collect();
@@ -138,61 +100,18 @@ fn reasons(line: &Line, runs: &[CameraRun]) -> String {
             dark_triggers,
             triggers,
             ..
-        } = run.outcome;
+        } = details.outcome;
         if dark_triggers >= 0.5 {
             said += &format!("; {dark_triggers:.0} of {triggers:.0} triggers find too dim a flash");
         }
-        assumptions::wrap(&format!("{}: {said}.", camera.name)) + "\n"
+        wrap(&format!("{}: {said}.", camera.name)) + "\n"
     });
     lines.collect()
 }
 
-/// The answer for a person.
-#[must_use]
-pub fn text(line: &Line, runs: &[CameraRun], sampled: Option<&Sampled>) -> String {
-    let mut text = match sampled {
-        None => site_heading(line) + &panels::text(line) + "\n" + &path::heading(line),
-        Some(sampled) => {
-            site_heading(line)
-                + &panels::text(line)
-                + "\n"
-                + &odds::text(line, runs, sampled)
-                + &path::heading_after_odds(line)
-        }
-    };
-    text.push_str(&ends_table(line, runs));
-    text.push_str("\n\n");
-    text.push_str(&reasons(line, runs));
-    text.push('\n');
-    text.push_str(&budget_heading(line));
-    text.push_str(&budget_table(line, &runs.iter().collect::<Vec<_>>()));
-    text.push_str("\n\n");
-    text.push_str(&doubts(&line.season, line.cameras.iter().zip(runs)));
-    text.push_str(&assumptions::text(line));
-    text
-}
-
-/// Site, season and where the temperatures come from.
-pub(super) fn site_heading(line: &Line) -> String {
-    let season = &line.season;
-    format!(
-        "{}, {} to {} ({})\n{}\n",
-        line.site,
-        words::date(season.start),
-        words::date(season.end),
-        words::length(season),
-        assumptions::wrap(&format!("Air: {}.", line.climate.origin))
-    )
-}
-
-/// The same, and what the expected path leaves out.
-pub(super) fn heading(line: &Line) -> String {
-    site_heading(line) + "\n" + &path::heading(line)
-}
-
-fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
-    let uploads = line.cameras.iter().any(Camera::sends);
-    let cards = line.cameras.iter().any(|c| c.draw.card.is_some());
+fn ends_table(forecast: &Forecast) -> String {
+    let uploads = forecast.details.cameras.iter().any(|one| one.sends);
+    let cards = forecast.details.cameras.iter().any(|one| one.counts_card);
     let night = [
         ("camera", Column::Left),
         ("cells", Column::Left),
@@ -203,22 +122,25 @@ fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
         ("days", Column::Right),
         ("charge left", Column::Right),
     ];
-    let season = &line.season;
+    let season = &forecast.document.season;
     let dead_or = |outcome: &Outcome, end: Option<&End>| {
         until(season, end.or(outcome.ends[Ending::Camera].as_ref()))
     };
-    Table::of(line.cameras.iter().zip(runs))
-        .with(night, |(camera, run)| {
-            let pictures = if camera.draw.night_trigger.is_lit() {
-                until(season, night_end(camera, &run.outcome))
+    Table::of(cameras(forecast))
+        .with(night, |(camera, details)| {
+            let pictures = if details.lit {
+                until(season, details.night_end())
             } else {
                 "no flash".to_owned()
             };
-            [camera.name.clone(), cells(&run.pack), pictures]
+            [camera.name.clone(), cells(&camera.set), pictures]
         })
-        .with_if(uploads, [("uploads to", Column::Left)], |(camera, run)| {
-            [if camera.sends() {
-                dead_or(&run.outcome, run.outcome.ends[Ending::Uploads].as_ref())
+        .with_if(uploads, [("uploads to", Column::Left)], |(_, details)| {
+            [if details.sends {
+                dead_or(
+                    &details.outcome,
+                    details.outcome.ends[Ending::Uploads].as_ref(),
+                )
             } else {
                 "no modem".to_owned()
             }]
@@ -226,16 +148,19 @@ fn ends_table(line: &Line, runs: &[CameraRun]) -> String {
         .with_if(
             cards,
             [("room on card to", Column::Left)],
-            |(camera, run)| {
-                [if camera.draw.card.is_some() {
-                    dead_or(&run.outcome, run.outcome.ends[Ending::CardRoom].as_ref())
+            |(_, details)| {
+                [if details.counts_card {
+                    dead_or(
+                        &details.outcome,
+                        details.outcome.ends[Ending::CardRoom].as_ref(),
+                    )
                 } else {
                     "not counted".to_owned()
                 }]
             },
         )
-        .with(alive, |(_, run)| {
-            let outcome = &run.outcome;
+        .with(alive, |(_, details)| {
+            let outcome = &details.outcome;
             [
                 until(season, outcome.ends[Ending::Camera].as_ref()),
                 format!("{:.0}", outcome.followed.as_days()),

@@ -1,71 +1,59 @@
-//! What the sampled seasons say, for a person and for a script.
+//! What the sampled seasons say, for a person.
 
-use overwinter_model::Time;
-use serde_json::{Map, Value, json};
-use time::Date;
-
-use super::path::same_weather;
-use super::warnings::left_out;
-use crate::command::{assumptions, rounded};
-use crate::table::{Column, Table};
-use overwinter_line::line::{Camera, Line, Season};
-use overwinter_line::odds::{Ends, LineOdds, Lost, Odds, Paths};
-use overwinter_line::run::CameraRun;
+use overwinter_line::answer::ends::percent;
+use overwinter_line::answer::forecast::{
+    CameraDetails, CameraDocument, CameraOdds, Forecast, Quantiles,
+};
+use overwinter_line::line::Season;
 use overwinter_line::words;
+use overwinter_model::Time;
 
-/// Sampled seasons of a line, and the dates that somebody asks about.
-pub struct Sampled {
-    /// What became of its cameras.
-    pub odds: LineOdds,
-    /// Which seasons.
-    pub paths: Paths,
-    /// Days at whose end the odds are wanted, within the season.
-    pub by: Vec<Date>,
+use crate::command::heading::same_weather;
+use crate::command::notes::left_out;
+use crate::command::paragraph::wrap;
+use crate::table::{Column, Table};
+
+/// A camera with what the sampled seasons say of it.
+type Row<'a> = (&'a CameraDocument, &'a CameraDetails, &'a CameraOdds);
+
+/// Until when with which odds, and the odds at the dates asked about.
+pub(super) fn text(forecast: &Forecast, count: u32, seed: u64) -> String {
+    let document = &forecast.document;
+    // The standard error of a share is largest at one half.
+    let error = 50.0 / f64::from(count).sqrt();
+    let same = same_weather(document.replayed());
+    let weather = if same.is_empty() { "weather, " } else { "" };
+    let how = format!(
+        "Odds from {count} sampled seasons (seed {seed}): {weather}traffic, cells and draw as they may \
+         turn out.{same} In 90 % of the seasons things last at least to the day under \"in 90 %\", and so on; \
+         a share is good to {error:.1} % or better, one standard deviation.{}",
+        left_out(forecast.details.beyond_points, "")
+    );
+    let cameras = document.cameras.iter().zip(&forecast.details.cameras);
+    let rows: Vec<Row<'_>> = cameras
+        .filter_map(|(camera, details)| Some((camera, details, camera.odds.as_ref()?)))
+        .collect();
+    let mut text = wrap(&how) + "\n\n" + &until_table(&document.season, &rows) + "\n\n";
+    let dates = rows.first().map_or(&[][..], |(.., odds)| &odds.by);
+    for (place, by) in dates.iter().enumerate() {
+        text += &format!("At the end of {}:\n\n", words::date(by.date.0));
+        text += &by_table(&rows, place);
+        text += "\n\n";
+    }
+    text
 }
 
-/// The shares of paths that have ended at the quantiles that are told.
-pub(in crate::command) const TENTH: f64 = 0.1;
-pub(in crate::command) const HALF: f64 = 0.5;
-pub(in crate::command) const NINE_TENTHS: f64 = 0.9;
-
-/// The last good day before a share of the seasons has ended.
-pub(in crate::command) fn until(season: &Season, ends: &Ends, share: f64) -> String {
-    match ends.days_at(share) {
+/// The last good day before so many days have gone by.
+fn until(season: &Season, days: Option<f64>) -> String {
+    match days {
         None => "season's end".to_owned(),
         Some(days) if days < 1.0 => "not one day".to_owned(),
         Some(days) => words::date(words::last_good_day(season, Time::from_days(days))),
     }
 }
 
-pub(in crate::command) fn percent(share: f64) -> String {
-    format!("{:.0} %", 100.0 * share)
-}
-
-/// Until when with which odds, and the odds at the dates asked about.
-pub(super) fn text(line: &Line, runs: &[CameraRun], sampled: &Sampled) -> String {
-    let Paths { count, seed } = sampled.paths;
-    // The standard error of a share is largest at one half.
-    let error = 50.0 / f64::from(count).sqrt();
-    let same = same_weather(&line.climate.origin);
-    let weather = if same.is_empty() { "weather, " } else { "" };
-    let how = format!(
-        "Odds from {count} sampled seasons (seed {seed}): {weather}traffic, cells and draw as they may \
-         turn out.{same} In 90 % of the seasons things last at least to the day under \"in 90 %\", and so on; \
-         a share is good to {error:.1} % or better, one standard deviation.{}",
-        left_out(runs.iter(), "")
-    );
-    let mut text = assumptions::wrap(&how) + "\n\n" + &until_table(line, &sampled.odds) + "\n\n";
-    for date in &sampled.by {
-        text += &format!("At the end of {}:\n\n", words::date(*date));
-        text += &by_table(line, &sampled.odds, *date);
-        text += "\n\n";
-    }
-    text
-}
-
-fn until_table(line: &Line, odds: &LineOdds) -> String {
-    let with_card = line.cameras.iter().any(|c| c.draw.card.is_some());
-    let season = &line.season;
+fn until_table(season: &Season, rows: &[Row<'_>]) -> String {
+    let with_card = rows.iter().any(|(_, details, _)| details.counts_card);
     let night = [
         ("camera", Column::Left),
         ("night pictures\nin 90 %", Column::Left),
@@ -77,124 +65,61 @@ fn until_table(line: &Line, odds: &LineOdds) -> String {
         ("\nin 10 %", Column::Left),
         ("alive at\nthe end", Column::Right),
     ];
-    Table::of(line.cameras.iter().zip(&odds.cameras))
-        .with(night, |(camera, odds)| {
-            let night = night_ends(camera, odds);
-            let night =
-                |share| night.map_or("no flash".to_owned(), |ends| until(season, ends, share));
-            [camera.name.clone(), night(TENTH), night(HALF)]
+    let until = |days| until(season, days);
+    Table::of(rows)
+        .with(night, |(camera, _, odds)| {
+            let night = |of: fn(&Quantiles) -> Option<f64>| {
+                let night = odds.night_pictures_days.as_ref();
+                night.map_or("no flash".to_owned(), |days| until(of(days)))
+            };
+            [
+                camera.name.clone(),
+                night(|days| days.p10),
+                night(|days| days.p50),
+            ]
         })
         .with_if(
             with_card,
             [("room on card\nin 90 %", Column::Left)],
-            |(camera, odds)| {
-                let room = camera.draw.card.as_ref();
-                [room.map_or("not counted".to_owned(), |_| {
-                    until(season, &odds.lost[Lost::CardRoom], TENTH)
-                })]
+            |(_, details, odds)| {
+                [if details.counts_card {
+                    until(odds.card_full_days.p10)
+                } else {
+                    "not counted".to_owned()
+                }]
             },
         )
-        .with(alive, |(_, odds)| {
-            let alive = |share| until(season, &odds.lost[Lost::Camera], share);
-            let at_end = 1.0 - odds.lost[Lost::Camera].ended_share(f64::from(season.days()));
+        .with(alive, |(.., odds)| {
+            let Quantiles { p10, p50, p90 } = odds.days;
             [
-                alive(TENTH),
-                alive(HALF),
-                alive(NINE_TENTHS),
-                percent(at_end),
+                until(p10),
+                until(p50),
+                until(p90),
+                percent(odds.alive_at_end),
             ]
         })
         .text()
 }
 
-fn by_table(line: &Line, odds: &LineOdds, date: Date) -> String {
+/// The odds at one of the dates.
+fn by_table(rows: &[Row<'_>], place: usize) -> String {
     let head = [
         ("camera", Column::Left),
         ("night pictures", Column::Right),
         ("nothing lost", Column::Right),
         ("alive", Column::Right),
     ];
-    let days = days_to(&line.season, date);
-    let cameras = Table::of(line.cameras.iter().zip(&odds.cameras));
-    let table = cameras.with(head, |(camera, odds)| {
-        let still = |ends: &Ends| percent(1.0 - ends.ended_share(days));
+    let at = rows
+        .iter()
+        .filter_map(|(camera, _, odds)| Some((camera, odds.by.get(place)?)));
+    let table = Table::of(at).with(head, |(camera, by)| {
+        let night = by.night_pictures.map(|share| percent(share.0));
         [
             camera.name.clone(),
-            night_ends(camera, odds).map_or("no flash".to_owned(), still),
-            still(&odds.lost[Lost::Record]),
-            still(&odds.lost[Lost::Camera]),
+            night.unwrap_or_else(|| "no flash".to_owned()),
+            percent(by.record_whole.0),
+            percent(by.alive.0),
         ]
     });
     table.text()
-}
-
-/// When night pictures end, where there is a flash: a dead camera takes none either.
-pub(in crate::command) fn night_ends<'a>(camera: &Camera, odds: &'a Odds) -> Option<&'a Ends> {
-    camera
-        .draw
-        .night_trigger
-        .is_lit()
-        .then_some(&odds.lost[Lost::NightPictures])
-}
-
-/// When uploads end, where there are any: a dead camera sends none either.
-pub(in crate::command) fn upload_ends<'a>(camera: &Camera, odds: &'a Odds) -> Option<&'a Ends> {
-    camera.sends().then_some(&odds.lost[Lost::Uploads])
-}
-
-/// Days from the season's start to the end of a date.
-fn days_to(season: &Season, date: Date) -> f64 {
-    f64::from(date.to_julian_day() - season.start.to_julian_day() + 1)
-}
-
-/// What the sampled seasons say of a camera, as keys to stand beside the expected path's.
-pub(super) fn camera_json(
-    season: &Season,
-    camera: &Camera,
-    odds: &Odds,
-    by: &[Date],
-) -> Map<String, Value> {
-    let mut keys = Map::new();
-    let mut put = |key: String, value: Value| keys.insert(key, value);
-    let quantiles = [("p10", TENTH), ("p50", HALF), ("p90", NINE_TENTHS)];
-    let ends = [
-        ("days", Some(&odds.lost[Lost::Camera])),
-        ("night_pictures_days", night_ends(camera, odds)),
-        ("uploads_days", upload_ends(camera, odds)),
-        ("card_full_days", Some(&odds.lost[Lost::CardRoom])),
-        ("record_days", Some(&odds.lost[Lost::Record])),
-    ];
-    for (name, ends) in ends {
-        for (quantile, share) in quantiles {
-            let days = ends.and_then(|ends| ends.days_at(share));
-            let days = days.map_or(Value::Null, |days| rounded(days, 3));
-            put(format!("{name}_{quantile}"), days);
-        }
-    }
-    let still = |ends: &Ends, days: f64| rounded(1.0 - ends.ended_share(days), 4);
-    let all = f64::from(season.days());
-    put(
-        "odds_alive_at_end".to_owned(),
-        still(&odds.lost[Lost::Camera], all),
-    );
-    put(
-        "odds_record_whole_at_end".to_owned(),
-        still(&odds.lost[Lost::Record], all),
-    );
-    put("mean_triggers".to_owned(), rounded(odds.mean.triggers, 1));
-    put(
-        "mean_charge_left_fraction".to_owned(),
-        rounded(odds.mean.charge_left, 4),
-    );
-    let at = by.iter().map(|date| {
-        let days = days_to(season, *date);
-        json!({
-            "date": date.to_string(),
-            "alive": still(&odds.lost[Lost::Camera], days),
-            "night_pictures": night_ends(camera, odds).map(|ends| still(ends, days)),
-            "record_whole": still(&odds.lost[Lost::Record], days),
-        })
-    });
-    put("odds_by".to_owned(), at.collect());
-    keys
 }

@@ -1,10 +1,11 @@
 //! The answer for a script.
 
+use overwinter_line::answer::revisit::{Cost, Latest, Plan, Visits};
+use overwinter_line::odds::{Ends, Lost};
 use serde_json::{Value, json};
 
-use super::{Cost, Latest, Plan, Visits, by_day};
+use super::by_day;
 use crate::command::{document, rounded};
-use overwinter_line::odds::{Ends, Lost};
 
 /// Latest days, the risk by the end of each day, from the start's own on, and visits with their cost.
 #[must_use]

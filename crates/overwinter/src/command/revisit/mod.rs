@@ -1,145 +1,15 @@
-//! `revisit`: the latest day to be back at a stated risk, for each camera and for the line.
+//! `revisit`: when to be back, as text, JSON and curves of risk.
+
+use overwinter_line::answer::revisit::{Latest, Plan, by_end_of};
+use overwinter_line::odds::{Ends, Lost};
+
+use crate::plot::{RiskCurve, Risks};
 
 mod json;
-mod risk;
 mod text;
-mod visits;
 
 pub use json::json;
-pub use risk::{Latest, Risk};
 pub use text::text;
-pub use visits::{Cost, Visit, Visits};
-
-use super::refused;
-use crate::plot::{RiskCurve, Risks};
-use overwinter_line::host::Host;
-use overwinter_line::line::{Camera, Line};
-use overwinter_line::odds::{Ends, LineOdds, Lost, OddsError, Paths};
-use overwinter_line::problem::Failure;
-use overwinter_line::words;
-use visits::Walks;
-
-/// When to be back.
-pub struct Plan<'a> {
-    /// The line.
-    pub line: &'a Line,
-    /// The risk that is taken.
-    pub risk: Risk,
-    /// How the odds were sampled.
-    pub paths: Paths,
-    /// The odds of the whole season on one set of cells.
-    pub odds: LineOdds,
-    /// The latest day of each camera, and the visits of a season in which it is visited alone.
-    pub cameras: Vec<(Latest, Visits)>,
-    /// The latest day on which the risk that any camera has lost pictures is within what is taken.
-    pub any: Latest,
-    /// The visits of a season in which the line is visited each time on that day.
-    pub visits: Visits,
-    /// On how many of these visits each camera is due for a fresh set.
-    pub due: Vec<u32>,
-}
-
-/// Works out when to be back so that no more than `risk` of the seasons have lost pictures before:
-/// night pictures without enough light, a full card, or a dead camera.
-///
-/// # Errors
-/// [`Failure::Request`] if the line cannot be sampled.
-pub fn run<'a>(
-    line: &'a Line,
-    risk: Risk,
-    paths: Paths,
-    host: &Host<'_>,
-) -> Result<Plan<'a>, Failure> {
-    let season_days = line.season.days().unsigned_abs();
-    let seasons = 2 + line.cameras.len();
-    let work = host.begin(Some(seasons * season_days as usize), "days sampled");
-    let walks = Walks {
-        risk,
-        paths,
-        host: host.unwatched(),
-        work: &work,
-    };
-    let odds = walks.sample(line).map_err(refused)?;
-    work.advance(season_days as usize);
-    let visits = |line: &Line, ends: &Ends| {
-        let first = Latest::new(ends, season_days, risk);
-        let visits = walks.visits(line, first);
-        visits.map(|visits| (first, visits)).map_err(refused)
-    };
-    let (any, together) = visits(line, &odds.line_broken)?;
-    let cameras = line.cameras.iter().zip(&odds.cameras);
-    let cameras = cameras.map(|(camera, odds)| match line.cameras.len() {
-        1 => Ok((any, together.clone())),
-        _ => visits(&alone(line, camera), &odds.lost[Lost::Record]),
-    });
-    let cameras: Vec<(Latest, Visits)> = cameras.collect::<Result<_, _>>()?;
-    Ok(Plan {
-        due: due(line, &cameras, &together, &walks).map_err(refused)?,
-        cameras,
-        line,
-        risk,
-        paths,
-        odds,
-        any,
-        visits: together,
-    })
-}
-
-/// On how many visits of the line each of its cameras is due.
-fn due(
-    line: &Line,
-    cameras: &[(Latest, Visits)],
-    together: &Visits,
-    walks: &Walks<'_>,
-) -> Result<Vec<u32>, OddsError> {
-    let Visits::Planned { visits, .. } = together else {
-        return Ok(Vec::new());
-    };
-    let cameras = line.cameras.iter().zip(cameras);
-    let due = cameras.map(|(camera, (first, _))| walks.due(&alone(line, camera), visits, *first));
-    due.collect()
-}
-
-/// A line of one camera.
-fn alone(line: &Line, camera: &Camera) -> Line {
-    Line {
-        cameras: vec![camera.clone()],
-        ..line.clone()
-    }
-}
-
-impl Plan<'_> {
-    /// The date of a latest day, if a visit is needed.
-    fn date(&self, latest: Latest) -> Option<time::Date> {
-        let days = latest.days()?;
-        // A season is at most 1200 days long.
-        let days = i32::try_from(days).unwrap_or(i32::MAX);
-        Some(self.line.season.first_day().plus(days).date())
-    }
-
-    /// When to be back, in words; a date has `before` in front of it.
-    fn back(&self, latest: Latest, before: &str) -> String {
-        match (latest, self.date(latest)) {
-            (Latest::Day { days: 0, risk, .. }, _) if risk > self.risk.share() => {
-                "not one day".to_owned()
-            }
-            (Latest::Day { days: 0, .. }, _) => "the same day".to_owned(),
-            (_, Some(date)) => format!("{before}{}", words::date(date)),
-            (_, None) => "no visit needed".to_owned(),
-        }
-    }
-
-    /// The camera that needs a visit first, with its latest day.
-    fn earliest(&self) -> Option<(&str, Latest)> {
-        let cameras = self.line.cameras.iter().zip(&self.cameras);
-        let needing = cameras.filter_map(|(camera, (latest, _))| {
-            let days = latest.days()?;
-            Some((days, camera.name.as_str(), *latest))
-        });
-        let first = needing.min_by_key(|(days, ..)| *days);
-        first.map(|(_, name, latest)| (name, latest))
-    }
-}
 
 /// The answer as curves of risk.
 #[must_use]
@@ -169,5 +39,5 @@ pub fn curves(plan: &Plan<'_>) -> Risks {
 /// The risk by the end of each day of the season, the first that of its start.
 fn by_day(plan: &Plan<'_>, ends: &Ends) -> Vec<f64> {
     let days = 0..plan.line.season.days().unsigned_abs();
-    days.map(|days| risk::by_end_of(ends, days)).collect()
+    days.map(|days| by_end_of(ends, days)).collect()
 }

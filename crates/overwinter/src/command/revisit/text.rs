@@ -1,13 +1,15 @@
 //! The answer for a person.
 
-use super::risk::by_end_of;
-use super::{Cost, Latest, Plan, Visit, Visits};
-use crate::command::assumptions::wrap;
-use crate::command::forecast::{cells, same_weather, site_heading};
-use crate::table::{Column, Table};
+use overwinter_line::answer::path::replayed;
+use overwinter_line::answer::revisit::{Cost, Latest, Plan, Visit, Visits, by_end_of};
 use overwinter_line::line::Line;
 use overwinter_line::odds::Lost;
 use overwinter_line::words;
+
+use crate::command::heading::{line_heading, same_weather};
+use crate::command::paragraph::wrap;
+use crate::command::set::cells;
+use crate::table::{Column, Table};
 
 /// Intervals that people plan by, days: weeks, then months.
 const INTERVALS: [u32; 9] = [7, 14, 21, 28, 42, 60, 90, 120, 180];
@@ -37,7 +39,7 @@ pub fn text(plan: &Plan<'_>) -> String {
         wrap(&visits(plan)),
         wrap(CAUTIONS),
     ];
-    site_heading(plan.line) + "\n" + &parts.join("\n\n") + "\n"
+    line_heading(plan.line) + "\n" + &parts.join("\n\n") + "\n"
 }
 
 fn how(plan: &Plan<'_>) -> String {
@@ -56,7 +58,7 @@ fn how(plan: &Plan<'_>) -> String {
         plan.paths.count,
         plan.paths.seed,
         words::date(plan.line.season.start),
-        same_weather(&plan.line.climate.origin)
+        same_weather(replayed(&plan.line.climate.origin))
     )
 }
 
@@ -74,7 +76,7 @@ fn latest_table(plan: &Plan<'_>) -> String {
     let cameras = plan.line.cameras.iter().zip(&plan.cameras);
     let mut rows: Vec<[String; 8]> = cameras
         .map(|(camera, (latest, visits))| {
-            let names = [camera.name.clone(), cells(&camera.pack)];
+            let names = [camera.name.clone(), cells(&(&camera.pack).into())];
             latest_row(plan, names, *latest, visits)
         })
         .collect();

@@ -1,12 +1,15 @@
 //! The answer for a script.
 
-use serde_json::{Value, json};
-
-use super::{Change, FALSE_TRIGGERS, Input, Measure, NewValue, Trial, Tried, Unknown};
-use crate::command::forecast::{budget_json, path_name};
-use crate::command::{document, rounded};
+use overwinter_line::answer::budget::Budget;
+use overwinter_line::answer::path::path_name;
+use overwinter_line::answer::settings::{
+    Change, FALSE_TRIGGERS, Input, Measure, NewValue, Trial, Tried, Unknown,
+};
 use overwinter_line::line::{Camera, Line};
 use overwinter_line::odds::Paths;
+use serde_json::{Value, json};
+
+use crate::command::{document, rounded};
 
 /// What uses the charge, the changes of each camera, and what is not known.
 #[must_use]
@@ -30,7 +33,7 @@ fn camera_json(one: &Tried<'_>) -> Value {
         "cell": one.run.pack.cell.name,
         "energy_wh": rounded(ledger.put_in.as_watt_hours(), 3),
         "panel_stored_wh": panel.map(|_| rounded(ledger.panel.stored().as_watt_hours(), 3)),
-        "budget_wh": budget_json(ledger),
+        "budget_wh": Budget::of(ledger),
         "now": measure_json(one, &one.now),
         "settings": one.trials.iter().map(|trial| trial_json(one, trial)).collect::<Vec<_>>(),
         "unknowns": one.unknowns.iter().map(unknown_json).collect::<Vec<_>>(),

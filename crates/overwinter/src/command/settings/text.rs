@@ -1,29 +1,31 @@
 //! The answer for a person.
 
-use super::{Ends, Input, Tried, Unknown};
-use crate::command::assumptions::wrap;
-use crate::command::forecast::{
-    budget_heading, budget_table, cells, heading, on_path, same_weather,
-};
-use crate::table::{Column, Table};
+use overwinter_line::answer::budget::Budget;
+use overwinter_line::answer::path::{has_panels, replayed};
+use overwinter_line::answer::settings::{Ends, Input, Tried, Unknown};
 use overwinter_line::line::Line;
 use overwinter_line::odds::Paths;
-use overwinter_line::run::CameraRun;
 use overwinter_model::season::Ending;
+
+use crate::command::budget::{BudgetRow, budget_table};
+use crate::command::heading::{budget_heading, line_heading, on_path, path_heading, same_weather};
+use crate::command::paragraph::wrap;
+use crate::command::set::cells;
+use crate::table::{Column, Table};
 
 /// What uses the charge, the changes of each camera, and what is not known.
 #[must_use]
 pub fn text(line: &Line, tried: &[Tried<'_>], paths: Paths) -> String {
     let season_days = f64::from(line.season.days());
-    let mut text = heading(line);
-    text.push_str(&budget_heading(line));
-    let runs: Vec<&CameraRun> = tried.iter().map(|one| &one.run).collect();
-    text.push_str(&budget_table(line, &runs));
+    let (replayed, has_panels) = (replayed(&line.climate.origin), has_panels(line));
+    let mut text = line_heading(line) + "\n" + &path_heading(replayed, has_panels);
+    text.push_str(&budget_heading(has_panels));
+    text.push_str(&budgets(tried));
     text.push_str("\n\n");
     text.push_str(&wrap(&how(line, paths)));
     text.push_str("\n\n");
     for one in tried {
-        let pack = cells(&one.run.pack);
+        let pack = cells(&(&one.run.pack).into());
         text.push_str(&format!("{}, {pack}\n\n", one.camera.name));
         text.push_str(&changes_table(one, season_days));
         text.push_str("\n\n");
@@ -40,16 +42,32 @@ pub fn text(line: &Line, tried: &[Tried<'_>], paths: Paths) -> String {
     text
 }
 
+fn budgets(tried: &[Tried<'_>]) -> String {
+    let budgets: Vec<Budget> = tried
+        .iter()
+        .map(|one| Budget::of(&one.run.outcome.ledger))
+        .collect();
+    let rows = tried.iter().zip(&budgets).map(|(one, budget)| {
+        let ledger = &one.run.outcome.ledger;
+        BudgetRow {
+            name: &one.camera.name,
+            budget,
+            came_wh: (ledger.put_in + ledger.panel.stored()).as_watt_hours(),
+        }
+    });
+    budget_table(&rows.collect::<Vec<_>>())
+}
+
 fn how(line: &Line, paths: Paths) -> String {
-    let origin = &line.climate.origin;
+    let replayed = replayed(&line.climate.origin);
     format!(
         "One setting changed at a time, the best first. Days as in the middle one of {} sampled \
          seasons (seed {}), odds and mean charge at the end from all of them, the same for every \
          change; pictures as {}.{}",
         paths.count,
         paths.seed,
-        on_path(origin),
-        same_weather(origin)
+        on_path(replayed),
+        same_weather(replayed)
     )
 }
 
@@ -146,7 +164,7 @@ fn unknowns_base(line: &Line, one: &Tried<'_>) -> String {
     };
     wrap(&format!(
         "What is not known, {} ({days:.0}{beyond} days alive), what matters most first:",
-        on_path(&line.climate.origin)
+        on_path(replayed(&line.climate.origin))
     )) + "\n\n"
 }
 

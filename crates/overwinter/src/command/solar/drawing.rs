@@ -1,6 +1,8 @@
 //! The answer as a picture's maps and weeks.
 
-use super::{Detail, Planned, Solar, StoreSize, WithoutSun, text};
+use overwinter_line::answer::solar::{Detail, Planned, Solar, StoreSize, WithoutSun};
+
+use super::text;
 use crate::plot;
 
 /// For each camera the odds of being alive over panel and store, and the weeks of the size that is

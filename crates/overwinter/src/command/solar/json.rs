@@ -1,10 +1,12 @@
 //! The answer for a script.
 
+use overwinter_line::answer::solar::Try;
+use overwinter_line::answer::solar::{
+    Cause, Detail, Lasting, Planned, Point, Shortfall, Size, Solar, Why, WithoutSun,
+};
+use overwinter_line::answer::solar::{Choice, Kind};
 use serde_json::{Value, json};
 
-use super::options::{Choice, Kind};
-use super::place::Try;
-use super::{Cause, Detail, Lasting, Planned, Point, Shortfall, Size, Solar, Why, WithoutSun};
 use crate::command::{document, rounded};
 
 /// The smallest that does for each camera, the map, what else could be done, and one size closely.

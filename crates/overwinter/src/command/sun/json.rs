@@ -1,13 +1,13 @@
 //! The season's sun for a script.
 
+use overwinter_line::line::{Camera, Line};
+use overwinter_line::sky::{Above, CameraSun, DaySun, Spell, SunSeason, zone};
 use overwinter_model::Time;
 use serde_json::{Value, json};
 use time::UtcOffset;
 use time::macros::format_description;
 
 use crate::command::{document, rounded};
-use overwinter_line::line::{Camera, Line};
-use overwinter_line::sky::{Above, CameraSun, DaySun, Spell, SunSeason, zone};
 
 /// The answer for a script. Moments are RFC 3339 in local standard time.
 #[must_use]

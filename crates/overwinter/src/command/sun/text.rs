@@ -1,12 +1,12 @@
 //! The season's sun for a person.
 
+use overwinter_line::line::{Camera, Line, Season};
+use overwinter_line::sky::{Above, CameraSun, DaySun, Spell, SunSeason, WITHIN_DEG, zone};
+use overwinter_line::words;
 use overwinter_model::Time;
 
-use crate::command::assumptions::wrap;
+use crate::command::paragraph::wrap;
 use crate::table::{Column, Table};
-use overwinter_line::line::{Camera, Line, Season};
-use overwinter_line::sky::{Above, CameraSun, DaySun, Spell, SunSeason, zone};
-use overwinter_line::words;
 
 /// From one row of the table to the next, days.
 const FORTNIGHT: usize = 14;
@@ -172,11 +172,10 @@ fn lenses(line: &Line, sun: &SunSeason) -> String {
 fn explained(within_deg: f64) -> String {
     format!(
         "Hours of the season with the sun less than {within_deg:.0}° from the axis of a level lens, \
-         as if no cloud, hill or tree stood before it (--within-deg; {:.0}° is half the width of a \
+         as if no cloud, hill or tree stood before it (--within-deg; {WITHIN_DEG:.0}° is half the width of a \
          usual picture and some more for glare on the glass). Then pictures are washed out, and \
          leaves and ground that the sun warms set the sensor off. \"better\" is the smallest turn to \
-         a facing with as little of it as any, within an hour.",
-        super::WITHIN_DEG
+         a facing with as little of it as any, within an hour."
     )
 }
 

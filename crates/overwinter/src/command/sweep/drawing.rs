@@ -1,32 +1,41 @@
 //! A sweep's rows as a picture's contents.
 
-use super::{Row, Sweep};
+use overwinter_line::answer::sweep::SweepAnswer;
+
 use crate::plot::{Swept, SweptAxis, SweptCamera, SweptPoint};
-use overwinter_line::line::Value;
 
 /// What the picture of a sweep shows.
 #[must_use]
-pub fn drawing(sweep: &Sweep<'_>, rows: &[Row]) -> Swept {
-    let axes = sweep.axes.iter().map(|axis| SweptAxis {
-        title: axis.title(),
-        labels: axis.values.iter().map(Value::to_string).collect(),
-        numbers: axis.numbers(),
+pub fn drawing(answer: &SweepAnswer) -> Swept {
+    let (document, details) = (&answer.document, &answer.details);
+    let axes = details.axes.iter().map(|axis| SweptAxis {
+        title: axis.title.clone(),
+        labels: axis.labels.clone(),
+        numbers: axis.numbers.clone(),
     });
-    let cameras = sweep.line.cameras.iter().map(|camera| {
-        let own = rows.iter().filter(|row| row.camera == camera.name);
+    let cameras = details.cameras.iter().map(|name| {
+        let own = document.rows.iter().filter(|row| row.camera == *name);
         SweptCamera {
-            name: camera.name.clone(),
+            name: name.clone(),
             points: own
-                .map(|row| SweptPoint {
-                    days: row.days,
-                    season_days: f64::from(row.season_days),
+                .map(|row| {
+                    let figures = &row.figures;
+                    let days = [figures.days_p10, figures.days_p50, figures.days_p90];
+                    SweptPoint {
+                        days: days.map(|days| days.map(|days| days.0)),
+                        season_days: f64::from(figures.season_days),
+                    }
                 })
                 .collect(),
         }
     });
-    let keys: Vec<String> = sweep.axes.iter().map(|axis| axis.key.words().0).collect();
+    let keys: Vec<&str> = details
+        .axes
+        .iter()
+        .map(|axis| axis.words.as_str())
+        .collect();
     Swept {
-        title: format!("{}: days alive by {}", sweep.line.site, keys.join(" and ")),
+        title: format!("{}: days alive by {}", document.site, keys.join(" and ")),
         axes: axes.collect(),
         cameras: cameras.collect(),
     }

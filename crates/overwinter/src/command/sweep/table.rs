@@ -1,11 +1,12 @@
 //! A sweep's rows for a person.
 
-use super::{Row, Sweep};
-use crate::command::assumptions::wrap;
-use crate::command::forecast::{notes, path_name, same_weather, told_once};
-use crate::table::{Column, Table, evenly};
-use overwinter_line::line::Section;
+use overwinter_line::answer::sweep::{RowDetails, RowDocument, SweepAnswer};
 use overwinter_line::words;
+
+use crate::command::heading::same_weather;
+use crate::command::notes::notes;
+use crate::command::paragraph::wrap;
+use crate::table::{Column, Table, evenly};
 
 /// More rows than this are thinned out on a terminal.
 const MOST_ROWS: usize = 60;
@@ -15,44 +16,40 @@ const MOST_CAMERAS: usize = 12;
 
 /// The answer for a person.
 #[must_use]
-pub fn text(sweep: &Sweep<'_>, rows: &[Row]) -> String {
+pub fn text(sweep: &SweepAnswer) -> String {
     let mut text = heading(sweep);
     let shown = Shown::of(sweep);
-    text.push_str(&rows_table(sweep, &shown, rows));
+    text.push_str(&rows_table(sweep, &shown));
     text.push_str("\n\n+ outlives the season.\n");
     text.push_str(&shown.left_out(sweep));
     text.push('\n');
-    let warnings = rows.iter().flat_map(|row| {
-        let warnings = row.warnings.iter().cloned();
-        warnings.map(|warning| (row.camera.as_str(), row.cell.as_str(), warning))
-    });
-    text.push_str(&notes(&told_once(warnings)));
+    text.push_str(&notes(&sweep.details.warnings));
     text.truncate(text.trim_end().len());
     text.push('\n');
     text
 }
 
-fn heading(sweep: &Sweep<'_>) -> String {
-    let line = &sweep.line;
-    let varied = |section| sweep.axes.iter().any(|axis| axis.key.section == section);
-    let mut text = line.site.clone();
-    if !varied(Section::Season) {
-        let season = &line.season;
+fn heading(sweep: &SweepAnswer) -> String {
+    let (document, details) = (&sweep.document, &sweep.details);
+    let mut text = document.site.clone();
+    if let Some(season) = &details.season {
         let (start, end) = (words::date(season.start), words::date(season.end));
         text.push_str(&format!(", {start} to {end} ({})", words::length(season)));
     }
     text.push('\n');
-    if varied(Section::Site) {
-        text.push_str("Air: by the values of the key that is varied.\n");
-    } else {
-        text.push_str(&wrap(&format!("Air: {}.", line.climate.origin)));
-        text.push('\n');
+    match &details.weather {
+        None => text.push_str("Air: by the values of the key that is varied.\n"),
+        Some(weather) => {
+            text.push_str(&wrap(&format!("Air: {weather}.")));
+            text.push('\n');
+        }
     }
-    let (paths, seed) = (sweep.paths.count, sweep.paths.seed);
+    let (paths, seed) = (document.paths, document.seed);
     text.push('\n');
-    let expected = match path_name(&line.climate.origin) {
-        "replayed" => "the file's year with mean traffic",
-        _ => "mean weather and mean traffic",
+    let expected = if details.replayed {
+        "the file's year with mean traffic"
+    } else {
+        "mean weather and mean traffic"
     };
     // Of a share of one half, where it is largest: that of a binomial share.
     let error = 50.0 / f64::from(paths).sqrt();
@@ -60,7 +57,7 @@ fn heading(sweep: &Sweep<'_>) -> String {
         "Days alive over {paths} sampled seasons at each point (seed {seed}): in one season of ten \
          the camera is dead by p10, in five by p50, in nine by p90. Sampling leaves a share open by \
          {error:.1} % at the worst, one standard deviation.{} Expected: {expected}.",
-        same_weather(&line.climate.origin)
+        same_weather(details.replayed)
     )));
     text.push('\n');
     for note in replaced(sweep) {
@@ -72,19 +69,18 @@ fn heading(sweep: &Sweep<'_>) -> String {
 }
 
 /// What of the file the values replace.
-fn replaced(sweep: &Sweep<'_>) -> Vec<String> {
+fn replaced(sweep: &SweepAnswer) -> Vec<String> {
     let mut notes = Vec::new();
-    for axis in &sweep.axes {
-        let own = sweep.file.overriding(&axis.key);
-        if !own.is_empty() {
+    for axis in &sweep.document.axes {
+        if !axis.replaced_in_cameras.is_empty() {
             notes.push(format!(
                 "{} is varied in every camera: what {} had of its own is replaced too.",
-                axis.name,
-                own.join(", ")
+                axis.key,
+                axis.replaced_in_cameras.join(", ")
             ));
         }
     }
-    let has = |name: &str| sweep.axes.iter().any(|axis| axis.key.name == name);
+    let has = |name: &str| sweep.details.axes.iter().any(|axis| axis.name == name);
     if has("cell") && !has("series") {
         notes.push(
             "Of each cell as many as the file says; where that number is for another kind of \
@@ -104,14 +100,19 @@ struct Shown {
 
 impl Shown {
     /// Evenly spread values, the first and the last among them.
-    fn of(sweep: &Sweep<'_>) -> Self {
-        let cameras = sweep.line.cameras.len();
-        let cameras = if cameras * sweep.points() > MOST_ROWS {
+    fn of(sweep: &SweepAnswer) -> Self {
+        let cameras = sweep.details.cameras.len();
+        let cameras = if sweep.document.rows.len() > MOST_ROWS {
             cameras.min(MOST_CAMERAS)
         } else {
             cameras
         };
-        let mut counts: Vec<usize> = sweep.axes.iter().map(|axis| axis.values.len()).collect();
+        let mut counts: Vec<usize> = sweep
+            .document
+            .axes
+            .iter()
+            .map(|axis| axis.values.len())
+            .collect();
         // The longest axis loses values until all fit; few stay in any case.
         while counts.iter().product::<usize>() * cameras > MOST_ROWS {
             match counts.iter_mut().max() {
@@ -119,7 +120,7 @@ impl Shown {
                 _ => break,
             }
         }
-        let axes = sweep.axes.iter().zip(&counts);
+        let axes = sweep.document.axes.iter().zip(&counts);
         Self {
             places: axes
                 .map(|(axis, count)| evenly(axis.values.len(), *count))
@@ -134,15 +135,15 @@ impl Shown {
     }
 
     /// What is not shown, and where it is.
-    fn left_out(&self, sweep: &Sweep<'_>) -> String {
+    fn left_out(&self, sweep: &SweepAnswer) -> String {
         let mut shown: Vec<String> = Vec::new();
-        for (axis, places) in sweep.axes.iter().zip(&self.places) {
+        for (axis, places) in sweep.document.axes.iter().zip(&self.places) {
             let (count, all) = (places.len(), axis.values.len());
             if count < all {
-                shown.push(format!("{count} of {all} values of {}", axis.name));
+                shown.push(format!("{count} of {all} values of {}", axis.key));
             }
         }
-        let (count, all) = (self.cameras, sweep.line.cameras.len());
+        let (count, all) = (self.cameras, sweep.details.cameras.len());
         if count < all {
             shown.push(format!("the first {count} of {all} cameras"));
         }
@@ -157,8 +158,10 @@ impl Shown {
 }
 
 /// A group of rows for each camera.
-fn rows_table(sweep: &Sweep<'_>, shown: &Shown, rows: &[Row]) -> String {
-    let fills = rows.iter().any(|row| row.card_full_days_p50.is_some());
+fn rows_table(sweep: &SweepAnswer, shown: &Shown) -> String {
+    let (document, details) = (&sweep.document, &sweep.details);
+    let rows = || document.rows.iter().zip(&details.rows);
+    let fills = rows().any(|(row, _)| row.figures.card_full_days_p50.is_some());
     let days = [
         ("days,\nexpected", Column::Right),
         ("days,\np10", Column::Right),
@@ -168,50 +171,51 @@ fn rows_table(sweep: &Sweep<'_>, shown: &Shown, rows: &[Row]) -> String {
         ("alive at\nthe end", Column::Right),
         ("charge left,\nexpected", Column::Right),
     ];
-    let cameras = sweep.line.cameras.iter().take(shown.cameras);
+    let cameras = details.cameras.iter().take(shown.cameras);
     let groups = cameras.flat_map(|camera| {
-        let own = rows.iter().filter(|row| row.camera == camera.name);
-        let own = own.filter(|row| shown.has(&sweep.places(row.point)));
+        let own = rows().filter(|(row, _)| row.camera == *camera);
+        let own = own.filter(|(_, details)| shown.has(&details.places));
         own.enumerate().map(|(place, row)| (place == 0, row))
     });
-    let mut table = Table::of(groups).with([("camera", Column::Left)], |(first, row)| {
+    let mut table = Table::of(groups).with([("camera", Column::Left)], |(first, (row, _))| {
         [if *first {
             row.camera.clone()
         } else {
             String::new()
         }]
     });
-    for (place, axis) in sweep.axes.iter().enumerate() {
-        let stands = match axis.numbers() {
+    let full = [("card full,\ndays, p50", Column::Right)];
+    let axes = document.axes.iter().zip(&details.axes);
+    for (place, (axis, details)) in axes.enumerate() {
+        let stands = match &details.numbers {
             Some(_) => Column::Right,
             None => Column::Left,
         };
-        table = table.with([(axis.name.as_str(), stands)], |(_, row)| {
-            let values = sweep.values(row.point);
-            [values
-                .get(place)
-                .map_or_else(String::new, ToString::to_string)]
+        table = table.with([(axis.key.as_str(), stands)], |(_, (row, _))| {
+            let value = row.values.0.get(place);
+            [value.map_or_else(String::new, |(_, value)| value.0.to_string())]
         });
     }
-    let full = [("card full,\ndays, p50", Column::Right)];
     table
-        .with(days, |(_, row)| figures(row))
-        .with_if(fills, full, |(_, row)| {
-            let days = row.card_full_days_p50;
-            [days.map_or_else(String::new, |days| format!("{days:.0}"))]
+        .with(days, |(_, (row, details))| figures(row, details))
+        .with_if(fills, full, |(_, (row, _))| {
+            let days = row.figures.card_full_days_p50;
+            [days.map_or_else(String::new, |days| format!("{:.0}", days.0))]
         })
         .text()
 }
 
-fn figures(row: &Row) -> [String; 7] {
+fn figures(row: &RowDocument, details: &RowDetails) -> [String; 7] {
+    let row = &row.figures;
     let days = |days: Option<f64>| match days {
         Some(days) => format!("{days:.0}"),
         None => format!("{}+", row.season_days),
     };
-    let expected = Some(row.days_expected).filter(|_| !row.outlives);
-    let [p10, p50, p90] = row.days.map(days);
-    let night = if row.lit {
-        days(row.night_days_p50)
+    let expected = Some(row.days_expected.0).filter(|_| !row.expected_outlives_season);
+    let [p10, p50, p90] =
+        [row.days_p10, row.days_p50, row.days_p90].map(|share| days(share.map(|one| one.0)));
+    let night = if details.lit {
+        days(row.night_pictures_days_p50.map(|one| one.0))
     } else {
         "no flash".to_owned()
     };
@@ -221,8 +225,8 @@ fn figures(row: &Row) -> [String; 7] {
         p50,
         p90,
         night,
-        percent(row.odds_alive),
-        format!("{:.0} %", 100.0 * row.charge_left),
+        percent(row.odds_alive.0),
+        format!("{:.0} %", 100.0 * row.charge_left_fraction.0),
     ]
 }
 

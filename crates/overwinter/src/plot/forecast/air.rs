@@ -1,20 +1,24 @@
 //! The temperature of the air below the cameras.
 
+use overwinter_model::Temperature;
 use plotters::style::RGBColor;
 
 use super::super::axis::{Frame, Scale};
 use super::super::dates::DateAxis;
 use super::super::labels::apart;
 use super::super::picture::{Align, INK, Picture, SOFT, Stroke, TEXT, Text};
-use overwinter_line::line::Line;
-use overwinter_line::run::SeasonAir;
 
 const MEAN: Stroke = Stroke::solid(INK, 6);
 const LOWEST: Stroke = Stroke::solid(RGBColor(0x70, 0x70, 0x70), 3);
 
 /// Draws the panel, its courses named on the right of the frame.
-pub(super) fn draw(picture: &mut Picture, line: &Line, dates: &DateAxis, frame: &Frame) {
-    let days = days_of(line);
+pub(super) fn draw(
+    picture: &mut Picture,
+    air: &[(Temperature, Temperature)],
+    dates: &DateAxis,
+    frame: &Frame,
+) {
+    let days = days_of(air);
     let scale = frame.upward(range_of(&days));
     dates.grid(picture, frame);
     frame.left_values(picture, &scale);
@@ -42,10 +46,9 @@ fn end_of(scale: &Scale, course: &[f64]) -> i32 {
 }
 
 /// Mean and lowest temperature of each day of the season, °C.
-fn days_of(line: &Line) -> Vec<(f64, f64)> {
-    let air = SeasonAir::new(line);
-    let days = air.days();
-    days.map(|(mean, lowest)| (mean.as_celsius(), lowest.as_celsius()))
+fn days_of(air: &[(Temperature, Temperature)]) -> Vec<(f64, f64)> {
+    air.iter()
+        .map(|(mean, lowest)| (mean.as_celsius(), lowest.as_celsius()))
         .collect()
 }
 

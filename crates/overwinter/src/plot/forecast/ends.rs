@@ -1,5 +1,7 @@
 //! What ended, and when: labels above a panel with lines down to the voltage that decided.
 
+use overwinter_line::line::Season;
+use overwinter_line::words::date_in;
 use overwinter_model::season::{Ending, Outcome};
 
 use super::super::axis::{Frame, Scale};
@@ -8,8 +10,6 @@ use super::super::labels::{Span, rows};
 use super::super::picture::{Align, EDGE, INK, LINE, Picture, Stroke, TEXT, Text, WIDTH, width_of};
 use super::expected::{LEFT, RIGHT};
 use super::shape::Shape;
-use overwinter_line::line::Season;
-use overwinter_line::words::date_in;
 
 /// Between two labels in a row.
 const GAP: i32 = 36;

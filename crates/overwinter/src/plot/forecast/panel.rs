@@ -1,5 +1,7 @@
 //! One camera's panel.
 
+use overwinter_line::answer::forecast::CameraCourse;
+use overwinter_line::line::Season;
 use overwinter_model::Voltage;
 use plotters::style::RGBColor;
 
@@ -10,8 +12,6 @@ use super::super::picture::{
 };
 use super::expected::{LEFT, RIGHT, frame};
 use super::{cells, ends, labels};
-use overwinter_line::line::{Camera, Line};
-use overwinter_line::run::CameraRun;
 
 /// The charge is an area, so that it cannot be taken for the voltage's line.
 pub(super) const CHARGE_FILL: RGBColor = RGBColor(0xc3, 0xd9, 0xe8);
@@ -47,32 +47,32 @@ pub(super) fn key(picture: &mut Picture, broken: bool) {
 /// Draws a camera's panel below what is there.
 pub(super) fn draw(
     picture: &mut Picture,
-    line: &Line,
+    season: &Season,
     dates: &DateAxis,
-    (camera, run): (&Camera, &CameraRun),
+    camera: &CameraCourse,
     height: i32,
 ) {
-    heading(picture, camera, run);
-    let flags = ends::flags(&line.season, dates, &run.outcome);
+    heading(picture, camera);
+    let flags = ends::flags(season, dates, &camera.outcome);
     let rows = ends::rows_of(&flags);
     let frame = frame(picture.height + LINE * rows, height);
     let charge = frame.upward(0.0..1.0);
-    let volts = frame.upward(volts_range(camera, run));
-    let course = charge_course(dates, &charge, run);
+    let volts = frame.upward(volts_range(camera));
+    let course = charge_course(dates, &charge, camera);
     fill_below(picture, &frame, &course);
     dates.grid(picture, &frame);
     frame.left_axis(picture, &frame.upward(0.0..100.0), "charge left, %");
     picture.path(course, CHARGE_LINE);
     limits(picture, &frame, &volts, camera);
-    draw_voltage(picture, dates, &volts, run);
+    draw_voltage(picture, dates, &volts, camera);
     frame.border(picture);
     ends::draw(picture, &frame, &volts, &flags);
     picture.height = frame.bottom;
 }
 
-fn heading(picture: &mut Picture, camera: &Camera, run: &CameraRun) {
+fn heading(picture: &mut Picture, camera: &CameraCourse) {
     let y = picture.height + LINE / 2;
-    let pack = cells(&run.pack);
+    let pack = cells(&camera.set);
     let room = RIGHT - LEFT - width_of(&pack, TEXT) - 40;
     let name = Text::new((LEFT, y), camera.name.as_str(), Align::Left).bold();
     picture.text(name.within(room));
@@ -81,11 +81,11 @@ fn heading(picture: &mut Picture, camera: &Camera, run: &CameraRun) {
 }
 
 /// The charge at the end of each day.
-pub(super) fn charge_course(dates: &DateAxis, scale: &Scale, run: &CameraRun) -> Vec<Point> {
-    let followed = run.outcome.followed.as_days();
+pub(super) fn charge_course(dates: &DateAxis, scale: &Scale, camera: &CameraCourse) -> Vec<Point> {
+    let followed = camera.outcome.followed.as_days();
     let at_end_of = |day: usize| dates.scale.at((day as f64 + 1.0).min(followed));
     (0..)
-        .zip(&run.days)
+        .zip(&camera.days)
         .map(|(day, trace)| (at_end_of(day), scale.at(trace.charge_left)))
         .collect()
 }
@@ -98,21 +98,18 @@ fn fill_below(picture: &mut Picture, frame: &Frame, course: &[Point]) {
 }
 
 /// Whether the voltage's line is broken anywhere.
-pub(super) fn is_broken(camera: &Camera, run: &CameraRun) -> bool {
-    let range = volts_range(camera, run);
+pub(super) fn is_broken(camera: &CameraCourse) -> bool {
+    let range = volts_range(camera);
     let on_scale = |volts: Voltage| range.contains(&volts.as_volts());
-    run.days.iter().any(|day| !day.lowest.is_some_and(on_scale))
+    camera.lowest().any(|lowest| !lowest.is_some_and(on_scale))
 }
 
 /// Day by day; broken where the pack could not carry what may have come, or only far below the
 /// limits.
-fn draw_voltage(picture: &mut Picture, dates: &DateAxis, scale: &Scale, run: &CameraRun) {
-    let followed = run.outcome.followed.as_days();
-    let volts: Vec<Option<f64>> = run
-        .days
-        .iter()
-        .map(|day| day.lowest.map(Voltage::as_volts))
-        .collect();
+fn draw_voltage(picture: &mut Picture, dates: &DateAxis, scale: &Scale, camera: &CameraCourse) {
+    let followed = camera.outcome.followed.as_days();
+    let volts = camera.lowest();
+    let volts: Vec<Option<f64>> = volts.map(|lowest| lowest.map(Voltage::as_volts)).collect();
     let in_sight = |day: Option<usize>| {
         let volts = day.and_then(|day| volts.get(day).copied().flatten());
         volts.is_some_and(|volts| scale.reaches(volts))
@@ -131,10 +128,10 @@ fn draw_voltage(picture: &mut Picture, dates: &DateAxis, scale: &Scale, run: &Ca
 }
 
 /// The camera's limits by name.
-fn limits_of(camera: &Camera) -> Vec<(&'static str, f64)> {
+fn limits_of(camera: &CameraCourse) -> Vec<(&'static str, f64)> {
     let supply = &camera.supply;
     let mut limits = vec![("flash", supply.flash.as_volts())];
-    if camera.kind.has_modem() {
+    if camera.has_modem {
         limits.push(("upload", supply.upload.as_volts()));
     }
     limits.push(("cut-off", supply.cut_off.as_volts()));
@@ -143,10 +140,10 @@ fn limits_of(camera: &Camera) -> Vec<(&'static str, f64)> {
 
 /// From below the lowest limit to above the nominal voltage, so that panels compare; further if
 /// the voltage goes there.
-fn volts_range(camera: &Camera, run: &CameraRun) -> std::ops::Range<f64> {
+fn volts_range(camera: &CameraCourse) -> std::ops::Range<f64> {
     let limits = limits_of(camera).into_iter().map(|(_, volts)| volts);
     let lowest = limits.clone().fold(f64::INFINITY, f64::min);
-    let seen = run.days.iter().filter_map(|day| day.lowest);
+    let seen = camera.lowest().flatten();
     let highest = limits
         .chain(seen.map(Voltage::as_volts))
         .fold(camera.supply.nominal.as_volts(), f64::max);
@@ -155,7 +152,7 @@ fn volts_range(camera: &Camera, run: &CameraRun) -> std::ops::Range<f64> {
 }
 
 /// The limits with their names on the right, and round values where there is room between them.
-fn limits(picture: &mut Picture, frame: &Frame, scale: &Scale, camera: &Camera) {
+fn limits(picture: &mut Picture, frame: &Frame, scale: &Scale, camera: &CameraCourse) {
     let limits = limits_of(camera);
     let wanted: Vec<i32> = limits.iter().map(|(_, volts)| scale.at(*volts)).collect();
     let places = labels::apart(&wanted, TEXT + 4, frame.top, frame.bottom);

@@ -1,20 +1,19 @@
 //! Forecasts as they are laid out; `plot/tests.rs` looks at whether they fit.
 
+use overwinter_line::answer::forecast::{CameraCourse, ForecastRequest, answer};
+use overwinter_line::answer::request::LineRequest;
+use overwinter_line::line::Line;
+use overwinter_line::odds::Paths;
 use overwinter_model::Time;
-use overwinter_model::season::{Cause, Ending};
+use overwinter_model::season::{Cause, Ending, Outcome};
 
+use super::super::MOST_CAMERAS;
 use super::super::tests::{LINE_HEAD, SEASON, load, says, texts};
 use super::*;
 use crate::host::host;
-use overwinter_line::odds::Kept;
-use overwinter_line::odds::{Lost, Paths, sample};
-use overwinter_line::run::{SeasonAir, run_camera};
 
-/// A line of cameras given by name, kind, cell and triggers a day, run to its end.
-fn run_line(
-    [start, end]: [&str; 2],
-    cameras: &[(String, &str, &str, u32)],
-) -> (Line, Vec<CameraRun>) {
+/// A line of cameras given by name, kind, cell and triggers a day.
+fn line_of([start, end]: [&str; 2], cameras: &[(String, &str, &str, u32)]) -> Line {
     let mut text = LINE_HEAD.replace("START", start).replace("END", end);
     for (name, kind, cell, triggers) in cameras {
         text += &format!(
@@ -22,48 +21,49 @@ fn run_line(
              activity.triggers_per_day = {triggers}\n"
         );
     }
-    let line = load(&text);
-    let air = SeasonAir::new(&line);
-    let runs = line.cameras.iter();
-    let runs = runs
-        .map(|camera| run_camera(&line, &air, camera, &camera.pack).expect("a pack"))
-        .collect();
-    (line, runs)
+    load(&text)
+}
+
+/// The line's forecast: along the path, or over sampled seasons.
+fn forecast_of(line: &Line, sampled: bool) -> Forecast {
+    let request = ForecastRequest {
+        line: LineRequest {
+            path: line.path.clone(),
+            cameras: Vec::new(),
+        },
+        paths: sampled.then_some(Paths { count: 64, seed: 1 }),
+        by: Vec::new(),
+        course: Some(MOST_CAMERAS),
+    };
+    answer(line, &request, &host()).expect("a forecast")
+}
+
+fn course_of(forecast: &Forecast) -> &Course {
+    forecast.course.as_ref().expect("the days were asked for")
+}
+
+fn drawn(answer: &Forecast) -> Picture {
+    forecast(answer, course_of(answer))
+}
+
+fn outcomes(answer: &Forecast) -> Vec<&Outcome> {
+    let cameras = answer.details.cameras.iter();
+    cameras.map(|camera| &camera.outcome).collect()
 }
 
 /// One that loses its night pictures and dies soon after, one that fails from the first day, and
 /// one that runs to the end.
 pub(in super::super) fn three_cameras(season: [&str; 2]) -> Picture {
-    let (line, runs) = three_runs(season);
-    forecast(&line, &runs, None)
+    drawn(&forecast_of(&three(season), false))
 }
 
-/// The same over sampled paths.
+/// The same over sampled seasons.
 pub(in super::super) fn three_sampled(season: [&str; 2]) -> Picture {
-    let (line, runs) = three_runs(season);
-    forecast(&line, &runs, Some(&odds_of(&line)))
+    drawn(&forecast_of(&three(season), true))
 }
 
-fn odds_of(line: &Line) -> LineOdds {
-    let cameras: Vec<_> = line.cameras.iter().map(|c| (c, &c.pack)).collect();
-    let all: Vec<usize> = (0..cameras.len()).collect();
-    sampled(line, &all)
-}
-
-/// Sampled seasons with what is kept by the day of some cameras.
-fn sampled(line: &Line, kept: &[usize]) -> LineOdds {
-    let cameras: Vec<_> = line.cameras.iter().map(|c| (c, &c.pack)).collect();
-    let paths = Paths { count: 64, seed: 1 };
-    let kept = Kept {
-        charge: true,
-        sun: true,
-        cameras: kept,
-    };
-    sample(line, &SeasonAir::new(line), &cameras, paths, kept, &host()).expect("odds")
-}
-
-fn three_runs(season: [&str; 2]) -> (Line, Vec<CameraRun>) {
-    run_line(
+fn three(season: [&str; 2]) -> Line {
+    line_of(
         season,
         &[
             (
@@ -80,8 +80,8 @@ fn three_runs(season: [&str; 2]) -> (Line, Vec<CameraRun>) {
 
 #[test]
 fn a_forecast_names_its_cameras_axes_and_ends() {
-    let (line, runs) = three_runs(SEASON);
-    let picture = forecast(&line, &runs, None);
+    let answer = forecast_of(&three(SEASON), false);
+    let picture = drawn(&answer);
     for what in [
         "Upper creek",
         "1 Nov 2026 to 31 Mar 2027",
@@ -111,9 +111,10 @@ fn a_forecast_names_its_cameras_axes_and_ends() {
             .filter(|text| text.text.starts_with(start))
             .count()
     };
-    let ended = |ended: fn(&CameraRun) -> bool| runs.iter().filter(|run| ended(run)).count();
-    let lost = ended(|run| run.outcome.ends[Ending::NightPictures].is_some());
-    let dead = ended(|run| run.outcome.ends[Ending::Camera].is_some());
+    let outcomes = outcomes(&answer);
+    let ended = |ended: fn(&Outcome) -> bool| outcomes.iter().filter(|one| ended(one)).count();
+    let lost = ended(|outcome| outcome.ends[Ending::NightPictures].is_some());
+    let dead = ended(|outcome| outcome.ends[Ending::Camera].is_some());
     assert!(lost > 0 && dead > 0, "{lost} {dead}");
     assert_eq!(starts("night pictures lost "), lost);
     assert_eq!(starts("dead "), dead);
@@ -121,9 +122,9 @@ fn a_forecast_names_its_cameras_axes_and_ends() {
 
 #[test]
 fn sampled_paths_tell_the_same_dates_as_their_odds() {
-    let (line, runs) = three_runs(SEASON);
-    let odds = odds_of(&line);
-    let picture = forecast(&line, &runs, Some(&odds));
+    let line = three(SEASON);
+    let answer = forecast_of(&line, true);
+    let picture = drawn(&answer);
     for what in [
         "old mill",
         "8 × nimh-aa",
@@ -148,17 +149,18 @@ fn sampled_paths_tell_the_same_dates_as_their_odds() {
         dates.contains(&"the end") && dates.contains(&"no day"),
         "{dates:?}"
     );
-    let causes: Vec<Cause> = runs
+    let causes: Vec<Cause> = outcomes(&answer)
         .iter()
-        .filter_map(|run| Some(run.outcome.ends[Ending::Camera].as_ref()?.cause))
+        .filter_map(|outcome| Some(outcome.ends[Ending::Camera].as_ref()?.cause))
         .collect();
     let empty = |cause: &&Cause| **cause == Cause::WeakestCellEmpty;
     let emptied = causes.iter().filter(empty).count();
     let starting = |start: &str| dates.iter().filter(|text| text.starts_with(start)).count();
     assert_eq!(starting("weakest cell empty"), emptied);
     assert_eq!(starting("voltage too low at "), causes.len() - emptied);
-    for camera in &odds.cameras {
-        for days in [0.1, 0.5].map(|share| camera.lost[Lost::Camera].days_at(share)) {
+    for camera in &answer.document.cameras {
+        let days = camera.odds.as_ref().expect("sampled seasons").days;
+        for days in [days.p10, days.p50] {
             if let Some(days) = days.filter(|days| *days >= 1.0) {
                 let last = line.season.date(Time::from_days(days - 1.0));
                 assert!(says(&picture, &words::day_of_year(last)), "{last}");
@@ -175,13 +177,7 @@ pub(in super::super) fn two_panels([start, end]: [&str; 2]) -> Picture {
              panel.store_wh = 12.5\npanel.store_cell = \"lfp-18650\"\n\
              [[camera]]\nname = \"ford\"\nfacing_deg = 20\n\
              pack.cell = \"nimh-aa\"\nactivity.triggers_per_day = 9\n";
-    let line = load(&text);
-    let air = SeasonAir::new(&line);
-    let runs = line.cameras.iter();
-    let runs: Vec<_> = runs
-        .map(|camera| run_camera(&line, &air, camera, &camera.pack).expect("a pack"))
-        .collect();
-    forecast(&line, &runs, Some(&odds_of(&line)))
+    drawn(&forecast_of(&load(&text), true))
 }
 
 #[test]
@@ -233,18 +229,16 @@ fn of_many_cameras_the_first_to_end_are_drawn() {
             )
         })
         .collect();
-    let (line, runs) = run_line(SEASON, &cameras);
-    let odds = sampled(&line, &drawn(&runs));
+    let line = line_of(SEASON, &cameras);
+    let sampled = forecast_of(&line, true);
     // Those that are drawn have their charge by the day, wherever they stand in the file.
-    let has_charge = |number: usize| odds.cameras[number].charge.at(0, 0.5).is_some();
-    assert_eq!(
-        drawn(&runs).into_iter().filter(|&n| has_charge(n)).count(),
-        12
-    );
-    assert!((0..3).all(|number| !has_charge(number)));
-    let many = forecast(&line, &runs, Some(&odds));
+    let cameras = &course_of(&sampled).cameras;
+    let has_charge = |camera: &CameraCourse| camera.sampled.as_ref().map(|one| one.charge.len());
+    assert_eq!(cameras.len(), MOST_CAMERAS);
+    assert!(cameras.iter().all(|camera| has_charge(camera) == Some(151)));
+    let many = drawn(&sampled);
     assert!(says(&many, "camera 14") && !says(&many, "camera 2"));
-    let picture = forecast(&line, &runs, None);
+    let picture = drawn(&forecast_of(&line, false));
     assert!(says(
         &picture,
         "1 Nov 2026 to 31 Mar 2027; the 12 of 15 cameras that end first"

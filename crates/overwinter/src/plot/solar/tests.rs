@@ -1,5 +1,8 @@
 //! Pictures of panels as they are laid out; `plot/tests.rs` looks at whether they fit.
 
+use overwinter_line::odds::Kept;
+use overwinter_line::odds::{Paths, sample};
+use overwinter_line::run::SeasonAir;
 use time::Date;
 use time::macros::date;
 
@@ -7,9 +10,6 @@ use super::super::picture::{Mark, Point};
 use super::super::tests::{LINE_HEAD, SEASON, load, says, texts};
 use super::*;
 use crate::host::host;
-use overwinter_line::odds::Kept;
-use overwinter_line::odds::{Paths, sample};
-use overwinter_line::run::SeasonAir;
 
 /// Odds that rise with both sizes, from none to all.
 fn map(panels: usize, stores: usize) -> PanelMap {

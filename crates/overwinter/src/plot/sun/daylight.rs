@@ -1,12 +1,12 @@
 //! Hours of the day over the dates: night, twilight, day, and when the sun stands in a lens.
 
+use overwinter_line::sky::{Above, DaySun, Spell, SunSeason};
 use plotters::style::RGBColor;
 
 use super::{Lens, frame};
 use crate::plot::axis::THIN;
 use crate::plot::dates::DateAxis;
 use crate::plot::picture::{Align, PAPER, Picture, Point, SOFT, Stroke, TEXT, Text, width_of};
-use overwinter_line::sky::{Above, DaySun, Spell, SunSeason};
 
 /// Height of the plot.
 const HEIGHT: i32 = 560;

@@ -1,5 +1,8 @@
 //! The sun's height over its direction, a line for each of some days, and what lenses see of it.
 
+use overwinter_line::line::Line;
+use overwinter_line::sky::{DaySun, SunSeason};
+use overwinter_line::words::date_in;
 use overwinter_model::{SUNRISE_ALTITUDE_DEG, SunDay, Time};
 use plotters::style::RGBColor;
 
@@ -9,9 +12,6 @@ use crate::plot::labels::{self, Span};
 use crate::plot::picture::{
     Align, GRID, INK, LINE as TEXT_LINE, Picture, Point, SOFT, Stroke, TEXT, Text, width_of,
 };
-use overwinter_line::line::Line;
-use overwinter_line::sky::{DaySun, SunSeason};
-use overwinter_line::words::date_in;
 
 /// Height of the plot.
 const HEIGHT: i32 = 620;

@@ -1,12 +1,12 @@
 //! Whatever names stand in pictures: an SVG is XML, and what a PNG lacks is known.
 
+use overwinter_line::shown::visible;
 use proptest::prelude::*;
 
 use super::samples::every_kind;
 use super::texts;
 use crate::plot::picture::{Align, Mark, Picture, Text};
 use crate::plot::{letters, render};
-use overwinter_line::shown::visible;
 
 /// The texts of an SVG, as an XML parser reads them.
 fn texts_of_svg(picture: &Picture) -> Vec<String> {

@@ -1,12 +1,12 @@
 //! What the pictures of these tests are drawn of.
 
+use overwinter_line::sky::SunSeason;
 use overwinter_model::{Charge, Voltage};
 
 use super::{LINE_HEAD, SEASON, load};
 use crate::plot::forecast::tests::{three_cameras, three_sampled};
 use crate::plot::picture::Picture;
 use crate::plot::*;
-use overwinter_line::sky::SunSeason;
 
 /// The sun at a latitude, before cameras that face these directions.
 pub(super) fn sun_at(latitude_deg: f64, [start, end]: [&str; 2], facings_deg: &[u32]) -> Picture {

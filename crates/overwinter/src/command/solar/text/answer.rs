@@ -1,12 +1,13 @@
 //! The answer in words.
 
-use super::{percent, wanted, watt_hours};
-use crate::command::forecast::percent as energy_share;
-use crate::command::solar::{Cause, Lasting, Planned, Point, Shortfall, Size, Solar};
+use overwinter_line::answer::ends::percent as energy_share;
+use overwinter_line::answer::solar::{Cause, Lasting, Planned, Point, Shortfall, Size, Solar};
 use overwinter_line::line::{Charges, PanelChoice};
 use overwinter_line::words::plain;
 use overwinter_line::{weak_store, words};
 use overwinter_model::harvest::{Controller, Surroundings};
+
+use super::{percent, wanted, watt_hours};
 
 /// Whether the cells do alone, the smallest panel and store, and what was taken of a panel that the
 /// file does not have.

@@ -1,13 +1,13 @@
 //! One size closely.
 
+use overwinter_line::answer::ends::percent as energy_share;
+use overwinter_line::answer::solar::{Detail, Planned, Try, Why, WithoutSun};
+use overwinter_line::words;
 use time::Duration;
 
 use super::{answer, percent, watt_hours};
-use crate::command::assumptions::wrap;
-use crate::command::forecast::percent as energy_share;
-use crate::command::solar::{Detail, Planned, Try, Why, WithoutSun};
+use crate::command::paragraph::wrap;
 use crate::table::{Column, Table};
-use overwinter_line::words;
 
 pub(super) fn told(one: &Planned, detail: &Detail) -> String {
     let why = match detail.why {

@@ -6,9 +6,11 @@ mod tables;
 
 pub(super) use answer::size;
 
-use super::{Cause, Planned, Solar};
-use crate::command::assumptions::wrap;
-use crate::command::forecast::{cells, same_weather, site_heading};
+use crate::command::heading::{line_heading, same_weather};
+use crate::command::paragraph::wrap;
+use crate::command::set::cells;
+use overwinter_line::answer::path::replayed;
+use overwinter_line::answer::solar::{Cause, Planned, Solar};
 use overwinter_line::weak_store;
 use overwinter_line::words::plain;
 
@@ -22,7 +24,7 @@ const CAUTIONS: &str = "Lithium cells must not be charged in frost: the odds kee
 /// For each camera the smallest that does, what else could be done, the map, and one size closely.
 #[must_use]
 pub fn text(solar: &Solar<'_>) -> String {
-    let mut parts = vec![site_heading(solar.line), wrap(&how(solar)) + "\n"];
+    let mut parts = vec![line_heading(solar.line), wrap(&how(solar)) + "\n"];
     for one in &solar.cameras {
         parts.push(camera(solar, one) + "\n");
     }
@@ -49,7 +51,7 @@ fn how(solar: &Solar<'_>) -> String {
          when to be back for them.{cheapest}",
         paths.count,
         paths.seed,
-        same_weather(&solar.line.climate.origin),
+        same_weather(replayed(&solar.line.climate.origin)),
         wanted(solar),
         100.0 * solar.wanted.standard_error(paths)
     )
@@ -62,7 +64,7 @@ fn wanted(solar: &Solar<'_>) -> String {
 
 fn camera(solar: &Solar<'_>, one: &Planned) -> String {
     let mut parts = vec![
-        format!("{}, {}", one.camera.name, cells(&one.camera.pack)),
+        format!("{}, {}", one.camera.name, cells(&(&one.camera.pack).into())),
         wrap(&answer::told(solar, one)),
         tables::options(solar, one),
         tables::map(one),

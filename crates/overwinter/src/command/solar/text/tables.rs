@@ -1,11 +1,12 @@
 //! Options and maps.
 
-use super::{answer, percent};
-use crate::command::forecast::cells;
-use crate::command::solar::options::{Choice, Kind};
-use crate::command::solar::{Lasting, Planned, Solar, StoreSize};
-use crate::table::{Column, Table};
+use overwinter_line::answer::solar::{Choice, Kind};
+use overwinter_line::answer::solar::{Lasting, Planned, Solar, StoreSize};
 use overwinter_line::words::plain;
+
+use super::{answer, percent};
+use crate::command::set::cells;
+use crate::table::{Column, Table};
 
 pub(super) fn options(solar: &Solar<'_>, one: &Planned) -> String {
     let currency = &solar.line.prices.currency;
@@ -37,7 +38,7 @@ pub(super) fn options(solar: &Solar<'_>, one: &Planned) -> String {
         };
         [
             name,
-            cells(&choice.pack),
+            cells(&(&choice.pack).into()),
             percent(choice.lasting.alive),
             never_empty,
             choice

@@ -1,6 +1,6 @@
 //! Charge left: the middle of the paths, the median and the expected path.
 
-use overwinter_line::odds::Lost;
+use overwinter_line::words::temperature;
 use overwinter_model::season::{Cause, Ending};
 
 use super::super::super::axis::{Frame, Scale};
@@ -9,7 +9,6 @@ use super::super::super::picture::{Align, INK, Picture, Point, Stroke, TEXT, Tex
 use super::super::panel::{CHARGE_FILL, CHARGE_LINE, charge_course};
 use super::super::shape::Shape;
 use super::{COLUMN, SWATCH, Seen};
-use overwinter_line::words::temperature;
 
 const EDGE_LINE: Stroke = Stroke {
     width: 2,
@@ -54,7 +53,7 @@ pub(super) fn store_key(picture: &mut Picture, (x, y): Point) {
 /// Why the camera dies on the expected path, if it does: mostly with charge left in its cells. Gives
 /// how many lines of text.
 pub(super) fn why_dead(picture: &mut Picture, (x, y): Point, seen: &Seen<'_>) -> i32 {
-    let Some(end) = &seen.run.outcome.ends[Ending::Camera] else {
+    let Some(end) = &seen.camera.outcome.ends[Ending::Camera] else {
         return 0;
     };
     let why = match end.cause {
@@ -72,7 +71,7 @@ pub(super) fn why_dead(picture: &mut Picture, (x, y): Point, seen: &Seen<'_>) ->
 /// Draws a camera's frame.
 pub(super) fn draw(picture: &mut Picture, frame: &Frame, dates: &DateAxis, seen: &Seen<'_>) {
     let share = frame.upward(0.0..1.0);
-    let [low, median, high] = [0.1, 0.5, 0.9].map(|of_paths| course(seen, dates, &share, of_paths));
+    let [low, median, high] = [0, 1, 2].map(|place| course(seen, dates, &share, place));
     if !low.is_empty() {
         picture.area(low.iter().chain(high.iter().rev()).copied(), CHARGE_FILL);
     }
@@ -82,34 +81,30 @@ pub(super) fn draw(picture: &mut Picture, frame: &Frame, dates: &DateAxis, seen:
     picture.path(high, EDGE_LINE);
     picture.path(median, MEDIAN);
     picture.path(store_course(seen, dates, &share), STORE);
-    let expected = charge_course(dates, &share, seen.run);
+    let expected = charge_course(dates, &share, seen.camera);
     let end = expected.last().copied();
     picture.path(expected, EXPECTED);
     frame.border(picture);
-    if let (Some(end), Some(_)) = (end, seen.run.outcome.ends[Ending::Camera]) {
+    if let (Some(end), Some(_)) = (end, seen.camera.outcome.ends[Ending::Camera]) {
         Shape::Cross.draw(picture, end);
     }
 }
 
-/// The charge at the end of each day that a share of the paths stay under.
-fn course(seen: &Seen<'_>, dates: &DateAxis, scale: &Scale, of_paths: f64) -> Vec<Point> {
-    let charge = &seen.odds.charge;
-    let lefts = (0..).map_while(|day| charge.at(day, of_paths));
+/// The charge at the end of each day that one of the three shares of the seasons stays under.
+fn course(seen: &Seen<'_>, dates: &DateAxis, scale: &Scale, place: usize) -> Vec<Point> {
     (1..)
-        .zip(lefts)
-        .map(|(day, left)| (dates.scale.at(f64::from(day)), scale.at(left)))
+        .zip(&seen.sampled.charge)
+        .map(|(day, left)| (dates.scale.at(f64::from(day)), scale.at(left[place])))
         .collect()
 }
 
 /// What is in a panel's store at the end of each day, as a share of what it holds.
 fn store_course(seen: &Seen<'_>, dates: &DateAxis, scale: &Scale) -> Vec<Point> {
-    let Some(holds_wh) = seen.store_wh() else {
+    let Some(holds_wh) = seen.camera.store_wh else {
         return Vec::new();
     };
-    let paths = seen.odds.lost[Lost::Camera].paths();
-    let held = (0..).map_while(|day| seen.odds.sun.in_store_wh(day, paths));
     (1..)
-        .zip(held)
+        .zip(&seen.sampled.in_store_wh)
         .map(|(day, wh)| (dates.scale.at(f64::from(day)), scale.at(wh / holds_wh)))
         .collect()
 }

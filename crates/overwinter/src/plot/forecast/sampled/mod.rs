@@ -8,24 +8,22 @@ use super::super::axis::{Frame, plain};
 use super::super::dates::{DateAxis, LABELS_HEIGHT};
 use super::super::picture::{Align, EDGE, LINE, Picture, TEXT, Text, WIDTH};
 use super::{GAP, air, cells};
-use overwinter_line::line::{Camera, Charges, Line};
-use overwinter_line::odds::Odds;
-use overwinter_line::run::CameraRun;
+use overwinter_line::answer::forecast::{CameraCourse, SampledCourse};
+use overwinter_line::line::Season;
+use overwinter_model::Temperature;
 use working::Still;
 
 /// One camera on the expected path and over all paths.
 pub(super) struct Seen<'a> {
-    pub(super) camera: &'a Camera,
-    pub(super) run: &'a CameraRun,
-    pub(super) odds: &'a Odds,
+    camera: &'a CameraCourse,
+    sampled: &'a SampledCourse,
 }
 
-impl Seen<'_> {
-    /// Watt-hours that its panel's store holds, if it has one.
-    fn store_wh(&self) -> Option<f64> {
-        let panel = self.camera.panel.as_ref()?;
-        let has_store = panel.charges(&self.camera.pack) == Charges::Store;
-        has_store.then(|| panel.store.capacity.as_watt_hours())
+impl<'a> Seen<'a> {
+    /// A camera, if seasons were sampled.
+    pub(super) fn of(camera: &'a CameraCourse) -> Option<Self> {
+        let sampled = camera.sampled.as_ref()?;
+        Some(Self { camera, sampled })
     }
 }
 
@@ -44,19 +42,24 @@ const AIR_HEIGHT: i32 = 280;
 const SWATCH: i32 = 60;
 
 /// Draws a row for each camera below what is there, then the dates and the air.
-pub(super) fn draw(picture: &mut Picture, line: &Line, shown: &[Seen<'_>]) {
+pub(super) fn draw(
+    picture: &mut Picture,
+    season: &Season,
+    air: &[(Temperature, Temperature)],
+    shown: &[Seen<'_>],
+) {
     charge::key(picture, (EDGE, picture.height));
     picture.height += LINE;
-    if shown.iter().any(|seen| seen.store_wh().is_some()) {
+    if shown.iter().any(|seen| seen.camera.store_wh.is_some()) {
         charge::store_key(picture, (EDGE, picture.height));
         picture.height += LINE;
     }
     heads(picture);
     let height = plot_height(shown.len());
-    let dates = LEFT.map(|left| DateAxis::new(&line.season, &frame(left, 0, 1)));
+    let dates = LEFT.map(|left| DateAxis::new(season, &frame(left, 0, 1)));
     let mut bottom = picture.height;
     for seen in shown {
-        bottom = row(picture, line, &dates, seen, height);
+        bottom = row(picture, season, &dates, seen, height);
         picture.height = bottom + GAP;
     }
     for dates in &dates {
@@ -66,7 +69,7 @@ pub(super) fn draw(picture: &mut Picture, line: &Line, shown: &[Seen<'_>]) {
     let y = bottom + LABELS_HEIGHT + LINE / 2;
     picture.text(Text::new((left, y), "air, °C", Align::Left).bold());
     let frame = frame(left, y + LINE / 2, AIR_HEIGHT);
-    air::draw(picture, line, &dates[0], &frame);
+    air::draw(picture, air, &dates[0], &frame);
     picture.height = frame.bottom + TEXT / 2 + EDGE;
 }
 
@@ -102,7 +105,7 @@ fn heads(picture: &mut Picture) {
 /// A camera's name, its last days and its two frames; gives their lower edge.
 fn row(
     picture: &mut Picture,
-    line: &Line,
+    season: &Season,
     dates: &[DateAxis; 2],
     seen: &Seen<'_>,
     height: i32,
@@ -112,17 +115,17 @@ fn row(
     let y = picture.height + LINE / 2;
     let name = Text::new((left, y), seen.camera.name.as_str(), Align::Left).bold();
     picture.text(name.within(COLUMN));
-    let mut pack = cells(&seen.run.pack);
-    if let Some(wh) = seen.store_wh() {
+    let mut pack = cells(&seen.camera.set);
+    if let Some(wh) = seen.camera.store_wh {
         pack += &format!(", store of {} Wh", plain(wh));
     }
     let pack = Text::new((left, y + LINE), pack, Align::Left);
     picture.text(pack.within(COLUMN));
     let on_left = 2 + charge::why_dead(picture, (left, y + 2 * LINE), seen);
-    let on_right = working::last_days(picture, &line.season, (right, y), &still);
+    let on_right = working::last_days(picture, season, (right, y), &still);
     let top = picture.height + LINE * on_left.max(on_right) + LINE / 4;
     let frames = LEFT.map(|left| frame(left, top, height));
     charge::draw(picture, &frames[0], &dates[0], seen);
-    working::draw(picture, &frames[1], &dates[1], &line.season, &still);
+    working::draw(picture, &frames[1], &dates[1], season, &still);
     frames[0].bottom
 }

@@ -1,5 +1,8 @@
 //! The share of the paths in which a camera still does what it is there for.
 
+use overwinter_line::line::Season;
+use overwinter_line::odds::Ends;
+use overwinter_line::words::{day_of_year, is_long, last_good_day};
 use overwinter_model::Time;
 use plotters::style::RGBColor;
 
@@ -11,9 +14,6 @@ use super::super::super::picture::{
 use super::super::panel::CHARGE_FILL;
 use super::super::shape::Shape;
 use super::{COLUMN, SWATCH, Seen};
-use overwinter_line::line::Season;
-use overwinter_line::odds::{Ends, Lost};
-use overwinter_line::words::{day_of_year, is_long, last_good_day};
 
 /// Told apart from [`CHARGE_FILL`] by lightness, in grey too.
 const NIGHT_FILL: RGBColor = RGBColor(0x7f, 0xad, 0xca);
@@ -38,7 +38,7 @@ pub(super) struct Still<'a> {
 impl<'a> Still<'a> {
     /// What a camera does: areas first, the larger one first.
     pub(super) fn of_camera(seen: &Seen<'a>) -> Vec<Self> {
-        let Seen { camera, odds, .. } = seen;
+        let sampled = seen.sampled;
         let still = |what, shape, fill, ends| Self {
             what,
             shape,
@@ -49,10 +49,9 @@ impl<'a> Still<'a> {
             "alive",
             Shape::Cross,
             Some(CHARGE_FILL),
-            &odds.lost[Lost::Camera],
+            &sampled.dead,
         )];
-        if camera.draw.night_trigger.is_lit() {
-            let ends = &odds.lost[Lost::NightPictures];
+        if let Some(ends) = &sampled.night_pictures {
             all.push(still(
                 "night pictures",
                 Shape::Triangle,
@@ -60,20 +59,15 @@ impl<'a> Still<'a> {
                 ends,
             ));
         }
-        if camera.sends() {
-            all.push(still(
-                "uploads",
-                Shape::Square,
-                None,
-                &odds.lost[Lost::Uploads],
-            ));
+        if let Some(ends) = &sampled.uploads {
+            all.push(still("uploads", Shape::Square, None, ends));
         }
-        if odds.lost[Lost::CardRoom].ended_share(f64::INFINITY) >= FEW {
+        if sampled.card_full.ended_share(f64::INFINITY) >= FEW {
             all.push(still(
                 "room on card",
                 Shape::Diamond,
                 None,
-                &odds.lost[Lost::CardRoom],
+                &sampled.card_full,
             ));
         }
         all

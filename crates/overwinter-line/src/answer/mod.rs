@@ -1,0 +1,29 @@
+//! What a command answers: worked out here, printed and drawn by whoever asked.
+
+pub mod budget;
+pub mod check;
+pub mod compare;
+pub mod discharge;
+pub mod document;
+pub mod embed;
+pub mod ends;
+pub mod figures;
+pub mod forecast;
+pub mod own_cell;
+pub mod path;
+pub mod request;
+pub mod revisit;
+pub mod settings;
+pub mod solar;
+pub mod sweep;
+pub mod warnings;
+
+use crate::problem::Failure;
+
+/// What cannot be run or sampled, as an answer to a request.
+fn refused(why: impl std::error::Error) -> Failure {
+    Failure::Request {
+        message: why.to_string(),
+        help: None,
+    }
+}

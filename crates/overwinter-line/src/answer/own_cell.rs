@@ -1,0 +1,64 @@
+//! `catalogue --from`: a cell of one's own, fitted to one's own points.
+
+use crate::cells::{self, NamedCell};
+use crate::fit::{Residual, residuals};
+use crate::host::Host;
+use crate::own::{Move, OwnPoints, fit, moves};
+use crate::problem::Failure;
+
+/// A fitted cell and what it was fitted to.
+pub struct OwnCell {
+    /// The points.
+    pub own: OwnPoints,
+    /// The cell.
+    pub cell: NamedCell,
+}
+
+impl OwnCell {
+    /// Every point beside the model's figure.
+    #[must_use]
+    pub fn residuals(&self) -> Vec<Residual<'_>> {
+        residuals(&(&self.cell).into(), &self.own.points)
+    }
+
+    /// Capacity over that of the cell it started from, in the ratio of the nominal ones.
+    fn capacity_ratio(&self) -> f64 {
+        self.cell.cell.capacity / self.own.start().cell.capacity
+    }
+
+    /// Said where the capacity is one that no other maker's cell has.
+    #[must_use]
+    pub fn caution(&self) -> Option<String> {
+        let ratio = self.capacity_ratio();
+        (!USUAL_RATIO.contains(&ratio)).then(|| {
+            format!(
+                "Caution: {:.0} mAh is {ratio:.2} times the capacity of {} of that size; look for a \
+                 slipped digit or another unit among the points, or give capacity_mah",
+                self.cell.cell.capacity.as_milliampere_hours(),
+                self.own.like.name
+            )
+        })
+    }
+
+    /// What the points have moved.
+    #[must_use]
+    pub fn moves(&self) -> Vec<Move> {
+        moves(&self.own.like.cell, &self.cell.cell)
+    }
+}
+
+/// Capacities of cells of one size and kind stay within these times each other (common practice,
+/// no source).
+const USUAL_RATIO: std::ops::RangeInclusive<f64> = 0.5..=1.5;
+
+/// Fits the cell.
+///
+/// # Errors
+/// [`Failure::Request`] if wild points have driven it out of what a cell can be.
+pub fn run(own: OwnPoints, host: &Host<'_>) -> Result<OwnCell, Failure> {
+    let work = host.begin(None, "runs of the fit");
+    let cell = fit(&own, &|| work.advance(1));
+    drop(work);
+    cells::check(&cell)?;
+    Ok(OwnCell { own, cell })
+}

@@ -1,0 +1,25 @@
+//! The one path of mean weather.
+
+use crate::line::{Line, WeatherOrigin};
+
+/// Whether any camera has a panel.
+#[must_use]
+pub fn has_panels(line: &Line) -> bool {
+    line.cameras.iter().any(|camera| camera.panel.is_some())
+}
+
+/// The name of the path in JSON.
+#[must_use]
+pub fn path_name(origin: &WeatherOrigin) -> &'static str {
+    if replayed(origin) {
+        "replayed"
+    } else {
+        "expected"
+    }
+}
+
+/// Whether a file's hours are replayed.
+#[must_use]
+pub fn replayed(origin: &WeatherOrigin) -> bool {
+    matches!(origin, WeatherOrigin::FileHours(_))
+}
