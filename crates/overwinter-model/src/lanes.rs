@@ -67,7 +67,9 @@ impl<const L: usize> Mask for LaneMask<L> {
 
     #[inline(always)]
     fn any(self) -> bool {
-        self.0.0.iter().fold(0.0, |sum, x| sum + x) > 0.0
+        // Of bits, in any order: a sum of numbers would have to be taken lane by lane.
+        let bits = self.0.0.iter().fold(0, |bits, x| bits | x.to_bits());
+        bits != 0
     }
 }
 

@@ -103,6 +103,13 @@ impl Mask for bool {
     }
 }
 
+/// How much of a `whole` there is, 0 to 1: all of nothing at most.
+#[cfg_attr(not(target_os = "none"), inline(always))]
+pub(crate) fn part_of<N: Number>(there_is: N, whole: N) -> N {
+    let whole = whole.max(N::from(f64::MIN_POSITIVE));
+    (there_is / whole).min(N::from(1.0))
+}
+
 // Comparisons, roots and exponentials go by `arithmetic` and `libm`, whose bits are the same on every
 // machine.
 impl Number for f64 {

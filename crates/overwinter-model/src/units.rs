@@ -87,6 +87,10 @@ macro_rules! quantity {
         }
 
         impl<const L: usize> $name<Lanes<L>> {
+            /// Nothing of it in any season.
+            // A constant: lanes that are filled one by one where ways meet are kept apart from there on.
+            pub const NONE: Self = Self(Lanes::all(0.0));
+
             /// That of each season.
             #[inline(always)]
             #[must_use]

@@ -15,7 +15,7 @@ impl ChargeFan {
     }
 
     /// Counts the paths of a group at the end of a day.
-    #[inline(always)]
+    #[inline(never)]
     pub(super) fn note(&mut self, day: u32, charge_left: &[f64]) {
         if let Some(counts) = self.0.get_mut(day as usize) {
             for left in charge_left {

@@ -66,7 +66,8 @@ impl SunDays {
 
     /// Counts the first `wanted` lanes of a group at the end of a day, of which `before` tells how
     /// they stood the day before.
-    #[inline(always)]
+    // A call of its own, as the tally's.
+    #[inline(never)]
     pub(super) fn note<const L: usize>(
         &mut self,
         day: u32,

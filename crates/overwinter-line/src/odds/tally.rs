@@ -74,6 +74,9 @@ impl CameraTally {
     }
 
     /// Notes the first `wanted` lanes of a group, and gives the first end of each that costs pictures.
+    // A call of its own: who takes lanes apart in the loop that follows them makes compilers keep them
+    // apart all along.
+    #[inline(never)]
     pub(super) fn note<const L: usize>(
         &mut self,
         prepared: &Prepared<'_>,

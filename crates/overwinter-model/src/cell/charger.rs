@@ -1,9 +1,9 @@
 //! A string that a panel charges for a while.
 
 use super::Charging;
-use crate::harvest::FromPanel;
-use crate::number::Number;
-use crate::units::{Charge, Current, Energy, Power, Resistance, Temperature, Time, Voltage};
+use crate::harvest::{ChargeWindow, FromPanel};
+use crate::number::{Number, part_of};
+use crate::units::{Charge, Current, Energy, Power, Resistance, Time, Voltage};
 
 /// The strings of a pack as a steady charging current sees them over a span.
 pub(crate) struct Charger<'a, N = f64> {
@@ -49,10 +49,12 @@ impl<N: Number> Recharge<N> {
 }
 
 impl Charging {
-    /// Whether a pack that is so warm may be charged.
-    #[cfg_attr(not(target_os = "none"), inline(always))]
-    pub(crate) fn allows<N: Number>(&self, warmth: Temperature<N>) -> N::Mask {
-        !(warmth.below(self.coldest.everywhere()) | self.warmest.everywhere().below(warmth))
+    /// Between which temperatures the cell may be charged.
+    pub(crate) const fn window(&self) -> ChargeWindow {
+        ChargeWindow {
+            coldest: self.coldest,
+            warmest: self.warmest,
+        }
     }
 }
 
@@ -92,19 +94,19 @@ impl<N: Number> Charger<'_, N> {
         fastest: Current<N>,
         limits: &ChargeLimits<N>,
     ) -> Recharge<N> {
-        let (one, none) = (N::from(1.0), Voltage::ZERO.everywhere());
+        let none = Voltage::ZERO.everywhere();
         let taken_fastest = self.energy(fastest).min(offered);
         // The voltage at the end is that at the start, and what the whole current adds, in proportion.
         let rise = self.resistance * fastest + limits.climb.max(none);
         let below_limit = (limits.limit - self.open_circuit).max(none);
-        let by_voltage = N::choose(below_limit.below(rise), below_limit / rise, one);
+        let by_voltage = part_of(below_limit.si(), rise.si());
         let kept = self.kept(fastest);
-        let by_room = N::choose(limits.room.below(kept), limits.room / kept, one);
+        let by_room = part_of(limits.room.si(), kept.si());
         // The voltage climbs behind a current that was worked out at its start: a cell that loses next
         // to nothing must not keep more than it is given.
         let mean = self.open_circuit + limits.climb.max(none) * N::from(0.5);
         let worth = kept * mean * N::from(self.strings);
-        let by_energy = N::choose(taken_fastest.below(worth), taken_fastest / worth, one);
+        let by_energy = part_of(taken_fastest.si(), worth.si());
         let current = fastest * by_voltage.min(by_room).min(by_energy);
         let taken = self.energy(current).min(taken_fastest);
         Recharge {

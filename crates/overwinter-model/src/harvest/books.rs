@@ -26,6 +26,14 @@ pub struct FromPanel<N = f64> {
 }
 
 impl<const L: usize> FromPanel<Lanes<L>> {
+    /// Nothing yet.
+    pub const NONE: Self = Self {
+        offered: Energy::<Lanes<L>>::NONE,
+        kept_out: Energy::<Lanes<L>>::NONE,
+        spilled: Energy::<Lanes<L>>::NONE,
+        charging_loss: Energy::<Lanes<L>>::NONE,
+    };
+
     /// That of one of several seasons; nothing of one that is not there.
     #[must_use]
     pub fn lane(&self, lane: usize) -> FromPanel {

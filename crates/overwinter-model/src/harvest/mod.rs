@@ -38,6 +38,6 @@ pub use plane::{Plane, PlaneError, PlaneLight, SkyModel};
 pub(crate) use sky_day::HourlySky;
 pub use sky_day::SkyDay;
 pub use store::{ChargeLimit, Store, StoreHour, StoreState};
-pub(crate) use store::{followed, followed_share, nearer};
+pub(crate) use store::{ChargeWindow, followed, followed_share, nearer};
 pub use sun::{Sun, outside_atmosphere};
 pub use surroundings::{DaySurroundings, Surroundings};

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::books::FromPanel;
-use crate::number::{Mask, Number};
+use crate::number::{Number, part_of};
 use crate::{Energy, Power, Temperature, Time};
 
 /// When a store takes charge, and how fast.
@@ -17,21 +17,37 @@ pub struct ChargeLimit {
     pub highest: Option<Power>,
 }
 
-impl ChargeLimit {
-    /// Whether a pack of this temperature takes charge.
+/// Temperatures between which something may be charged.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct ChargeWindow {
+    pub(crate) coldest: Temperature,
+    pub(crate) warmest: Temperature,
+}
+
+impl ChargeWindow {
+    /// Whether what is so warm takes charge.
     #[cfg_attr(not(target_os = "none"), inline(always))]
-    pub(crate) fn allows<N: Number>(&self, pack: Temperature<N>) -> N::Mask {
-        let never = N::Mask::everywhere(false);
-        let too_cold = |coldest: Temperature| pack.below(coldest.everywhere());
-        let too_warm = |warmest: Temperature| warmest.everywhere().below(pack);
-        !(self.coldest.map_or(never, too_cold) | self.warmest.map_or(never, too_warm))
+    pub(crate) fn allows<N: Number>(&self, warmth: Temperature<N>) -> N::Mask {
+        !(warmth.below(self.coldest.everywhere()) | self.warmest.everywhere().below(warmth))
+    }
+}
+
+// Limits that are not there lie at infinity: without a branch, which lanes could not take.
+impl ChargeLimit {
+    /// Between which temperatures it takes charge.
+    pub(crate) fn window(&self) -> ChargeWindow {
+        let (cold, warm) = (f64::NEG_INFINITY, f64::INFINITY);
+        ChargeWindow {
+            coldest: self.coldest.unwrap_or(Temperature::from_kelvin(cold)),
+            warmest: self.warmest.unwrap_or(Temperature::from_kelvin(warm)),
+        }
     }
 
     /// What goes in of a panel's power at most, before the losses of charging.
     #[cfg_attr(not(target_os = "none"), inline(always))]
     fn fastest<N: Number>(&self, panel: Power<N>) -> Power<N> {
-        self.highest
-            .map_or(panel, |highest| panel.min(highest.everywhere()))
+        let highest = self.highest.unwrap_or(Power::from_watts(f64::INFINITY));
+        panel.min(highest.everywhere())
     }
 }
 
@@ -85,10 +101,7 @@ impl<N: Number> StoreHour<N> {
     #[cfg_attr(not(target_os = "none"), inline(always))]
     #[must_use]
     pub fn unmet_share(&self, wanted: Energy<N>) -> N {
-        let none = Energy::ZERO.everywhere();
-        let share = self.unmet / wanted;
-        let one = N::from(1.0);
-        N::choose(none.below(self.unmet), share.min(one), N::from(0.0))
+        part_of(self.unmet.si(), wanted.si())
     }
 }
 
@@ -116,11 +129,8 @@ impl Store {
         span: Time,
     ) -> StoreHour {
         state.pack = self.followed(state.pack, air, span);
-        let allowed = if self.limit.allows(state.pack) {
-            1.0
-        } else {
-            0.0
-        };
+        let allowed = self.limit.window().allows(state.pack);
+        let allowed = if allowed { 1.0 } else { 0.0 };
         let wanted = load * span;
         let hour = self.serve(state.held, panel, allowed, wanted, span);
         state.held = hour.held;
@@ -176,8 +186,13 @@ impl Store {
     /// Whether a store that is so warm carries a camera asleep and no more.
     #[cfg_attr(not(target_os = "none"), inline(always))]
     pub(crate) fn is_weak_at<N: Number>(&self, pack: Temperature<N>) -> N::Mask {
-        let weak = |below: Temperature| pack.below(below.everywhere());
-        self.weak_below.map_or(N::Mask::everywhere(false), weak)
+        pack.below(self.weak_below().everywhere())
+    }
+
+    /// The temperature below which it is weak: none where it never is.
+    pub(crate) fn weak_below(&self) -> Temperature {
+        let never = Temperature::from_kelvin(f64::NEG_INFINITY);
+        self.weak_below.unwrap_or(never)
     }
 
     fn followed(&self, pack: Temperature, air: Temperature, span: Time) -> Temperature {

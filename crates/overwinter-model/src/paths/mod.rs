@@ -196,26 +196,21 @@ impl Energies {
 
 impl<const L: usize> Followed<L> {
     /// At the start of the season.
-    #[inline(always)]
-    fn nothing_yet() -> Self {
-        let zero = Lanes::all(0.0);
-        let none = Energy::ZERO.everywhere();
-        Self {
-            ends: Ends::each(|_| Lanes::all(f64::INFINITY)),
-            causes: [None; L],
-            charge_left: zero,
-            counts: Counts {
-                alive_s: zero,
-                by_day: zero,
-                by_night: zero,
-                sessions: zero,
-                sent: zero,
-                check_ins: zero,
-            },
-            put_in: none,
-            self_discharge: none,
-            left: none,
-            panel: FromPanel::nothing(),
-        }
-    }
+    const NOTHING_YET: Self = Self {
+        ends: Ends::all(Lanes::all(f64::INFINITY)),
+        causes: [None; L],
+        charge_left: Lanes::all(0.0),
+        counts: Counts {
+            alive_s: Lanes::all(0.0),
+            by_day: Lanes::all(0.0),
+            by_night: Lanes::all(0.0),
+            sessions: Lanes::all(0.0),
+            sent: Lanes::all(0.0),
+            check_ins: Lanes::all(0.0),
+        },
+        put_in: Energy::<Lanes<L>>::NONE,
+        self_discharge: Energy::<Lanes<L>>::NONE,
+        left: Energy::<Lanes<L>>::NONE,
+        panel: FromPanel::<Lanes<L>>::NONE,
+    };
 }

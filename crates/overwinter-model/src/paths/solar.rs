@@ -6,9 +6,8 @@ use super::cells::{LaneCells, LaneState};
 use super::failures::{above_zero, any, note};
 use super::light::BlockLight;
 use crate::cell::{ChargeLimits, Charger, Charging, Levelling, Recharge};
-use crate::harvest::{FromPanel, Store, followed_share, nearer};
-use crate::lanes::{LaneMask, Lanes};
-use crate::number::Mask;
+use crate::harvest::{ChargeWindow, FromPanel, Store, followed_share, nearer};
+use crate::lanes::Lanes;
 use crate::pack::Pack;
 use crate::season::Feeds;
 use crate::units::{Charge, Energy, Power, Resistance, Temperature, Time, Voltage};
@@ -41,21 +40,19 @@ impl<'a> LaneFeeds<'a> {
         }
     }
 
-    /// Whether what is so warm takes charge.
-    #[inline(always)]
-    fn allows<const L: usize>(&self, warmth: Temperature<Lanes<L>>) -> LaneMask<L> {
+    /// Between which temperatures charge is taken.
+    fn window(&self) -> ChargeWindow {
         match self {
-            Self::Store(store) => store.limit.allows(warmth),
-            Self::Pack(pack) => pack.charging.allows(warmth),
+            Self::Store(store) => store.limit.window(),
+            Self::Pack(pack) => pack.charging.window(),
         }
     }
 
-    /// Whether a store that is so warm carries a camera asleep and no more.
-    #[inline(always)]
-    fn is_weak<const L: usize>(&self, warmth: Temperature<Lanes<L>>) -> LaneMask<L> {
+    /// Colder than this a store carries a camera asleep and no more.
+    fn weak_below(&self) -> Temperature {
         match self {
-            Self::Store(store) => store.is_weak_at(warmth),
-            Self::Pack(_) => LaneMask::everywhere(false),
+            Self::Store(store) => store.weak_below(),
+            Self::Pack(_) => Temperature::from_kelvin(f64::NEG_INFINITY),
         }
     }
 
@@ -122,14 +119,11 @@ pub(super) struct Offered<const L: usize> {
 
 impl<const L: usize> Offered<L> {
     /// No panel.
-    #[inline(always)]
-    pub(super) fn none() -> Self {
-        Self {
-            power: Power::ZERO.everywhere(),
-            allowed: Lanes::all(0.0),
-            weak: Lanes::all(0.0),
-        }
-    }
+    pub(super) const NONE: Self = Self {
+        power: Power::<Lanes<L>>::NONE,
+        allowed: Lanes::all(0.0),
+        weak: Lanes::all(0.0),
+    };
 }
 
 /// What the camera wants in a block.
@@ -176,31 +170,17 @@ pub(super) struct BlockSun<const L: usize> {
 
 impl<const L: usize> BlockSun<L> {
     /// No panel.
-    #[inline(always)]
-    pub(super) fn none() -> Self {
-        let none = Energy::ZERO.everywhere();
-        Self::of_pack(
-            Recharge::nothing(),
-            Wanted {
-                all: none,
-                events: none,
-            },
-        )
-    }
-
-    /// A pack that is charged.
-    #[inline(always)]
-    fn of_pack(recharge: Recharge<Lanes<L>>, wanted: Wanted<L>) -> Self {
-        let none = Energy::ZERO.everywhere();
-        Self {
-            on_pack: OnPack::ALL,
-            held: none,
-            kept: recharge.kept,
-            self_discharge: none,
-            panel: recharge.panel,
-            wanted,
-        }
-    }
+    pub(super) const NONE: Self = Self {
+        on_pack: OnPack::ALL,
+        held: Energy::<Lanes<L>>::NONE,
+        kept: Charge::<Lanes<L>>::NONE,
+        self_discharge: Energy::<Lanes<L>>::NONE,
+        panel: FromPanel::<Lanes<L>>::NONE,
+        wanted: Wanted {
+            all: Energy::<Lanes<L>>::NONE,
+            events: Energy::<Lanes<L>>::NONE,
+        },
+    };
 }
 
 /// A block in which a store holds `held` at first and serves the camera as far as it can. While it is
@@ -222,7 +202,7 @@ pub(super) fn serve<const L: usize>(
             events: left * (Lanes::all(1.0) - offered.weak) + offered.weak,
         },
         held: hour.held,
-        kept: Charge::ZERO.everywhere(),
+        kept: Charge::<Lanes<L>>::NONE,
         self_discharge: hour.self_discharge,
         panel: hour.panel,
         wanted,
@@ -249,9 +229,9 @@ impl<const L: usize> Sunlit<L> {
         Self {
             held: held.everywhere(),
             warmth: Temperature::REFERENCE.everywhere(),
-            panel: FromPanel::nothing(),
-            wanted: Energy::ZERO.everywhere(),
-            from_pack: Energy::ZERO.everywhere(),
+            panel: FromPanel::<Lanes<L>>::NONE,
+            wanted: Energy::<Lanes<L>>::NONE,
+            from_pack: Energy::<Lanes<L>>::NONE,
             dry_blocks: Lanes::all(0.0),
         }
     }
@@ -267,6 +247,7 @@ impl<const L: usize> Sunlit<L> {
         first: bool,
     ) -> Offered<L> {
         let follows = followed_share(light.piece, feeds.lag());
+        let (window, weak_below) = (feeds.window(), feeds.weak_below().everywhere());
         let (mut allowed, mut weak, mut pieces) = (Lanes::all(0.0), Lanes::all(0.0), 0.0);
         let mut starts = first;
         for piece in light.pieces.iter().filter(|piece| piece.air_k > 0.0) {
@@ -274,8 +255,8 @@ impl<const L: usize> Sunlit<L> {
             let share = if starts { 1.0 } else { follows };
             starts = false;
             self.warmth = nearer(self.warmth, air, share);
-            allowed += feeds.allows(self.warmth).ones() * piece.share;
-            weak += feeds.is_weak(self.warmth).ones();
+            allowed += window.allows(self.warmth).ones() * piece.share;
+            weak += self.warmth.below(weak_below).ones();
             pieces += 1.0;
         }
         Offered {
@@ -298,10 +279,15 @@ impl<const L: usize> Sunlit<L> {
         let offered_energy = offered.power * block.span.everywhere();
         let allowed = offered.power * offered.allowed;
         if !any(allowed.si()) {
-            let mut nothing = Recharge::nothing();
-            nothing.panel.offered = offered_energy;
-            nothing.panel.kept_out = offered_energy;
-            return BlockSun::of_pack(nothing, wanted);
+            return BlockSun {
+                panel: FromPanel {
+                    offered: offered_energy,
+                    kept_out: offered_energy,
+                    ..FromPanel::<Lanes<L>>::NONE
+                },
+                wanted,
+                ..BlockSun::NONE
+            };
         }
         let cells = pack.cells;
         let charger = Charger {
@@ -320,7 +306,13 @@ impl<const L: usize> Sunlit<L> {
             limit: limit * Lanes::all(feeds.cells_in_series),
             room: cells.room(pack.state, pack.drawn, pack.levelling),
         };
-        BlockSun::of_pack(charger.charge(offered_energy, fastest, &limits), wanted)
+        let Recharge { kept, panel } = charger.charge(offered_energy, fastest, &limits);
+        BlockSun {
+            kept,
+            panel,
+            wanted,
+            ..BlockSun::NONE
+        }
     }
 
     /// Takes `part` of a block in each lane, and gives what a store lost by lying there.

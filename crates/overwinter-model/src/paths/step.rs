@@ -39,6 +39,9 @@ pub fn follow<T: Traffic<L>, const L: usize>(
     observe: &mut impl FnMut(u32, &Today<L>),
 ) -> Followed<L> {
     let mut paths = Paths::start(prepared, luck);
+    // What is known to others stays in memory, lane beside lane, and is taken from there by whole
+    // registers. Compilers that may take it apart keep single lanes where ways meet, at a third of the speed.
+    core::hint::black_box(&mut paths);
     let mut days = air.iter().chain(core::iter::repeat(&DayAir::EXPECTED));
     for (day, blocks) in (0..).zip(blocks.chunks(per_day.max(1))) {
         let Some(air) = days.next() else { break };
@@ -89,7 +92,6 @@ pub(super) struct Paths<'a, 'b, const L: usize> {
     /// 1 in each lane that is alive, else 0.
     pub(super) alive: Lanes<L>,
     pub(super) seconds: f64,
-    pub(super) charge_left: Lanes<L>,
     pub(super) cause: Lanes<L>,
     pub(super) doubted_below_k: f64,
     /// 1 in each lane whose pack has a share of it in the block, else 0: a store does the rest.
@@ -116,16 +118,15 @@ impl<'a, 'b, const L: usize> Paths<'a, 'b, L> {
         let scenario = prepared.scenario;
         let cells = &prepared.cells;
         let state = cells.start(&scenario.start, luck.ordinary, luck.weakest);
-        let mut followed = Followed::nothing_yet();
+        let mut followed = Followed::NOTHING_YET;
         let sunlit = Sunlit::start(prepared.feeds.as_ref());
         followed.put_in = cells.energy(&state) * Lanes::all(prepared.strings) + sunlit.held;
         Self {
             prepared,
             luck,
             open_circuit: cells.open_circuit(&state, Lanes::all(1.0)),
-            charge_left: cells.charge_left(&state),
             state,
-            polarisation: Voltage::ZERO.everywhere(),
+            polarisation: Voltage::<Lanes<L>>::NONE,
             waiting: Lanes::all(0.0),
             on_card: Lanes::all(0.0),
             alive: Lanes::all(1.0),
@@ -134,8 +135,8 @@ impl<'a, 'b, const L: usize> Paths<'a, 'b, L> {
             doubted_below_k: doubted_below_k(prepared),
             on_pack: OnPack::ALL,
             sunlit,
-            of_store: Energy::ZERO.everywhere(),
-            by_warmth: Energy::ZERO.everywhere(),
+            of_store: Energy::<Lanes<L>>::NONE,
+            by_warmth: Energy::<Lanes<L>>::NONE,
             followed,
         }
     }
@@ -231,7 +232,7 @@ impl<const L: usize> Paths<'_, '_, L> {
     #[inline(always)]
     fn offered(&mut self, block: &Block, air: &DayAir<L>) -> Offered<L> {
         let (Some(feeds), Some(light)) = (&self.prepared.feeds, &block.light) else {
-            return Offered::none();
+            return Offered::NONE;
         };
         let first = self.seconds <= 0.0;
         let power = light.power(air.clearer);
@@ -243,7 +244,7 @@ impl<const L: usize> Paths<'_, '_, L> {
     #[inline(always)]
     fn served(&mut self, block: &Block, offered: &Offered<L>, done: &Done<L>) -> BlockSun<L> {
         let Some(LaneFeeds::Store(store)) = &self.prepared.feeds else {
-            return BlockSun::none();
+            return BlockSun::NONE;
         };
         let wanted = self.wanted(block, done);
         let sun = serve(store, self.sunlit.held, block, offered, wanted);
@@ -255,7 +256,7 @@ impl<const L: usize> Paths<'_, '_, L> {
     #[inline(always)]
     fn today(&self) -> Today<L> {
         Today {
-            charge_left: self.charge_left,
+            charge_left: self.prepared.cells.charge_left(&self.state),
             in_store: self.sunlit.held,
             panel: self.sunlit.panel,
             wanted: self.sunlit.wanted,
@@ -311,7 +312,6 @@ impl<const L: usize> Paths<'_, '_, L> {
         }
         self.state = LaneState::choose(above_zero(self.alive), &after, &self.state);
         self.alive *= (!above_zero(cause)).ones();
-        self.charge_left = cells.charge_left(&self.state);
         self.seconds += block.span.as_seconds();
     }
 
@@ -349,7 +349,7 @@ impl<const L: usize> Paths<'_, '_, L> {
     fn finish(self) -> Followed<L> {
         let strings = Lanes::all(self.prepared.strings);
         let mut followed = self.followed;
-        followed.charge_left = self.charge_left;
+        followed.charge_left = self.prepared.cells.charge_left(&self.state);
         // Warmth of the air that became electrical energy was put in.
         followed.put_in += self.by_warmth.max(Energy::ZERO.everywhere()) * strings;
         followed.left = self.prepared.cells.energy(&self.state) * strings + self.sunlit.held;

@@ -35,6 +35,14 @@ impl Ending {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Ends<T>([T; Ending::ALL.len()]);
 
+impl<T: Copy> Ends<T> {
+    /// The same for each.
+    #[must_use]
+    pub const fn all(value: T) -> Self {
+        Self([value; Ending::ALL.len()])
+    }
+}
+
 impl<T> Ends<T> {
     /// What `of` says of each.
     #[inline(always)]

@@ -1,6 +1,6 @@
 //! What a panel does to the pack that it charges.
 
-use crate::cell::{ChargeLimits, Charger, Recharge};
+use crate::cell::{ChargeLimits, Charger, Charging, Recharge};
 use crate::harvest::FromPanel;
 use crate::pack::{Pack, PackAt, PackState};
 use crate::units::{Charge, Energy, Power, Temperature, Time, mean};
@@ -32,7 +32,7 @@ pub(super) fn recharge(pack: &Pack, at: &PackAt<'_>, state: &PackState, offer: &
         return Recharge::nothing();
     }
     let offered = offer.panel * offer.span;
-    let allowed = |charging: &&_| crate::cell::Charging::allows(charging, offer.warmth);
+    let allowed = |charging: &&Charging| charging.window().allows(offer.warmth);
     let Some(charging) = pack.cell().rechargeable().filter(allowed) else {
         let panel = FromPanel {
             offered,
