@@ -53,7 +53,13 @@ pub fn first_reason(camera: &Camera, outcome: &Outcome) -> Option<String> {
 /// The last good day before a share of the seasons has ended.
 #[must_use]
 pub fn until(season: &Season, ends: &Ends, share: f64) -> String {
-    match ends.days_at(share) {
+    last_day(season, ends.days_at(share))
+}
+
+/// The last good day before so many days have gone by.
+#[must_use]
+pub fn last_day(season: &Season, days: Option<f64>) -> String {
+    match days {
         None => "season's end".to_owned(),
         Some(days) if days < 1.0 => "not one day".to_owned(),
         Some(days) => words::date(words::last_good_day(season, Time::from_days(days))),

@@ -263,14 +263,12 @@ fn run_compare(args: &CompareArgs) -> Result<String, Failure> {
     let cells = answer::compare::find_cells(&args.cells, host().files)?;
     let line = load(&args.line)?;
     may_draw(plot.as_ref())?;
-    let compared = answer::compare::run(&line, &cells, args.odds.paths(), &host())?;
-    draw(plot.as_ref(), || {
-        plot::compare(&compare::bars(&line, &compared))
-    })?;
+    let answer = answer::compare::answer(&line, &cells, args.odds.paths(), &host())?;
+    draw(plot.as_ref(), || plot::compare(&compare::bars(&answer)))?;
     Ok(if args.output.json {
-        compare::json(&line, &compared)
+        compare::json(&answer)
     } else {
-        compare::text(&line, &compared)
+        compare::text(&answer)
     })
 }
 
