@@ -1,6 +1,7 @@
 //! What a command answers: worked out here, printed and drawn by whoever asked.
 
 pub mod budget;
+pub mod catalogue;
 pub mod check;
 pub mod compare;
 pub mod discharge;

@@ -28,10 +28,11 @@ pub(super) struct CatalogueArgs {
 pub(super) fn run_catalogue(args: &CatalogueArgs) -> Result<Vec<u8>, Failure> {
     let json = args.form.json;
     let Some(points) = &args.from else {
+        let cells = answer::catalogue::answer();
         let answer = if json {
-            catalogue::json()
+            catalogue::json(&cells)
         } else {
-            catalogue::text()
+            catalogue::text(&cells)
         };
         return Ok(answer.into());
     };
@@ -48,10 +49,11 @@ pub(super) fn run_catalogue(args: &CatalogueArgs) -> Result<Vec<u8>, Failure> {
         }
         file.write(text.as_bytes())?;
     }
+    let answer = fitted.answer(path);
     let answer = if json {
-        own_cell::json(&fitted, path)
+        own_cell::json(&answer)
     } else {
-        own_cell::text(&fitted, path)
+        own_cell::text(&answer)
     };
     Ok(answer.into())
 }

@@ -72,23 +72,23 @@ pub(super) fn run_discharge(args: &DischargeArgs) -> Result<String, Failure> {
     may_draw(plot.as_ref())?;
     let air = air(args)?;
     let duty = duty(args)?;
-    let mut results = Vec::with_capacity(cells.len());
+    let mut tests = Vec::with_capacity(cells.len());
     for entry in cells {
         let test = answer::discharge::BenchTest {
             duty: duty.clone(),
             air: air.clone(),
             cut_off: cut_off(args, &entry)?,
         };
-        let result = answer::discharge::run(&entry, &test)?;
-        results.push((entry, test, result));
+        tests.push((entry, test));
     }
+    let answer = answer::discharge::answer(tests)?;
     draw(plot.as_ref(), || {
-        plot::discharge(&discharge::curves(&results))
+        plot::discharge(&discharge::curves(&answer))
     })?;
     Ok(if args.output.json {
-        discharge::json(&results)
+        discharge::json(&answer)
     } else {
-        discharge::text(&results)
+        discharge::text(&answer)
     })
 }
 

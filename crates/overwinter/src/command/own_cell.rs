@@ -3,18 +3,16 @@
 use std::path::Path;
 
 use crc::{CRC_32_ISO_HDLC, Crc};
-use overwinter_line::answer::own_cell::OwnCell;
+use overwinter_line::answer::own_cell::{
+    Errors, OwnCell, OwnCellAnswer, PointDocument, PointError,
+};
 use overwinter_line::cells;
-use overwinter_line::fit::{Errors, Group, Residual};
-use overwinter_line::own::{Move, OwnPoints};
-use overwinter_line::points::Measure;
 use overwinter_line::problem::Failure;
 use overwinter_line::shown;
 use overwinter_line::words;
-use serde_json::{Value, json};
 
+use super::json_text;
 use super::paragraph::wrap;
-use super::{document, rounded};
 use crate::output::{Kind, Output};
 use crate::table::{Column, Table};
 
@@ -73,40 +71,44 @@ fn is_unchanged(file: &[u8]) -> bool {
         && u32::from_str_radix(sum.trim_end(), 16) == Ok(CHECKSUM.checksum(cell.as_bytes()))
 }
 
+/// The answer for a script.
+#[must_use]
+pub fn json(answer: &OwnCellAnswer) -> String {
+    json_text(&answer.document)
+}
+
 /// The answer for a person.
 #[must_use]
-pub fn text(fitted: &OwnCell, file: Option<&Path>) -> String {
-    let OwnCell { own, cell } = fitted;
+pub fn text(answer: &OwnCellAnswer) -> String {
+    let (document, details) = (&answer.document, &answer.details);
     let mut text = format!(
         "{}: a cell of your own, like {}, points: {}.\n\n",
-        cell.name,
-        own.like.name,
-        own.points.len()
+        document.name, document.like, details.points
     );
-    let residuals = fitted.residuals();
-    if !residuals.is_empty() {
-        text.push_str(&points_table(&residuals));
+    if !document.points.is_empty() {
+        text.push_str(&points_table(&document.points));
         text.push_str("\n\n");
-        for (what, errors) in errors(&residuals) {
-            text.push_str(&format!("{what}: {errors}\n"));
+        for (what, key) in &details.kinds {
+            if let Some(errors) = document.errors.get(key) {
+                text.push_str(&format!("{what}: {}\n", errors_in_words(errors)));
+            }
         }
         text.push('\n');
     }
-    text.push_str(&moves_text(own, &fitted.moves()));
-    if let Some(caution) = fitted.caution() {
-        text.push_str(&format!("\n{}.\n", wrap(&caution)));
+    text.push_str(&moves_text(answer));
+    if let Some(caution) = &document.caution {
+        text.push_str(&format!("\n{}.\n", wrap(caution)));
     }
-    if let Some(file) = file {
+    if let Some(file) = &document.file {
         text.push_str(&format!(
-            "\nName {} wherever a cell is named; a line file takes the path from its own folder.\n",
-            shown::path(file)
+            "\nName {file} wherever a cell is named; a line file takes the path from its own folder.\n"
         ));
     }
     text
 }
 
 /// Every point beside the model's figure.
-fn points_table(residuals: &[Residual<'_>]) -> String {
+fn points_table(points: &[PointDocument]) -> String {
     let head = [
         ("point", Column::Left),
         ("quantity", Column::Left),
@@ -118,21 +120,20 @@ fn points_table(residuals: &[Residual<'_>]) -> String {
         ("modelled", Column::Right),
         ("error", Column::Right),
     ];
-    let points = Table::of(residuals).with(head, |residual| {
-        let row = &residual.point.row;
+    let points = Table::of(points).with(head, |point| {
         let volts = |volts| words::volts(overwinter_model::Voltage::from_volts(volts));
         let celsius =
             |celsius| words::temperature(overwinter_model::Temperature::from_celsius(celsius));
         [
-            row.id.clone(),
-            row.quantity.clone(),
-            row.temp_c.map_or(String::new(), celsius),
-            row.condition_load.clone(),
-            row.state.clone(),
-            row.cutoff_v.map_or(String::new(), volts),
-            digits(row.value),
-            digits(residual.ours),
-            error(residual),
+            point.point.clone(),
+            point.quantity.clone(),
+            point.temperature_c.map_or(String::new(), celsius),
+            point.load.clone(),
+            point.state.clone(),
+            point.cutoff_v.map_or(String::new(), volts),
+            digits(point.published.0),
+            digits(point.modelled.0),
+            error(point.error),
         ]
     });
     points.text()
@@ -146,128 +147,49 @@ fn digits(value: f64) -> String {
     format!("{value:.decimals$}")
 }
 
-fn error(residual: &Residual<'_>) -> String {
-    match residual.point.measure {
-        Measure::Relative => format!("{:+.1} %", 100.0 * residual.off),
-        Measure::Absolute => format!("{:+.0} mV", 1000.0 * residual.off),
+fn error(error: PointError) -> String {
+    match error {
+        PointError::Percent(error) => format!("{:+.1} %", error.0),
+        PointError::Millivolts(error) => format!("{:+.0} mV", error.0),
     }
 }
 
 /// Errors of what is judged by its share, and of voltages, in words.
-fn errors(residuals: &[Residual<'_>]) -> Vec<(&'static str, String)> {
-    let mut said = Vec::new();
-    for group in Group::ALL {
-        let of_group = residuals
-            .iter()
-            .filter(|r| Group::of(&r.point.row) == group);
-        if let Some(errors) = Errors::of(of_group) {
-            let (scale, unit) = unit_of(group);
-            said.push((
-                group.word(),
-                format!(
-                    "median error {:.1} {unit}, worst {:.1} {unit}",
-                    scale * errors.median,
-                    scale * errors.worst
-                ),
-            ));
-        }
-    }
-    said
+fn errors_in_words(errors: &Errors) -> String {
+    let unit = match errors.unit {
+        "mv" => "mV a cell",
+        _ => "%",
+    };
+    format!(
+        "median error {:.1} {unit}, worst {:.1} {unit}",
+        errors.median, errors.worst
+    )
 }
 
-/// The unit in which errors of a group are told, and how many of it make one of the model's.
-fn unit_of(group: Group) -> (f64, &'static str) {
-    match group {
-        Group::Voltages => (1000.0, "mV a cell"),
-        Group::Services | Group::Resistances => (100.0, "%"),
-    }
-}
-
-fn moves_text(own: &OwnPoints, moves: &[Move]) -> String {
-    let like = own.like.name;
-    if moves.is_empty() {
+fn moves_text(answer: &OwnCellAnswer) -> String {
+    let document = &answer.document;
+    let like = document.like;
+    if document.moved.is_empty() {
         return format!("Nothing moved: the points are those of {like}.\n");
     }
     let head = [
         ("moved", Column::Left),
         (like, Column::Right),
-        (own.name.as_str(), Column::Right),
+        (document.name.as_str(), Column::Right),
         ("unit", Column::Left),
         ("change", Column::Right),
     ];
-    let moves = Table::of(moves).with(head, |moved| {
+    let moves = document.moved.iter().zip(&answer.details.moved);
+    let moves = Table::of(moves).with(head, |(moved, (what, unit))| {
+        let (from, to) = (moved.from.0, moved.to.0);
         [
-            moved.what.to_owned(),
-            digits(moved.from),
-            digits(moved.to),
-            moved.unit.to_owned(),
-            format!("{:+.1} %", 100.0 * (moved.to / moved.from - 1.0)),
+            (*what).to_owned(),
+            digits(from),
+            digits(to),
+            (*unit).to_owned(),
+            format!("{:+.1} %", 100.0 * (to / from - 1.0)),
         ]
     });
     let table = moves.text();
     format!("{table}\n\nAll else is as in {like}: these points cannot tell it.\n")
-}
-
-/// The answer for a script.
-#[must_use]
-pub fn json(fitted: &OwnCell, file: Option<&Path>) -> String {
-    let residuals = fitted.residuals();
-    let errors = Group::ALL.iter().filter_map(|&group| {
-        let of_group = residuals
-            .iter()
-            .filter(|r| Group::of(&r.point.row) == group);
-        let errors = Errors::of(of_group)?;
-        let (key, unit, scale) = match group {
-            Group::Services => ("durations", "pct", 100.0),
-            Group::Voltages => ("voltages", "mv", 1000.0),
-            Group::Resistances => ("resistances", "pct", 100.0),
-        };
-        let errors = json!({
-            "points": errors.points,
-            format!("median_{unit}"): rounded(scale * errors.median, 2),
-            format!("worst_{unit}"): rounded(scale * errors.worst, 2),
-        });
-        Some((key.to_owned(), errors))
-    });
-    document(&json!({
-        "name": fitted.cell.name,
-        "title": fitted.cell.title,
-        "like": fitted.own.like.name,
-        "rated_mah": rounded(fitted.cell.rated.as_milliampere_hours(), 3),
-        "capacity_mah": rounded(fitted.cell.cell.capacity.as_milliampere_hours(), 3),
-        "mass_g": rounded(fitted.cell.mass_g, 2),
-        "caution": fitted.caution(),
-        "points": residuals.iter().map(point_json).collect::<Vec<_>>(),
-        "errors": errors.collect::<serde_json::Map<String, Value>>(),
-        "moved": fitted.moves().iter().map(move_json).collect::<Vec<_>>(),
-        "file": file.map(shown::path),
-    }))
-}
-
-fn point_json(residual: &Residual<'_>) -> Value {
-    let row = &residual.point.row;
-    let (key, error) = match residual.point.measure {
-        Measure::Relative => ("error_pct", 100.0 * residual.off),
-        Measure::Absolute => ("error_mv", 1000.0 * residual.off),
-    };
-    json!({
-        "point": row.id,
-        "quantity": row.quantity,
-        "temperature_c": row.temp_c,
-        "load": row.condition_load,
-        "state": row.state,
-        "cutoff_v": row.cutoff_v,
-        "source": row.source_id,
-        "published": rounded(row.value, 6),
-        "modelled": rounded(residual.ours, 6),
-        key: rounded(error, 2),
-    })
-}
-
-fn move_json(moved: &Move) -> Value {
-    json!({
-        "key": moved.key,
-        "from": rounded(moved.from, 9),
-        "to": rounded(moved.to, 9),
-    })
 }

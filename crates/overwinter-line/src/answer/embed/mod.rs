@@ -1,10 +1,19 @@
 //! `embed`: a camera's season as bytes for a microcontroller, and what such bytes hold.
 
+mod document;
+
 use std::path::Path;
 
 use overwinter_model::Weather;
 use overwinter_model::blob::{
     self, Air, BlobError, Installation, MOST_BYTES, MonthClearness, Sunlight,
+};
+use serde::Serialize;
+
+pub use document::{
+    ActivityDocument, AirDocument, BlobDocument, BlobPanel, BlobSeason, BurstsDocument,
+    CellsDocument, CheckInDocument, DrawDocument, FeedsDocument, MonthDocument, PlaceDocument,
+    UploadDocument,
 };
 
 use super::refused;
@@ -16,6 +25,15 @@ use crate::source::read_bytes;
 
 /// A file larger than this is no blob: what its length can say, and the envelope.
 const LARGEST_FILE_BYTES: u64 = 66_000;
+
+/// The answer.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Embedded {
+    /// What a script reads.
+    pub document: BlobDocument,
+    /// All that the blob holds.
+    pub holds: Installation,
+}
 
 /// A blob and what it holds.
 #[derive(Clone, Debug)]
@@ -52,10 +70,13 @@ impl Blob {
         Ok(Self { bytes, holds })
     }
 
-    /// What it holds.
+    /// The answer about it.
     #[must_use]
-    pub fn holds(&self) -> &Installation {
-        &self.holds
+    pub fn answer(&self) -> Embedded {
+        Embedded {
+            document: document::document(&self.bytes, &self.holds),
+            holds: self.holds.clone(),
+        }
     }
 
     /// Its bytes, as they stand in a file.

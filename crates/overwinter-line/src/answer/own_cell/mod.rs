@@ -1,10 +1,20 @@
 //! `catalogue --from`: a cell of one's own, fitted to one's own points.
 
+mod document;
+
+use std::path::Path;
+
+pub use document::{
+    Errors, MovedDocument, OwnCellAnswer, OwnCellDetails, OwnCellDocument, PointDocument,
+    PointError,
+};
+
 use crate::cells::{self, NamedCell};
 use crate::fit::{Residual, residuals};
 use crate::host::Host;
 use crate::own::{Move, OwnPoints, fit, moves};
 use crate::problem::Failure;
+use crate::shown;
 
 /// A fitted cell and what it was fitted to.
 pub struct OwnCell {
@@ -15,9 +25,13 @@ pub struct OwnCell {
 }
 
 impl OwnCell {
-    /// Every point beside the model's figure.
+    /// The answer about it; `file` is what it is written to.
     #[must_use]
-    pub fn residuals(&self) -> Vec<Residual<'_>> {
+    pub fn answer(&self, file: Option<&Path>) -> OwnCellAnswer {
+        OwnCellAnswer::of(self, file.map(shown::path))
+    }
+
+    fn residuals(&self) -> Vec<Residual<'_>> {
         residuals(&(&self.cell).into(), &self.own.points)
     }
 
@@ -27,8 +41,7 @@ impl OwnCell {
     }
 
     /// Said where the capacity is one that no other maker's cell has.
-    #[must_use]
-    pub fn caution(&self) -> Option<String> {
+    fn caution(&self) -> Option<String> {
         let ratio = self.capacity_ratio();
         (!USUAL_RATIO.contains(&ratio)).then(|| {
             format!(
@@ -40,9 +53,7 @@ impl OwnCell {
         })
     }
 
-    /// What the points have moved.
-    #[must_use]
-    pub fn moves(&self) -> Vec<Move> {
+    fn moves(&self) -> Vec<Move> {
         moves(&self.own.like.cell, &self.cell.cell)
     }
 }
