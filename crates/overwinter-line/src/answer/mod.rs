@@ -1,5 +1,6 @@
 //! What a command answers: worked out here, printed and drawn by whoever asked.
 
+mod any;
 pub mod budget;
 pub mod catalogue;
 pub mod check;
@@ -16,8 +17,11 @@ pub mod request;
 pub mod revisit;
 pub mod settings;
 pub mod solar;
+pub mod sun;
 pub mod sweep;
 pub mod warnings;
+
+pub use any::{Answer, Answered, Request, answer};
 
 use crate::problem::Failure;
 

@@ -4,6 +4,7 @@ mod above;
 mod lens;
 
 use overwinter_model::{CIVIL_TWILIGHT_ALTITUDE_DEG, Place, SUNRISE_ALTITUDE_DEG, SunDay, Time};
+use serde::{Serialize, Serializer};
 use time::{Date, PrimitiveDateTime, Time as ClockTime};
 
 pub use above::Above;
@@ -17,9 +18,10 @@ use crate::line::Line;
 pub const WITHIN_DEG: f64 = 30.0;
 
 /// The sun over one day of the season: what happens between its two midnights.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct DaySun {
     /// Which day.
+    #[serde(serialize_with = "iso_date")]
     pub date: Date,
     /// When its centre stands above the horizon, with refraction.
     pub up: Above,
@@ -33,6 +35,11 @@ pub struct DaySun {
     pub rises_deg: Vec<f64>,
     /// Directions in which it sets.
     pub sets_deg: Vec<f64>,
+}
+
+/// A date as `2026-11-01`.
+fn iso_date<S: Serializer>(date: &Date, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.collect_str(date)
 }
 
 impl DaySun {
@@ -66,7 +73,7 @@ impl DaySun {
 }
 
 /// The sun over a season.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct SunSeason {
     /// Its days.
     pub days: Vec<DaySun>,
