@@ -10,6 +10,7 @@ use super::forecast::{self, Forecast, ForecastRequest};
 use super::request::LineRequest;
 use super::revisit::{self, Revisit, RevisitRequest};
 use super::settings::{self, SettingsAnswer, SettingsRequest};
+use super::solar::{self, Solar, SolarRequest};
 use super::sun::{self, SunAnswer, SunRequest};
 use super::sweep::{Sweep, SweepAnswer, SweepRequest, parse_axes};
 use crate::host::Host;
@@ -27,6 +28,8 @@ pub enum Request {
     Sweep(SweepRequest),
     /// What each setting gains.
     Settings(SettingsRequest),
+    /// The smallest panel and store.
+    Solar(SolarRequest),
     /// When to be back.
     Revisit(RevisitRequest),
     /// The sun over the season.
@@ -49,6 +52,8 @@ pub enum Answer {
     Sweep(Box<SweepAnswer>),
     /// Of [`Request::Settings`].
     Settings(Box<SettingsAnswer>),
+    /// Of [`Request::Solar`].
+    Solar(Box<Solar>),
     /// Of [`Request::Revisit`].
     Revisit(Box<Revisit>),
     /// Of [`Request::Sun`].
@@ -90,6 +95,14 @@ pub fn answer(request: &Request, host: &Host<'_>) -> Result<Answered, Failure> {
             let answer = settings::answer(line, request.paths, host)?;
             Ok(Answer::Settings(Box::new(answer)))
         }),
+        Request::Solar(request) => {
+            let asked = request.line.read(host)?;
+            let answer = solar::answer(&asked.file, &asked.line, request, host)?;
+            Ok(Answered {
+                answer: Answer::Solar(Box::new(answer)),
+                doubts: asked.doubts,
+            })
+        }
         Request::Revisit(request) => of_line(&request.line, host, |line| {
             let answer = revisit::answer(line, request, host)?;
             Ok(Answer::Revisit(Box::new(answer)))
@@ -187,7 +200,7 @@ mod tests {
                 Request::Check(_) => matches!(answered.answer, Answer::Check(_)),
                 Request::Sun(_) => matches!(answered.answer, Answer::Sun(_)),
                 Request::Catalogue => matches!(answered.answer, Answer::Catalogue(_)),
-                Request::Settings(_) | Request::Revisit(_) => false,
+                Request::Settings(_) | Request::Solar(_) | Request::Revisit(_) => false,
             };
             assert!(same, "{request:?}");
             let again = answer(request, &host).unwrap_or_else(|why| panic!("{why}"));

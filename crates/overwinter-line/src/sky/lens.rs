@@ -66,7 +66,7 @@ pub struct Turn {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Spell {
     /// First day.
-    #[serde(serialize_with = "super::iso_date")]
+    #[serde(serialize_with = "crate::words::iso_date")]
     pub first: Date,
     /// Each day's first and last minute of it since the clock's midnight, from the first day on.
     pub minutes: Vec<(u16, u16)>,

@@ -4,7 +4,7 @@ mod above;
 mod lens;
 
 use overwinter_model::{CIVIL_TWILIGHT_ALTITUDE_DEG, Place, SUNRISE_ALTITUDE_DEG, SunDay, Time};
-use serde::{Serialize, Serializer};
+use serde::Serialize;
 use time::{Date, PrimitiveDateTime, Time as ClockTime};
 
 pub use above::Above;
@@ -21,7 +21,7 @@ pub const WITHIN_DEG: f64 = 30.0;
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct DaySun {
     /// Which day.
-    #[serde(serialize_with = "iso_date")]
+    #[serde(serialize_with = "crate::words::iso_date")]
     pub date: Date,
     /// When its centre stands above the horizon, with refraction.
     pub up: Above,
@@ -35,11 +35,6 @@ pub struct DaySun {
     pub rises_deg: Vec<f64>,
     /// Directions in which it sets.
     pub sets_deg: Vec<f64>,
-}
-
-/// A date as `2026-11-01`.
-fn iso_date<S: Serializer>(date: &Date, serializer: S) -> Result<S::Ok, S::Error> {
-    serializer.collect_str(date)
 }
 
 impl DaySun {

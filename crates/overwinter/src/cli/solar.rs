@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 use overwinter_line::answer;
 use overwinter_line::answer::request::Asked;
-use overwinter_line::answer::solar::Wanted;
+use overwinter_line::answer::solar::{SolarRequest, Wanted};
 use overwinter_line::odds::Paths;
 use overwinter_line::problem::Failure;
 
@@ -50,9 +50,14 @@ pub(super) fn run_solar(args: &SolarArgs) -> Result<String, Failure> {
         seed: args.seed,
     };
     let wanted = Wanted::parse(&args.odds, paths)?;
-    let Asked { file, line, .. } = read(&args.line.request())?;
+    let request = SolarRequest {
+        line: args.line.request(),
+        wanted,
+        paths,
+    };
+    let Asked { file, line, .. } = read(&request.line)?;
     may_draw(plot.as_ref())?;
-    let solar = answer::solar::run(&file, &line, wanted, paths, &host())?;
+    let solar = answer::solar::answer(&file, &line, &request, &host())?;
     draw(plot.as_ref(), || plot::solar(&solar::drawing(&solar)))?;
     Ok(if args.output.json {
         solar::json(&solar)

@@ -164,9 +164,9 @@ mod tests {
     #[test]
     fn a_blob_runs_to_the_very_bits_of_the_forecast() {
         for example in [
-            include_str!("../../../../examples/northern-winter.toml"),
-            include_str!("../../../../examples/southern-autumn.toml"),
-            include_str!("../../../../examples/alpine-pass.toml"),
+            include_str!("../../../../../examples/northern-winter.toml"),
+            include_str!("../../../../../examples/southern-autumn.toml"),
+            include_str!("../../../../../examples/alpine-pass.toml"),
         ] {
             let files = InMemory::default().with("line.toml", example);
             let line = line::load(&files, Path::new("line.toml")).expect("an example");

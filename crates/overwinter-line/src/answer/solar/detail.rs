@@ -1,6 +1,7 @@
 //! One size looked at closely: the worst weeks, what becomes of the light, and its place.
 
 use overwinter_model::Time;
+use serde::Serialize;
 use time::{Date, Duration};
 
 use super::place::InPlace;
@@ -13,7 +14,7 @@ use crate::odds::{OddsError, PanelMean, SunDays};
 use crate::run::{SeasonAir, run_camera};
 
 /// Why a size is looked at.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub enum Why {
     /// It is the file's own.
     Own,
@@ -26,6 +27,7 @@ pub enum Why {
 }
 
 /// A size looked at closely.
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Detail {
     /// Why this one.
     pub why: Why,
@@ -48,7 +50,7 @@ pub struct Detail {
 }
 
 /// How long a full store or pack lasts without any sun.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub enum WithoutSun {
     /// So many days.
     Days(f64),

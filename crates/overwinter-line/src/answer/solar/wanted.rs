@@ -2,9 +2,10 @@
 
 use crate::odds::Paths;
 use crate::problem::Failure;
+use serde::Serialize;
 
 /// A share of the seasons in which a camera shall live to the end: above 0, below 1.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Wanted(f64);
 
 impl Wanted {

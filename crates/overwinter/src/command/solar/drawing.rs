@@ -8,9 +8,9 @@ use crate::plot;
 /// For each camera the odds of being alive over panel and store, and the weeks of the size that is
 /// looked at closely.
 #[must_use]
-pub fn drawing(solar: &Solar<'_>) -> plot::Solar {
+pub fn drawing(solar: &Solar) -> plot::Solar {
     let cameras = solar.cameras.iter().map(|one| plot::CameraSolar {
-        name: one.camera.name.clone(),
+        name: one.name.clone(),
         map: Some(panel_map(solar, one)),
         weeks: one
             .detail
@@ -19,13 +19,13 @@ pub fn drawing(solar: &Solar<'_>) -> plot::Solar {
             .map(|detail| week_energy(solar, one, detail)),
     });
     plot::Solar {
-        title: format!("{}: panels and stores", solar.line.site),
+        title: format!("{}: panels and stores", solar.site),
         seasons: solar.paths.count,
         cameras: cameras.collect(),
     }
 }
 
-fn panel_map(solar: &Solar<'_>, one: &Planned) -> plot::PanelMap {
+fn panel_map(solar: &Solar, one: &Planned) -> plot::PanelMap {
     let map = &one.map;
     let stores = 0..map.stores.len();
     let of_store = |store| {
@@ -51,10 +51,10 @@ fn shown_wh(store: &StoreSize) -> f64 {
     store.strings.map_or(store.wh, |_| store.wh.round())
 }
 
-fn week_energy(solar: &Solar<'_>, one: &Planned, detail: &Detail) -> plot::WeekEnergy {
+fn week_energy(solar: &Solar, one: &Planned, detail: &Detail) -> plot::WeekEnergy {
     plot::WeekEnergy::of(
         text::size(&detail.size),
-        &solar.line.season,
+        &solar.season,
         &detail.sun,
         !one.charges_pack(),
     )
