@@ -10,9 +10,9 @@ use overwinter_model::season::{Hour, Outcome, hours_of_day, run};
 use overwinter_model::{AirOfDay, Energy, Power, Temperature, Time, Voltage};
 use serde::Serialize;
 
-use crate::light::SeasonLight;
 use crate::line::{Camera, Line, PackChoice};
 use crate::odds::FORESEEN_DAYS;
+use crate::season_light::SeasonLight;
 
 /// One day of a camera's season.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]

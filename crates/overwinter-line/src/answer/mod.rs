@@ -3,6 +3,7 @@
 mod any;
 pub mod budget;
 pub mod catalogue;
+pub mod cell_from_points;
 pub mod check;
 pub mod compare;
 pub mod discharge;
@@ -11,7 +12,6 @@ pub mod embed;
 pub mod ends;
 pub mod figures;
 pub mod forecast;
-pub mod own_cell;
 pub mod path;
 pub mod request;
 pub mod revisit;

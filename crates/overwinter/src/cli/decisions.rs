@@ -9,7 +9,7 @@ use overwinter_line::answer::settings::SettingsRequest;
 use overwinter_line::odds::Paths;
 use overwinter_line::problem::Failure;
 
-use super::{FileArgs, JsonArgs, LineArgs, draw, may_draw, parse_seed, read};
+use super::{FileArgs, JsonArgs, LineArgs, check_picture, parse_seed, read, write_picture};
 use crate::command::{revisit, settings};
 use crate::host::host;
 use crate::plot;
@@ -76,9 +76,9 @@ pub(super) fn run_settings(args: &SettingsArgs) -> Result<String, Failure> {
         paths: args.odds.paths(),
     };
     let line = read(&request.line)?.line;
-    may_draw(plot.as_ref())?;
+    check_picture(plot.as_ref())?;
     let answer = answer::settings::answer(&line, request.paths, &host())?;
-    draw(plot.as_ref(), || plot::budget(&settings::bars(&answer)))?;
+    write_picture(plot.as_ref(), || plot::budget(&settings::bars(&answer)))?;
     Ok(if args.output.json {
         settings::json(&answer)
     } else {
@@ -96,9 +96,9 @@ pub(super) fn run_revisit(args: &RevisitArgs) -> Result<String, Failure> {
         paths,
     };
     let line = read(&request.line)?.line;
-    may_draw(plot.as_ref())?;
+    check_picture(plot.as_ref())?;
     let answer = answer::revisit::answer(&line, &request, &host())?;
-    draw(plot.as_ref(), || plot::revisit(&revisit::curves(&answer)))?;
+    write_picture(plot.as_ref(), || plot::revisit(&revisit::curves(&answer)))?;
     Ok(if args.output.json {
         revisit::json(&answer)
     } else {

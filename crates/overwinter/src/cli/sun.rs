@@ -8,7 +8,7 @@ use overwinter_line::answer::sun::SunRequest;
 use overwinter_line::problem::Failure;
 use overwinter_line::sky;
 
-use super::{FileArgs, JsonArgs, LineArgs, draw, in_range, may_draw, read};
+use super::{FileArgs, JsonArgs, LineArgs, check_picture, in_range, read, write_picture};
 use crate::command::sun;
 use crate::plot;
 
@@ -36,9 +36,9 @@ pub(super) fn run_sun(args: &SunArgs) -> Result<String, Failure> {
         within_deg,
     };
     let line = read(&request.line)?.line;
-    may_draw(plot.as_ref())?;
+    check_picture(plot.as_ref())?;
     let answer = answer::sun::answer(&line, request.within_deg);
-    draw(plot.as_ref(), || plot::sun(&answer))?;
+    write_picture(plot.as_ref(), || plot::sun(&answer))?;
     Ok(if args.output.json {
         sun::json(&answer)
     } else {

@@ -1,5 +1,6 @@
 //! `embed`: a camera's season as bytes for a microcontroller, and what such bytes hold.
 
+mod describe;
 mod document;
 
 use std::path::Path;
@@ -74,7 +75,7 @@ impl Blob {
     #[must_use]
     pub fn answer(&self) -> Embedded {
         Embedded {
-            document: document::document(&self.bytes, &self.holds),
+            document: describe::document(&self.bytes, &self.holds),
             holds: self.holds.clone(),
         }
     }

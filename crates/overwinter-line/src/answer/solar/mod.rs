@@ -3,21 +3,21 @@
 mod detail;
 mod map;
 mod options;
-mod place;
 mod sampler;
 mod shortfall;
+mod siting;
 mod size;
-mod wanted;
+mod target_odds;
 mod weeks;
 
 pub use detail::{Detail, Why, WithoutSun};
 pub use map::{Map, Point};
 pub use options::{Choice, Kind};
-pub use place::{BestPlane, InPlace, Try};
 pub use sampler::Lasting;
 pub use shortfall::{Cause, Shortfall};
+pub use siting::{BestPlane, Siting, Try};
 pub use size::{Size, StoreSize};
-pub use wanted::Wanted;
+pub use target_odds::TargetOdds;
 pub use weeks::Week;
 
 use overwinter_model::harvest::Controller;
@@ -45,7 +45,7 @@ pub struct SolarRequest {
     /// The line.
     pub line: LineRequest,
     /// The odds asked for.
-    pub wanted: Wanted,
+    pub target: TargetOdds,
     /// Which seasons are sampled for each size.
     pub paths: Paths,
 }
@@ -64,7 +64,7 @@ pub struct Solar {
     /// What stands behind an amount.
     pub currency: String,
     /// The odds asked for.
-    pub wanted: Wanted,
+    pub target: TargetOdds,
     /// How they were sampled.
     pub paths: Paths,
     /// Its cameras in their order.
@@ -97,7 +97,7 @@ pub struct Planned {
     /// What is said of a store that carries the camera alone and is weak in frost.
     pub weak_alone: Option<String>,
     /// What is to be minded of the store that is looked at closely, if it is weak in frost.
-    pub weak_closely: Option<String>,
+    pub weak_detail: Option<String>,
 }
 
 /// How a panel stands, and what of that is not in the file.
@@ -154,9 +154,9 @@ impl Planned {
 
     /// Whether the cells last with the odds asked for, without any panel.
     #[must_use]
-    pub fn cells_alone_do(&self, wanted: Wanted) -> bool {
+    pub fn cells_alone_do(&self, target: TargetOdds) -> bool {
         let alone = self.choices.iter().find(|one| one.kind == Kind::CellsAlone);
-        alone.is_some_and(|alone| wanted.reached(alone.lasting.alive))
+        alone.is_some_and(|alone| target.reached(alone.lasting.alive))
     }
 }
 
@@ -180,7 +180,7 @@ pub fn answer(
     request: &SolarRequest,
     host: &Host<'_>,
 ) -> Result<Solar, Failure> {
-    let SolarRequest { wanted, paths, .. } = *request;
+    let SolarRequest { target, paths, .. } = *request;
     let with_panels = file.with_panels(line)?;
     let air = SeasonAir::new(line);
     let pairs = || line.cameras.iter().zip(&with_panels.cameras);
@@ -194,7 +194,7 @@ pub fn answer(
         host: &host,
         work: &work,
     };
-    let cameras = pairs().map(|(own, camera)| plan(&sampler, own, camera, wanted));
+    let cameras = pairs().map(|(own, camera)| plan(&sampler, own, camera, target));
     Ok(Solar {
         cameras: cameras.collect::<Result<_, _>>().map_err(refused)?,
         site: line.site.clone(),
@@ -202,7 +202,7 @@ pub fn answer(
         weather: line.climate.origin.to_string(),
         replayed: replayed(&line.climate.origin),
         currency: line.prices.currency.clone(),
-        wanted,
+        target,
         paths,
     })
 }
@@ -217,7 +217,7 @@ fn candidates(own: &Camera, camera: &Camera) -> usize {
     let size = own_size(own);
     let panels = size::panels(size.map(|size| size.panel_w)).len();
     let stores = size::stores(camera, size).len();
-    panels * stores + options::MOST + place::MOST + 2
+    panels * stores + options::MOST + siting::MOST + 2
 }
 
 /// `own` as its file has it; `camera` with a panel in any case.
@@ -225,12 +225,12 @@ fn plan(
     sampler: &Sampler<'_>,
     own: &Camera,
     camera: &Camera,
-    wanted: Wanted,
+    target: TargetOdds,
 ) -> Result<Planned, OddsError> {
     let size = own_size(own);
     let map = Map::new(sampler, camera, size)?;
     let does =
-        |share: fn(&Lasting) -> f64| move |point: &Point| wanted.reached(share(&point.lasting));
+        |share: fn(&Lasting) -> f64| move |point: &Point| target.reached(share(&point.lasting));
     let alive: fn(&Lasting) -> f64 = |lasting| lasting.alive;
     let never_empty: fn(&Lasting) -> f64 = |lasting| lasting.never_empty;
     let has_store = map.stores.iter().any(|store| store.strings.is_none());
@@ -256,7 +256,7 @@ fn plan(
         weak_alone: answer
             .panel_alone
             .and_then(|point| weak_store::beside(line, &point.size.put_on(camera))),
-        weak_closely: detail
+        weak_detail: detail
             .as_ref()
             .and_then(|detail| weak_store::caution(line, &detail.size.put_on(camera))),
         detail,

@@ -15,8 +15,8 @@ pub fn json(solar: &Solar) -> String {
     document(&json!({
         "site": solar.site,
         "season_days": solar.season.days(),
-        "odds_wanted": rounded(solar.wanted.share(), 6),
-        "odds_standard_error": rounded(solar.wanted.standard_error(solar.paths), 5),
+        "odds_wanted": rounded(solar.target.share(), 6),
+        "odds_standard_error": rounded(solar.target.standard_error(solar.paths), 5),
         "paths": solar.paths.count,
         "seed": solar.paths.seed,
         "currency": solar.currency,
@@ -42,7 +42,7 @@ fn camera_json(solar: &Solar, one: &Planned) -> Value {
         object
     });
     object["usual_keys"] = panel.map_or(Value::Null, |panel| json!(panel.usual_keys));
-    object["cells_alone_do"] = one.cells_alone_do(solar.wanted).into();
+    object["cells_alone_do"] = one.cells_alone_do(solar.target).into();
     object["panel_alone"] = one
         .answer
         .panel_alone
@@ -129,7 +129,7 @@ fn choice_json(choice: &Choice) -> Value {
 
 fn put_detail(object: &mut Value, detail: &Detail, no_store: bool) {
     let light = &detail.light;
-    let place = &detail.place;
+    let place = &detail.siting;
     object["detail"] = json!({
         "why": match detail.why {
             Why::Own => "own",

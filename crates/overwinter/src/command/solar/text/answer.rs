@@ -29,7 +29,7 @@ fn own(solar: &Solar, one: &Planned) -> String {
     let Some((own, lasting)) = one.own_lasting() else {
         return String::new();
     };
-    let does = if solar.wanted.reached(lasting.alive) {
+    let does = if solar.target.reached(lasting.alive) {
         "does"
     } else {
         "does not do"
@@ -69,7 +69,7 @@ fn cells(solar: &Solar, one: &Planned) -> String {
     let alone = one.choices.first().map(|alone| alone.lasting);
     let alive = alone.map_or(0.0, |alone| alone.alive);
     let wanted = wanted(solar);
-    if one.cells_alone_do(solar.wanted) {
+    if one.cells_alone_do(solar.target) {
         format!(
             "No panel is needed for {wanted} %: the cells alone last to the season's end in {} of \
              the seasons.{}",
@@ -88,7 +88,7 @@ fn cells(solar: &Solar, one: &Planned) -> String {
 fn smallest(solar: &Solar, one: &Planned) -> String {
     let wanted = wanted(solar);
     match &one.answer.smallest {
-        Some(_) if one.cells_alone_do(solar.wanted) => String::new(),
+        Some(_) if one.cells_alone_do(solar.target) => String::new(),
         Some(point) => format!(
             "{} that does: {}, alive at the end in {}{}.{}",
             superlative(point),

@@ -1,7 +1,7 @@
 //! The answer for a person.
 
 mod answer;
-mod closely;
+mod one_size;
 mod tables;
 
 pub(super) use answer::size;
@@ -54,13 +54,13 @@ fn how(solar: &Solar) -> String {
         paths.seed,
         same_weather(solar.replayed),
         wanted(solar),
-        100.0 * solar.wanted.standard_error(paths)
+        100.0 * solar.target.standard_error(paths)
     )
 }
 
 /// The odds asked for, as they were written.
 fn wanted(solar: &Solar) -> String {
-    plain(100.0 * solar.wanted.share())
+    plain(100.0 * solar.target.share())
 }
 
 fn camera(solar: &Solar, one: &Planned) -> String {
@@ -73,8 +73,8 @@ fn camera(solar: &Solar, one: &Planned) -> String {
     let short = one.shortfall.as_ref();
     let runs = short.is_none_or(|short| short.cause() != Cause::NeverRuns);
     if let Some(detail) = one.detail.as_ref().filter(|_| runs) {
-        parts.push(closely::told(one, detail));
-        if let Some(caution) = &one.weak_closely {
+        parts.push(one_size::told(one, detail));
+        if let Some(caution) = &one.weak_detail {
             parts.push(wrap(&format!("Caution: {caution}.")));
         }
     }

@@ -5,30 +5,29 @@ mod document;
 use std::path::Path;
 
 pub use document::{
-    Errors, MovedDocument, OwnCellAnswer, OwnCellDetails, OwnCellDocument, PointDocument,
-    PointError,
+    CellAnswer, Errors, FittedDetails, FittedDocument, MovedDocument, PointDocument, PointError,
 };
 
+use crate::cell_from_points::{CellPoints, Move, fit, moves};
 use crate::cells::{self, NamedCell};
 use crate::fit::{Residual, residuals};
 use crate::host::Host;
-use crate::own::{Move, OwnPoints, fit, moves};
 use crate::problem::Failure;
 use crate::shown;
 
 /// A fitted cell and what it was fitted to.
-pub struct OwnCell {
+pub struct FittedCell {
     /// The points.
-    pub own: OwnPoints,
+    pub own: CellPoints,
     /// The cell.
     pub cell: NamedCell,
 }
 
-impl OwnCell {
+impl FittedCell {
     /// The answer about it; `file` is what it is written to.
     #[must_use]
-    pub fn answer(&self, file: Option<&Path>) -> OwnCellAnswer {
-        OwnCellAnswer::of(self, file.map(shown::path))
+    pub fn answer(&self, file: Option<&Path>) -> CellAnswer {
+        CellAnswer::of(self, file.map(shown::path))
     }
 
     fn residuals(&self) -> Vec<Residual<'_>> {
@@ -66,10 +65,10 @@ const USUAL_RATIO: std::ops::RangeInclusive<f64> = 0.5..=1.5;
 ///
 /// # Errors
 /// [`Failure::Request`] if wild points have driven it out of what a cell can be.
-pub fn run(own: OwnPoints, host: &Host<'_>) -> Result<OwnCell, Failure> {
+pub fn run(own: CellPoints, host: &Host<'_>) -> Result<FittedCell, Failure> {
     let work = host.begin(None, "runs of the fit");
     let cell = fit(&own, &|| work.advance(1));
     drop(work);
     cells::check(&cell)?;
-    Ok(OwnCell { own, cell })
+    Ok(FittedCell { own, cell })
 }

@@ -3,8 +3,8 @@
 use std::path::Path;
 
 use crc::{CRC_32_ISO_HDLC, Crc};
-use overwinter_line::answer::own_cell::{
-    Errors, OwnCell, OwnCellAnswer, PointDocument, PointError,
+use overwinter_line::answer::cell_from_points::{
+    CellAnswer, Errors, FittedCell, PointDocument, PointError,
 };
 use overwinter_line::cells;
 use overwinter_line::problem::Failure;
@@ -42,7 +42,7 @@ pub fn output(path: &Path, force: bool) -> Result<Output, Failure> {
 ///
 /// # Errors
 /// [`Failure::Run`] if the cell has no form as text.
-pub fn cell_file(points: &Path, fitted: &OwnCell) -> Result<String, Failure> {
+pub fn cell_file(points: &Path, fitted: &FittedCell) -> Result<String, Failure> {
     let origin = format!(
         "{MARK}{}`: {} over {}.",
         shown::path(points),
@@ -73,13 +73,13 @@ fn is_unchanged(file: &[u8]) -> bool {
 
 /// The answer for a script.
 #[must_use]
-pub fn json(answer: &OwnCellAnswer) -> String {
+pub fn json(answer: &CellAnswer) -> String {
     json_text(&answer.document)
 }
 
 /// The answer for a person.
 #[must_use]
-pub fn text(answer: &OwnCellAnswer) -> String {
+pub fn text(answer: &CellAnswer) -> String {
     let (document, details) = (&answer.document, &answer.details);
     let mut text = format!(
         "{}: a cell of your own, like {}, points: {}.\n\n",
@@ -166,7 +166,7 @@ fn errors_in_words(errors: &Errors) -> String {
     )
 }
 
-fn moves_text(answer: &OwnCellAnswer) -> String {
+fn moves_text(answer: &CellAnswer) -> String {
     let document = &answer.document;
     let like = document.like;
     if document.moved.is_empty() {

@@ -55,7 +55,7 @@ pub struct BestPlane {
 
 /// What a camera's panel could have in the darkest weeks.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct InPlace {
+pub struct Siting {
     /// Those days, from the season's first on.
     pub dark: Range<usize>,
     /// What the panel is expected to bring in them, watt-hours.
@@ -68,7 +68,7 @@ pub struct InPlace {
     pub best: BestPlane,
 }
 
-impl InPlace {
+impl Siting {
     /// Looks about a camera with its panel and store; `own` says how long it lasts as it is.
     pub(super) fn new(
         sampler: &Sampler<'_>,

@@ -5,24 +5,24 @@ use std::collections::BTreeMap;
 use serde::ser::SerializeMap;
 use serde::{Serialize, Serializer};
 
-use super::OwnCell;
+use super::FittedCell;
 use crate::answer::document::Rounded;
+use crate::cell_from_points::Move;
 use crate::fit::{self, Group, Residual};
-use crate::own::Move;
 use crate::points::Measure;
 
 /// The answer.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct OwnCellAnswer {
+pub struct CellAnswer {
     /// What a script reads.
-    pub document: OwnCellDocument,
+    pub document: FittedDocument,
     /// What is said beyond that.
-    pub details: OwnCellDetails,
+    pub details: FittedDetails,
 }
 
 /// A fitted cell.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct OwnCellDocument {
+pub struct FittedDocument {
     /// What it is called.
     pub name: String,
     /// For a person.
@@ -121,7 +121,7 @@ pub struct MovedDocument {
 
 /// What is said beyond the document.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct OwnCellDetails {
+pub struct FittedDetails {
     /// How many points the file has.
     pub points: usize,
     /// Kinds of points in words, with the keys of their errors.
@@ -130,8 +130,8 @@ pub struct OwnCellDetails {
     pub moved: Vec<(&'static str, &'static str)>,
 }
 
-impl OwnCellAnswer {
-    pub(super) fn of(fitted: &OwnCell, file: Option<String>) -> Self {
+impl CellAnswer {
+    pub(super) fn of(fitted: &FittedCell, file: Option<String>) -> Self {
         let residuals = fitted.residuals();
         let moves = fitted.moves();
         let kinds = Group::ALL.into_iter().filter_map(|group| {
@@ -142,9 +142,9 @@ impl OwnCellAnswer {
             Some((group.word(), key(group), errors))
         });
         let kinds: Vec<_> = kinds.collect();
-        let OwnCell { own, cell } = fitted;
+        let FittedCell { own, cell } = fitted;
         Self {
-            document: OwnCellDocument {
+            document: FittedDocument {
                 name: cell.name.clone(),
                 title: cell.title.clone(),
                 like: own.like.name,
@@ -160,7 +160,7 @@ impl OwnCellAnswer {
                 moved: moves.iter().map(moved).collect(),
                 file,
             },
-            details: OwnCellDetails {
+            details: FittedDetails {
                 points: own.points.len(),
                 kinds: kinds
                     .into_iter()

@@ -8,7 +8,7 @@ use crate::plot;
 /// For each camera the odds of being alive over panel and store, and the weeks of the size that is
 /// looked at closely.
 #[must_use]
-pub fn drawing(solar: &Solar) -> plot::Solar {
+pub fn picture_contents(solar: &Solar) -> plot::Solar {
     let cameras = solar.cameras.iter().map(|one| plot::CameraSolar {
         name: one.name.clone(),
         map: Some(panel_map(solar, one)),
@@ -37,7 +37,7 @@ fn panel_map(solar: &Solar, one: &Planned) -> plot::PanelMap {
         panels_w: map.panels_w.clone(),
         stores_wh: map.stores.iter().map(shown_wh).collect(),
         odds: stores.map(of_store).collect(),
-        wanted_odds: solar.wanted.share(),
+        wanted_odds: solar.target.share(),
         chosen: one.answer.smallest.and_then(|smallest| {
             let place = map.points.iter().position(|point| *point == smallest)?;
             Some((place / map.stores.len(), place % map.stores.len()))
