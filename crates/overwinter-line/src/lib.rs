@@ -18,6 +18,6 @@ mod season_light;
 pub mod shown;
 pub mod sky;
 pub mod source;
-pub mod weak_store;
+mod weak_store;
 pub mod weather;
 pub mod words;

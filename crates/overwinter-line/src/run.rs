@@ -118,7 +118,7 @@ impl SeasonAir {
     }
 
     /// The hours of a season as they meet one camera, under what its panel is expected to bring.
-    pub fn hours<'a>(
+    pub(crate) fn hours<'a>(
         &'a self,
         line: &'a Line,
         camera: &'a Camera,
@@ -129,7 +129,7 @@ impl SeasonAir {
     }
 
     /// The hours of a season as they meet one camera, on to [`FORESEEN_DAYS`] if the season is shorter.
-    pub fn foreseen_hours<'a>(
+    pub(crate) fn foreseen_hours<'a>(
         &'a self,
         line: &'a Line,
         camera: &'a Camera,

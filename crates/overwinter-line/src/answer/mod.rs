@@ -12,7 +12,7 @@ pub mod embed;
 pub mod ends;
 pub mod figures;
 pub mod forecast;
-pub mod path;
+mod path;
 pub mod request;
 pub mod revisit;
 pub mod settings;

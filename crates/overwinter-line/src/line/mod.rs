@@ -37,7 +37,7 @@ pub use climate::{Climate, Station, WeatherOrigin};
 pub use file::WeatherUse;
 pub use key::{Key, Section};
 pub use kinds::{Figure, Kind, Signal};
-pub use panel::heaviest;
+pub(crate) use panel::heaviest;
 pub use panel::{Charges, PanelChoice, StoreChoice};
 
 pub use value::{KeyType, Value};

@@ -13,9 +13,9 @@ use overwinter_model::paths::AirChances;
 use overwinter_model::random::{AnomalyLawError, GammaShapeError};
 use serde::Serialize;
 
-pub use chances::POWER_SD_LN;
+pub(crate) use chances::POWER_SD_LN;
 pub use charge::ChargeFan;
-pub use ends::EndCounts;
+pub(crate) use ends::EndCounts;
 pub use ends::Ends;
 pub use sun::{SunDays, SunMean, SunWeek};
 pub use tally::Kept;
