@@ -4,20 +4,20 @@
 //! [`host::Host`].
 
 pub mod answer;
+pub mod cell_from_points;
 pub mod cells;
 pub mod fit;
 pub mod host;
 mod keys;
-mod light;
 pub mod line;
 pub mod odds;
-pub mod own;
 pub mod points;
 pub mod problem;
 pub mod run;
+mod season_light;
 pub mod shown;
 pub mod sky;
 pub mod source;
-pub mod weak_store;
+mod weak_store;
 pub mod weather;
 pub mod words;

@@ -10,9 +10,9 @@ use overwinter_model::season::{Hour, Outcome, hours_of_day, run};
 use overwinter_model::{AirOfDay, Energy, Power, Temperature, Time, Voltage};
 use serde::Serialize;
 
-use crate::light::SeasonLight;
 use crate::line::{Camera, Line, PackChoice};
 use crate::odds::FORESEEN_DAYS;
+use crate::season_light::SeasonLight;
 
 /// One day of a camera's season.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -118,7 +118,7 @@ impl SeasonAir {
     }
 
     /// The hours of a season as they meet one camera, under what its panel is expected to bring.
-    pub fn hours<'a>(
+    pub(crate) fn hours<'a>(
         &'a self,
         line: &'a Line,
         camera: &'a Camera,
@@ -129,7 +129,7 @@ impl SeasonAir {
     }
 
     /// The hours of a season as they meet one camera, on to [`FORESEEN_DAYS`] if the season is shorter.
-    pub fn foreseen_hours<'a>(
+    pub(crate) fn foreseen_hours<'a>(
         &'a self,
         line: &'a Line,
         camera: &'a Camera,

@@ -20,7 +20,7 @@ pub struct SourceText {
 ///
 /// # Errors
 /// [`Failure::Request`] if it is not there, too big, not readable or not text.
-pub fn read_text(
+pub(crate) fn read_text(
     files: &dyn Files,
     path: &Path,
     what: &str,
@@ -62,7 +62,7 @@ pub fn read_text(
 ///
 /// # Errors
 /// [`Failure::Request`] if it is not there, too big or not readable.
-pub fn read_bytes(
+pub(crate) fn read_bytes(
     files: &dyn Files,
     path: &Path,
     what: &str,
@@ -92,7 +92,7 @@ pub fn read_bytes(
 
 /// Whether bytes are text in UTF-16: they begin with its mark, or one byte of nearly every two is zero,
 /// always on the same side.
-pub fn is_utf16(bytes: &[u8]) -> bool {
+pub(crate) fn is_utf16(bytes: &[u8]) -> bool {
     /// So much of a text is enough to see it.
     const LOOKED_AT: usize = 512;
     if bytes.starts_with(b"\xff\xfe") || bytes.starts_with(b"\xfe\xff") {
@@ -110,7 +110,7 @@ pub fn is_utf16(bytes: &[u8]) -> bool {
 }
 
 /// Line and column, in characters from 1, of what follows `before`.
-pub fn place_after(before: &[u8]) -> (usize, usize) {
+pub(crate) fn place_after(before: &[u8]) -> (usize, usize) {
     let before = String::from_utf8_lossy(before);
     let line = before.matches('\n').count() + 1;
     let start = before.rfind('\n').map_or(0, |end| end + 1);

@@ -20,7 +20,7 @@ fn on_days(line: &Line, camera: &Camera) -> Option<(Temperature, usize)> {
 }
 
 /// The same in a sentence, for a store of which it is said that it carries the camera.
-pub fn beside(line: &Line, camera: &Camera) -> Option<String> {
+pub(crate) fn beside(line: &Line, camera: &Camera) -> Option<String> {
     on_days(line, camera).map(|(below, _)| {
         format!(
             "That store is too weak {}: the cells in the camera carry pictures and uploads there.",
@@ -30,7 +30,7 @@ pub fn beside(line: &Line, camera: &Camera) -> Option<String> {
 }
 
 /// Says so with all that is known of it.
-pub fn caution(line: &Line, camera: &Camera) -> Option<String> {
+pub(crate) fn caution(line: &Line, camera: &Camera) -> Option<String> {
     let panel = camera.panel.as_ref()?;
     let (below, days) = on_days(line, camera)?;
     Some(format!(

@@ -3,6 +3,7 @@
 use overwinter_model::cell::Doubt;
 use overwinter_model::season::{Cause, End};
 use overwinter_model::{Temperature, Time, Voltage};
+use serde::Serializer;
 use time::Date;
 use time::macros::format_description;
 
@@ -16,6 +17,11 @@ pub fn date(date: Date) -> String {
         "[day padding:none] [month repr:short] [year]"
     ))
     .unwrap_or_else(|_| date.to_string())
+}
+
+/// Writes a date into a document as `2026-11-01`.
+pub(crate) fn iso_date<S: Serializer>(date: &Date, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.collect_str(date)
 }
 
 /// `1 day`, `2 days`: a number of things whose plural takes an s.

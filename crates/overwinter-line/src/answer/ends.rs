@@ -8,11 +8,11 @@ use crate::odds::{Ends, Lost, Odds};
 use crate::words::{self, What};
 
 /// Shares of the sampled seasons that have ended at the quantiles that are told.
-pub const TENTH: f64 = 0.1;
+pub(super) const TENTH: f64 = 0.1;
 /// Half of them.
-pub const HALF: f64 = 0.5;
+pub(super) const HALF: f64 = 0.5;
 /// Nine in ten.
-pub const NINE_TENTHS: f64 = 0.9;
+pub(super) const NINE_TENTHS: f64 = 0.9;
 
 /// All that ended, the first first.
 #[must_use]
@@ -35,25 +35,28 @@ pub fn ends(outcome: &Outcome) -> Vec<(What, &End)> {
 }
 
 /// When night pictures end: with the flash, or with the camera; never where there is no flash.
-#[must_use]
-pub fn night_end<'a>(camera: &Camera, outcome: &'a Outcome) -> Option<&'a End> {
+pub(super) fn night_end<'a>(camera: &Camera, outcome: &'a Outcome) -> Option<&'a End> {
     let end = outcome.ends[Ending::NightPictures].as_ref();
     end.or(outcome.ends[Ending::Camera].as_ref())
         .filter(|_| camera.draw.night_trigger.is_lit())
 }
 
 /// Why the first thing ends, in one phrase.
-#[must_use]
-pub fn first_reason(camera: &Camera, outcome: &Outcome) -> Option<String> {
+pub(super) fn first_reason(camera: &Camera, outcome: &Outcome) -> Option<String> {
     let ends = ends(outcome);
     let (what, end) = ends.first()?;
     Some(words::reason(*what, end, &camera.supply))
 }
 
 /// The last good day before a share of the seasons has ended.
+pub(super) fn until(season: &Season, ends: &Ends, share: f64) -> String {
+    last_day(season, ends.days_at(share))
+}
+
+/// The last good day before so many days have gone by.
 #[must_use]
-pub fn until(season: &Season, ends: &Ends, share: f64) -> String {
-    match ends.days_at(share) {
+pub fn last_day(season: &Season, days: Option<f64>) -> String {
+    match days {
         None => "season's end".to_owned(),
         Some(days) if days < 1.0 => "not one day".to_owned(),
         Some(days) => words::date(words::last_good_day(season, Time::from_days(days))),
@@ -67,8 +70,7 @@ pub fn percent(share: f64) -> String {
 }
 
 /// When night pictures end, where there is a flash: a dead camera takes none either.
-#[must_use]
-pub fn night_ends<'a>(camera: &Camera, odds: &'a Odds) -> Option<&'a Ends> {
+pub(super) fn night_ends<'a>(camera: &Camera, odds: &'a Odds) -> Option<&'a Ends> {
     camera
         .draw
         .night_trigger
@@ -77,7 +79,6 @@ pub fn night_ends<'a>(camera: &Camera, odds: &'a Odds) -> Option<&'a Ends> {
 }
 
 /// When uploads end, where there are any: a dead camera sends none either.
-#[must_use]
-pub fn upload_ends<'a>(camera: &Camera, odds: &'a Odds) -> Option<&'a Ends> {
+pub(super) fn upload_ends<'a>(camera: &Camera, odds: &'a Odds) -> Option<&'a Ends> {
     camera.sends().then_some(&odds.lost[Lost::Uploads])
 }

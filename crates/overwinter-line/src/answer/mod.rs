@@ -1,6 +1,9 @@
 //! What a command answers: worked out here, printed and drawn by whoever asked.
 
+mod any;
 pub mod budget;
+pub mod catalogue;
+pub mod cell_from_points;
 pub mod check;
 pub mod compare;
 pub mod discharge;
@@ -9,14 +12,16 @@ pub mod embed;
 pub mod ends;
 pub mod figures;
 pub mod forecast;
-pub mod own_cell;
-pub mod path;
+mod path;
 pub mod request;
 pub mod revisit;
 pub mod settings;
 pub mod solar;
+pub mod sun;
 pub mod sweep;
 pub mod warnings;
+
+pub use any::{Answer, Answered, Request, answer};
 
 use crate::problem::Failure;
 

@@ -3,14 +3,12 @@
 use crate::line::{Line, WeatherOrigin};
 
 /// Whether any camera has a panel.
-#[must_use]
-pub fn has_panels(line: &Line) -> bool {
+pub(super) fn has_panels(line: &Line) -> bool {
     line.cameras.iter().any(|camera| camera.panel.is_some())
 }
 
 /// The name of the path in JSON.
-#[must_use]
-pub fn path_name(origin: &WeatherOrigin) -> &'static str {
+pub(super) fn path_name(origin: &WeatherOrigin) -> &'static str {
     if replayed(origin) {
         "replayed"
     } else {
@@ -19,7 +17,6 @@ pub fn path_name(origin: &WeatherOrigin) -> &'static str {
 }
 
 /// Whether a file's hours are replayed.
-#[must_use]
-pub fn replayed(origin: &WeatherOrigin) -> bool {
+pub(super) fn replayed(origin: &WeatherOrigin) -> bool {
     matches!(origin, WeatherOrigin::FileHours(_))
 }

@@ -19,8 +19,9 @@ pub struct Told {
 }
 
 /// Warnings by camera and cell, each told once.
-#[must_use]
-pub fn told_once<'a>(warnings: impl Iterator<Item = (&'a str, &'a str, Warning)>) -> Vec<Told> {
+pub(super) fn told_once<'a>(
+    warnings: impl Iterator<Item = (&'a str, &'a str, Warning)>,
+) -> Vec<Told> {
     let mut all: Vec<Told> = Vec::new();
     for (camera, cell, warning) in warnings {
         let same =
@@ -45,8 +46,7 @@ pub fn told_once<'a>(warnings: impl Iterator<Item = (&'a str, &'a str, Warning)>
 }
 
 /// Every doubt by cell, at its worst, and every warning of some runs, with the cameras that have them.
-#[must_use]
-pub fn of_runs<'a>(
+pub(super) fn of_runs<'a>(
     season: &Season,
     runs: impl Iterator<Item = (&'a Camera, &'a CameraRun)>,
 ) -> Vec<Told> {
@@ -57,8 +57,7 @@ pub fn of_runs<'a>(
 }
 
 /// The warnings of one run for a document.
-#[must_use]
-pub fn documents(season: &Season, run: &CameraRun) -> Vec<WarningDocument> {
+pub(super) fn documents(season: &Season, run: &CameraRun) -> Vec<WarningDocument> {
     let warnings = warnings(season, run).into_iter();
     warnings
         .map(|Warning { kind, text, .. }| WarningDocument { kind, text })
@@ -77,8 +76,7 @@ pub struct Warning {
 }
 
 /// Doubts and warnings of one run.
-#[must_use]
-pub fn warnings(season: &Season, run: &CameraRun) -> Vec<Warning> {
+pub(super) fn warnings(season: &Season, run: &CameraRun) -> Vec<Warning> {
     let cell = &run.pack.cell.cell;
     let mut warnings: Vec<Warning> = run
         .doubts()

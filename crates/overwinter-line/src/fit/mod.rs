@@ -2,7 +2,7 @@
 //! squares with a robust loss, in which every parameter has its start as a prior.
 //!
 //! The catalogue's cells come out of it (`overwinter-fit` holds their recipes), and so does a
-//! user's own cell ([`crate::own`]).
+//! user's own cell ([`crate::cell_from_points`]).
 
 mod digits;
 mod knob;

@@ -3,8 +3,8 @@
 use std::collections::HashSet;
 use std::path::PathBuf;
 
+use super::cell_files::CellFiles;
 use super::file::{CameraKeys, LineKeys};
-use super::own_cells::OwnCells;
 use super::panel::Standing;
 use super::site::Site;
 use super::{Camera, Line, MOST_CAMERAS, camera, parse, site, voltage};
@@ -27,7 +27,7 @@ pub(super) fn keys_of(text: &str) -> Result<LineKeys, Problem> {
 pub(super) fn assemble(
     mut reader: Reader,
     keys: &LineKeys,
-    own: &OwnCells,
+    own: &CellFiles,
     site: Option<Site>,
 ) -> Result<Line, Vec<Problem>> {
     own.refuse_namesakes(&mut reader);
@@ -55,7 +55,7 @@ pub(super) fn assemble(
 fn read_cameras(
     reader: &mut Reader,
     keys: &LineKeys,
-    own: &OwnCells,
+    own: &CellFiles,
     standing: &Standing,
 ) -> Vec<Camera> {
     if keys.camera.is_empty() {

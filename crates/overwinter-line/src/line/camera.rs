@@ -5,12 +5,12 @@ use overwinter_model::draw::UploadMode;
 use toml::Spanned;
 
 use super::activity;
+use super::cell_files::CellFiles;
 use super::draws::draw;
 use super::figures::{self, Figure, Figures};
 use super::file::{ActivityKeys, CameraKeys, CellNames, DrawKeys, PackKeys, SettingsKeys};
 use super::kinds::{Kind, Signal, supply};
 use super::modem;
-use super::own_cells::OwnCells;
 use super::panel::{self, PanelKeys, Standing};
 use super::{Assumed, Camera, PackChoice, Settings, Supply};
 use crate::cells::SharedCell;
@@ -42,7 +42,7 @@ pub(super) fn read(
     reader: &mut Reader,
     keys: &CameraKeys,
     merged: &Merged,
-    own: &OwnCells,
+    own: &CellFiles,
     standing: &Standing,
 ) -> Option<Camera> {
     let kinds = Kind::ALL.map(|kind| (kind.name(), kind));
@@ -250,7 +250,7 @@ fn read_pack(
     keys: &PackKeys,
     supply: &Supply,
     camera: std::ops::Range<usize>,
-    own: &OwnCells,
+    own: &CellFiles,
 ) -> Option<PackChoice> {
     let help = "for example cell = \"alkaline-aa\"; `overwinter catalogue` lists them";
     let names = reader.required(keys.cell.as_ref(), "cell", camera.clone(), help)?;
@@ -274,7 +274,7 @@ fn read_cell(
     reader: &mut Reader,
     names: &CellNames,
     span: std::ops::Range<usize>,
-    own: &OwnCells,
+    own: &CellFiles,
 ) -> Option<SharedCell> {
     let name = match names {
         CellNames::One(name) => name,

@@ -9,9 +9,9 @@ use time::{Date, Month};
 use toml::Spanned;
 use toml::value::Datetime;
 
+use super::cell_files::CellFiles;
 use super::climate::{self, Climate};
 use super::file::{PriceKeys, SeasonKeys, SiteKeys};
-use super::own_cells::OwnCells;
 use super::panel::Standing;
 use super::{LONGEST_SEASON_DAYS, Line, Origin, Prices, Season};
 use crate::host::Files;
@@ -202,7 +202,7 @@ fn read_date(
 }
 
 /// Reads `[prices]`.
-pub(super) fn read_prices(reader: &mut Reader, keys: &PriceKeys, own: &OwnCells) -> Prices {
+pub(super) fn read_prices(reader: &mut Reader, keys: &PriceKeys, own: &CellFiles) -> Prices {
     let currency = keys.currency.as_ref();
     let currency = currency.map_or_else(String::new, |currency| {
         reader.printed(currency, "currency", LONGEST_CURRENCY)

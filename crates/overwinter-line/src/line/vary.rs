@@ -6,9 +6,9 @@ use rust_decimal::Decimal;
 use toml::Spanned;
 
 use super::assemble::{assemble, keys_of};
+use super::cell_files::CellFiles;
 use super::file::LineKeys;
 use super::key::{Key, Section};
-use super::own_cells::OwnCells;
 use super::section::Keyed;
 use super::site::{self, Site};
 use super::value::{KeyType, Value};
@@ -28,7 +28,7 @@ pub struct LineFile<'f> {
     path: PathBuf,
     source: SourceText,
     keys: LineKeys,
-    own: OwnCells,
+    own: CellFiles,
 }
 
 impl<'f> LineFile<'f> {
@@ -47,7 +47,7 @@ impl<'f> LineFile<'f> {
                 });
             }
         };
-        let own = OwnCells::of(files, &keys, folder_of(path));
+        let own = CellFiles::of(files, &keys, folder_of(path));
         Ok(Self {
             files,
             path: path.to_owned(),

@@ -9,7 +9,7 @@ use crate::line::{Camera, Line, PackChoice};
 /// How far a camera's draw is off what is said of it, one standard deviation of its logarithm
 /// (common practice, no source): figures of one kind of camera differ by more, a metered one's by
 /// less.
-pub const POWER_SD_LN: f64 = 0.10;
+pub(crate) const POWER_SD_LN: f64 = 0.10;
 
 /// How far the time on air is off what the signal makes of it, one standard deviation of its
 /// logarithm (common practice, no source).

@@ -7,14 +7,14 @@ const SLOTS_PER_DAY: u32 = 24;
 
 /// When something ended, over all paths, while they are followed: a count for each hour of the season.
 #[derive(Clone, Debug, PartialEq)]
-pub struct EndCounts {
+pub(crate) struct EndCounts {
     counts: Vec<u32>,
     paths: u32,
 }
 
 impl EndCounts {
     /// None of so many paths has ended yet, in a season of so many days.
-    pub fn none(season_days: u32, paths: u32) -> Self {
+    pub(crate) fn none(season_days: u32, paths: u32) -> Self {
         Self {
             counts: vec![0; (season_days * SLOTS_PER_DAY) as usize],
             paths,
@@ -22,7 +22,7 @@ impl EndCounts {
     }
 
     /// Notes the end of one path, so many days after the season began; one beyond it is none.
-    pub fn note(&mut self, days: f64) {
+    pub(crate) fn note(&mut self, days: f64) {
         let slot = (days * f64::from(SLOTS_PER_DAY)) as usize;
         if let Some(count) = self.counts.get_mut(slot) {
             *count += 1;
@@ -37,7 +37,7 @@ impl EndCounts {
     }
 
     /// What is kept of them when all paths have been followed.
-    pub fn finished(&self) -> Ends {
+    pub(crate) fn finished(&self) -> Ends {
         let mut ended = 0;
         let hours = (0_u32..).zip(&self.counts);
         let steps = hours.filter(|(_, count)| **count > 0);

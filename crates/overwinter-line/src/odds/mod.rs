@@ -13,10 +13,11 @@ use overwinter_model::draw::ByUse;
 use overwinter_model::pack::PackError;
 use overwinter_model::paths::AirChances;
 use overwinter_model::random::{AnomalyLawError, GammaShapeError};
+use serde::Serialize;
 
-pub use chances::POWER_SD_LN;
+pub(crate) use chances::POWER_SD_LN;
 pub use charge::ChargeFan;
-pub use ends::EndCounts;
+pub(crate) use ends::EndCounts;
 pub use ends::Ends;
 pub use lost::{Losses, Lost};
 pub use sun::{SunDays, SunMean, SunWeek};
@@ -30,7 +31,7 @@ use engine::{Light, Ready, Site};
 use tally::{CameraTally, Tally};
 
 /// How many paths are sampled, and from which seed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct Paths {
     /// How many.
     pub count: u32,
@@ -123,7 +124,7 @@ pub struct Mean {
 
 /// What a panel brought and what became of it: watt-hours, as in
 /// [`overwinter_model::season::FromPanel`].
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct PanelMean {
     /// All that it had to give, behind its controller.
     pub offered_wh: f64,

@@ -2,15 +2,16 @@
 
 use overwinter_model::lanes::Lanes;
 use overwinter_model::paths::Today;
+use serde::Serialize;
 
 /// Sums over the paths for each day of the season; nothing for a camera without a panel.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct SunDays {
     days: Vec<Sums>,
 }
 
 /// Sums over paths of one day: energies are those since the season began, joules.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 struct Sums {
     offered: f64,
     kept_out: f64,
@@ -26,7 +27,7 @@ struct Sums {
 }
 
 /// Means of some days over the paths in which the camera lives, watt-hours.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct SunMean {
     /// What the panel had to give, behind its controller.
     pub offered_wh: f64,

@@ -122,7 +122,7 @@ impl Problem {
     }
 
     /// The cameras it is about, in words.
-    pub fn whose(&self) -> String {
+    pub(crate) fn whose(&self) -> String {
         let named = self.cameras.len().min(MOST_NAMED);
         let names = self.cameras[..named].join(", ");
         match self.cameras.len() {

@@ -1,9 +1,10 @@
 //! When the sun stands above a height on one date.
 
 use overwinter_model::{SunDay, Time};
+use serde::Serialize;
 
 /// When the sun stands above a height between the two midnights of a date.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Above {
     /// From when to when since the first midnight, the earliest first; two at most on any but the
     /// oddest of days.

@@ -1,6 +1,7 @@
 //! When the sun stands before a lens.
 
 use overwinter_model::{Direction, SUNRISE_ALTITUDE_DEG, SunDay, Time};
+use serde::Serialize;
 use time::Date;
 
 use crate::line::{Line, Season};
@@ -38,7 +39,7 @@ struct Moment {
 }
 
 /// The sun before one camera.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct CameraSun {
     /// Where the lens points, degrees from north through east.
     pub facing_deg: f64,
@@ -53,7 +54,7 @@ pub struct CameraSun {
 }
 
 /// A better facing.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Turn {
     /// Where to point the lens, degrees from north through east.
     pub facing_deg: f64,
@@ -62,9 +63,10 @@ pub struct Turn {
 }
 
 /// Days on end on which the sun stands in a lens at about the same time of day.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Spell {
     /// First day.
+    #[serde(serialize_with = "crate::words::iso_date")]
     pub first: Date,
     /// Each day's first and last minute of it since the clock's midnight, from the first day on.
     pub minutes: Vec<(u16, u16)>,

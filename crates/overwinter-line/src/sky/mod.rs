@@ -4,6 +4,7 @@ mod above;
 mod lens;
 
 use overwinter_model::{CIVIL_TWILIGHT_ALTITUDE_DEG, Place, SUNRISE_ALTITUDE_DEG, SunDay, Time};
+use serde::Serialize;
 use time::{Date, PrimitiveDateTime, Time as ClockTime};
 
 pub use above::Above;
@@ -17,9 +18,10 @@ use crate::line::Line;
 pub const WITHIN_DEG: f64 = 30.0;
 
 /// The sun over one day of the season: what happens between its two midnights.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct DaySun {
     /// Which day.
+    #[serde(serialize_with = "crate::words::iso_date")]
     pub date: Date,
     /// When its centre stands above the horizon, with refraction.
     pub up: Above,
@@ -66,7 +68,7 @@ impl DaySun {
 }
 
 /// The sun over a season.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct SunSeason {
     /// Its days.
     pub days: Vec<DaySun>,

@@ -35,8 +35,7 @@ pub use error::WeatherFileError;
 pub use light_offset::light_offset;
 pub use reduce::{AirNormals, MonthAir};
 pub use usual::KnownSpread;
-pub use year::FROM_FAHRENHEIT;
-pub(crate) use year::{FROM_KELVIN, KELVIN};
+pub(crate) use year::{FROM_FAHRENHEIT, FROM_KELVIN, KELVIN};
 
 use table::{Fields, LONGEST_LINE_BYTES};
 use year::Year;

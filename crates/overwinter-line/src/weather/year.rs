@@ -44,7 +44,7 @@ pub(crate) const KELVIN: RangeInclusive<f64> = 200.0..=330.0;
 pub(crate) const FROM_KELVIN: &str = "this looks like kelvin: take 273.15 off";
 
 /// What to do about degrees Fahrenheit.
-pub const FROM_FAHRENHEIT: &str =
+pub(crate) const FROM_FAHRENHEIT: &str =
     "this looks like degrees Fahrenheit: take 32 off and divide by 1.8";
 
 /// In the order of [`Stamped::values`].

@@ -4,11 +4,10 @@ use std::path::PathBuf;
 
 use clap::Args;
 use overwinter_line::answer;
-use overwinter_line::own;
 use overwinter_line::problem::Failure;
 
 use super::{FileArgs, JsonArgs, in_place_of_answer};
-use crate::command::{catalogue, own_cell};
+use crate::command::{catalogue, cell_from_points};
 use crate::host::host;
 
 #[derive(Debug, Args)]
@@ -28,30 +27,32 @@ pub(super) struct CatalogueArgs {
 pub(super) fn run_catalogue(args: &CatalogueArgs) -> Result<Vec<u8>, Failure> {
     let json = args.form.json;
     let Some(points) = &args.from else {
+        let cells = answer::catalogue::answer();
         let answer = if json {
-            catalogue::json()
+            catalogue::json(&cells)
         } else {
-            catalogue::text()
+            catalogue::text(&cells)
         };
         return Ok(answer.into());
     };
     let path = args.output.as_deref();
-    let file = path.map(|path| own_cell::output(path, args.files.force));
+    let file = path.map(|path| cell_from_points::output(path, args.files.force));
     let file = file.transpose()?;
-    let own = own::load(host().files, points)?;
+    let own = overwinter_line::cell_from_points::load(host().files, points)?;
     let as_answer = in_place_of_answer(file.as_ref(), &args.form)?;
-    let fitted = answer::own_cell::run(own, &host())?;
+    let fitted = answer::cell_from_points::run(own, &host())?;
     if let Some(file) = file {
-        let text = own_cell::cell_file(points, &fitted)?;
+        let text = cell_from_points::cell_file(points, &fitted)?;
         if as_answer {
             return Ok(text.into());
         }
         file.write(text.as_bytes())?;
     }
+    let answer = fitted.answer(path);
     let answer = if json {
-        own_cell::json(&fitted, path)
+        cell_from_points::json(&answer)
     } else {
-        own_cell::text(&fitted, path)
+        cell_from_points::text(&answer)
     };
     Ok(answer.into())
 }

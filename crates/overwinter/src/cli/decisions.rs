@@ -4,10 +4,12 @@ use std::path::PathBuf;
 
 use clap::Args;
 use overwinter_line::answer;
+use overwinter_line::answer::revisit::RevisitRequest;
+use overwinter_line::answer::settings::SettingsRequest;
 use overwinter_line::odds::Paths;
 use overwinter_line::problem::Failure;
 
-use super::{FileArgs, JsonArgs, LineArgs, draw, load, may_draw, parse_seed};
+use super::{FileArgs, JsonArgs, LineArgs, check_picture, parse_seed, read, write_picture};
 use crate::command::{revisit, settings};
 use crate::host::host;
 use crate::plot;
@@ -69,17 +71,18 @@ pub(super) struct RevisitArgs {
 
 pub(super) fn run_settings(args: &SettingsArgs) -> Result<String, Failure> {
     let plot = args.files.picture(args.plot.as_deref())?;
-    let line = load(&args.line)?;
-    may_draw(plot.as_ref())?;
-    let paths = args.odds.paths();
-    let tried = answer::settings::run(&line, paths, &host())?;
-    draw(plot.as_ref(), || {
-        plot::budget(&settings::bars(&line, &tried))
-    })?;
+    let request = SettingsRequest {
+        line: args.line.request(),
+        paths: args.odds.paths(),
+    };
+    let line = read(&request.line)?.line;
+    check_picture(plot.as_ref())?;
+    let answer = answer::settings::answer(&line, request.paths, &host())?;
+    write_picture(plot.as_ref(), || plot::budget(&settings::bars(&answer)))?;
     Ok(if args.output.json {
-        settings::json(&line, &tried, paths)
+        settings::json(&answer)
     } else {
-        settings::text(&line, &tried, paths)
+        settings::text(&answer)
     })
 }
 
@@ -87,13 +90,18 @@ pub(super) fn run_revisit(args: &RevisitArgs) -> Result<String, Failure> {
     let plot = args.files.picture(args.plot.as_deref())?;
     let paths = args.odds.paths();
     let risk = answer::revisit::Risk::parse(&args.risk, paths)?;
-    let line = load(&args.line)?;
-    may_draw(plot.as_ref())?;
-    let plan = answer::revisit::run(&line, risk, paths, &host())?;
-    draw(plot.as_ref(), || plot::revisit(&revisit::curves(&plan)))?;
+    let request = RevisitRequest {
+        line: args.line.request(),
+        risk,
+        paths,
+    };
+    let line = read(&request.line)?.line;
+    check_picture(plot.as_ref())?;
+    let answer = answer::revisit::answer(&line, &request, &host())?;
+    write_picture(plot.as_ref(), || plot::revisit(&revisit::curves(&answer)))?;
     Ok(if args.output.json {
-        revisit::json(&plan)
+        revisit::json(&answer)
     } else {
-        revisit::text(&plan)
+        revisit::text(&answer)
     })
 }

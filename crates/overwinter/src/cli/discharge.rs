@@ -10,7 +10,7 @@ use overwinter_line::problem::Failure;
 use overwinter_model::bench::{Duty, DutyError, TemperatureProfile};
 use overwinter_model::{Current, Load, Power, Resistance, Temperature, Time, Voltage};
 
-use super::{FileArgs, JsonArgs, draw, in_range, may_draw};
+use super::{FileArgs, JsonArgs, check_picture, in_range, write_picture};
 use crate::command::discharge;
 use crate::host::host;
 use crate::plot;
@@ -69,26 +69,26 @@ struct LoadArgs {
 pub(super) fn run_discharge(args: &DischargeArgs) -> Result<String, Failure> {
     let plot = args.files.picture(args.plot.as_deref())?;
     let cells = answer::compare::find_cells(&args.cells, host().files)?;
-    may_draw(plot.as_ref())?;
+    check_picture(plot.as_ref())?;
     let air = air(args)?;
     let duty = duty(args)?;
-    let mut results = Vec::with_capacity(cells.len());
+    let mut tests = Vec::with_capacity(cells.len());
     for entry in cells {
         let test = answer::discharge::BenchTest {
             duty: duty.clone(),
             air: air.clone(),
             cut_off: cut_off(args, &entry)?,
         };
-        let result = answer::discharge::run(&entry, &test)?;
-        results.push((entry, test, result));
+        tests.push((entry, test));
     }
-    draw(plot.as_ref(), || {
-        plot::discharge(&discharge::curves(&results))
+    let answer = answer::discharge::answer(tests)?;
+    write_picture(plot.as_ref(), || {
+        plot::discharge(&discharge::curves(&answer))
     })?;
     Ok(if args.output.json {
-        discharge::json(&results)
+        discharge::json(&answer)
     } else {
-        discharge::text(&results)
+        discharge::text(&answer)
     })
 }
 

@@ -62,10 +62,11 @@ pub(super) fn run_embed(args: &EmbedArgs) -> Result<Vec<u8>, Failure> {
         // clap has seen to it that there is one of the two.
         (show, ..) => Blob::read(&show.clone().unwrap_or_default(), host().files)?,
     };
+    let answer = blob.answer();
     let answer = if args.output.json {
-        embed::json(&blob)
+        embed::json(&answer)
     } else {
-        embed::text(&blob)
+        embed::text(&answer)
     };
     Ok(answer.into())
 }

@@ -27,7 +27,7 @@ impl FileArgs {
 }
 
 /// Writes a picture if one was asked for.
-pub(super) fn draw(
+pub(super) fn write_picture(
     plot: Option<&PictureFile>,
     picture: impl FnOnce() -> Picture,
 ) -> Result<(), Failure> {
@@ -36,7 +36,7 @@ pub(super) fn draw(
 
 /// Whether a picture may be written, if one was asked for: before the work begins, when all inputs have been
 /// read.
-pub(super) fn may_draw(plot: Option<&PictureFile>) -> Result<(), Failure> {
+pub(super) fn check_picture(plot: Option<&PictureFile>) -> Result<(), Failure> {
     plot.map_or(Ok(()), PictureFile::check)
 }
 

@@ -23,7 +23,7 @@ use catalogue::{CatalogueArgs, run_catalogue};
 use decisions::{OddsArgs, RevisitArgs, SettingsArgs, run_revisit, run_settings};
 use discharge::{DischargeArgs, run_discharge};
 use embed::{EmbedArgs, run_embed};
-use files::{FileArgs, draw, in_place_of_answer, may_draw};
+use files::{FileArgs, check_picture, in_place_of_answer, write_picture};
 use overwinter_line::answer;
 use overwinter_line::answer::check::CheckRequest;
 use overwinter_line::answer::forecast::ForecastRequest;
@@ -246,10 +246,10 @@ fn run_forecast(args: &ForecastArgs) -> Result<String, Failure> {
         course: plot.is_some().then_some(plot::MOST_CAMERAS),
     };
     let line = read(&request.line)?.line;
-    may_draw(plot.as_ref())?;
+    check_picture(plot.as_ref())?;
     let answer = answer::forecast::answer(&line, &request, &host())?;
     if let Some(course) = &answer.course {
-        draw(plot.as_ref(), || plot::forecast(&answer, course))?;
+        write_picture(plot.as_ref(), || plot::forecast(&answer, course))?;
     }
     Ok(if args.output.json {
         forecast::json(&answer)
@@ -262,15 +262,13 @@ fn run_compare(args: &CompareArgs) -> Result<String, Failure> {
     let plot = args.files.picture(args.plot.as_deref())?;
     let cells = answer::compare::find_cells(&args.cells, host().files)?;
     let line = load(&args.line)?;
-    may_draw(plot.as_ref())?;
-    let compared = answer::compare::run(&line, &cells, args.odds.paths(), &host())?;
-    draw(plot.as_ref(), || {
-        plot::compare(&compare::bars(&line, &compared))
-    })?;
+    check_picture(plot.as_ref())?;
+    let answer = answer::compare::answer(&line, &cells, args.odds.paths(), &host())?;
+    write_picture(plot.as_ref(), || plot::compare(&compare::bars(&answer)))?;
     Ok(if args.output.json {
-        compare::json(&line, &compared)
+        compare::json(&answer)
     } else {
-        compare::text(&line, &compared)
+        compare::text(&answer)
     })
 }
 
@@ -290,13 +288,15 @@ fn run_sweep(args: &SweepArgs) -> Result<Vec<u8>, Failure> {
     let axes = answer::sweep::parse_axes(&request.vary)?;
     let Asked { file, line, .. } = read(&request.line)?;
     let sweep = Sweep::new(file, line, axes, request.paths, &host())?;
-    may_draw(plot.as_ref())?;
+    check_picture(plot.as_ref())?;
     let csv_as_answer = in_place_of_answer(csv.as_ref(), &args.output)?;
     if let (Some(plot), Some(csv)) = (&plot, &csv) {
         plot.output().check_apart(csv)?;
     }
     let answer = sweep.answer(&host())?;
-    draw(plot.as_ref(), || plot::sweep(&sweep::drawing(&answer)))?;
+    write_picture(plot.as_ref(), || {
+        plot::sweep(&sweep::picture_contents(&answer))
+    })?;
     if let Some(csv) = csv {
         let table = sweep::csv(&answer)?;
         if csv_as_answer {

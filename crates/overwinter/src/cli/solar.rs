@@ -5,11 +5,11 @@ use std::path::PathBuf;
 use clap::Args;
 use overwinter_line::answer;
 use overwinter_line::answer::request::Asked;
-use overwinter_line::answer::solar::Wanted;
+use overwinter_line::answer::solar::{SolarRequest, TargetOdds};
 use overwinter_line::odds::Paths;
 use overwinter_line::problem::Failure;
 
-use super::{FileArgs, JsonArgs, LineArgs, draw, may_draw, parse_seed, read};
+use super::{FileArgs, JsonArgs, LineArgs, check_picture, parse_seed, read, write_picture};
 use crate::command::solar;
 use crate::host::host;
 use crate::plot;
@@ -49,11 +49,18 @@ pub(super) fn run_solar(args: &SolarArgs) -> Result<String, Failure> {
         count: args.paths,
         seed: args.seed,
     };
-    let wanted = Wanted::parse(&args.odds, paths)?;
-    let Asked { file, line, .. } = read(&args.line.request())?;
-    may_draw(plot.as_ref())?;
-    let solar = answer::solar::run(&file, &line, wanted, paths, &host())?;
-    draw(plot.as_ref(), || plot::solar(&solar::drawing(&solar)))?;
+    let target = TargetOdds::parse(&args.odds, paths)?;
+    let request = SolarRequest {
+        line: args.line.request(),
+        target,
+        paths,
+    };
+    let Asked { file, line, .. } = read(&request.line)?;
+    check_picture(plot.as_ref())?;
+    let solar = answer::solar::answer(&file, &line, &request, &host())?;
+    write_picture(plot.as_ref(), || {
+        plot::solar(&solar::picture_contents(&solar))
+    })?;
     Ok(if args.output.json {
         solar::json(&solar)
     } else {

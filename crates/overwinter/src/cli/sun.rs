@@ -3,10 +3,12 @@
 use std::path::PathBuf;
 
 use clap::Args;
+use overwinter_line::answer;
+use overwinter_line::answer::sun::SunRequest;
 use overwinter_line::problem::Failure;
-use overwinter_line::sky::{self, SunSeason};
+use overwinter_line::sky;
 
-use super::{FileArgs, JsonArgs, LineArgs, draw, in_range, load, may_draw};
+use super::{FileArgs, JsonArgs, LineArgs, check_picture, in_range, read, write_picture};
 use crate::command::sun;
 use crate::plot;
 
@@ -29,13 +31,17 @@ pub(super) struct SunArgs {
 pub(super) fn run_sun(args: &SunArgs) -> Result<String, Failure> {
     let plot = args.files.picture(args.plot.as_deref())?;
     let within_deg = in_range("--within-deg", args.within_deg, 1.0, 90.0)?;
-    let line = load(&args.line)?;
-    may_draw(plot.as_ref())?;
-    let season = SunSeason::new(&line, within_deg);
-    draw(plot.as_ref(), || plot::sun(&line, &season))?;
+    let request = SunRequest {
+        line: args.line.request(),
+        within_deg,
+    };
+    let line = read(&request.line)?.line;
+    check_picture(plot.as_ref())?;
+    let answer = answer::sun::answer(&line, request.within_deg);
+    write_picture(plot.as_ref(), || plot::sun(&answer))?;
     Ok(if args.output.json {
-        sun::json(&line, &season)
+        sun::json(&answer)
     } else {
-        sun::text(&line, &season)
+        sun::text(&answer)
     })
 }

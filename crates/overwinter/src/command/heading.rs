@@ -1,6 +1,6 @@
 //! What stands above answers: the line, its season, and the path that it was followed along.
 
-use overwinter_line::line::{Line, Season};
+use overwinter_line::line::Season;
 use overwinter_line::words;
 
 use super::paragraph::wrap;
@@ -83,9 +83,4 @@ pub(super) fn site_heading(site: &str, season: &Season, weather: &str) -> String
         words::length(season),
         wrap(&format!("Air: {weather}."))
     )
-}
-
-/// The same of a line.
-pub(super) fn line_heading(line: &Line) -> String {
-    site_heading(&line.site, &line.season, &line.climate.origin.to_string())
 }

@@ -3,6 +3,7 @@
 
 mod budget;
 pub mod catalogue;
+pub mod cell_from_points;
 pub mod check;
 pub mod compare;
 pub mod discharge;
@@ -11,7 +12,6 @@ mod figures;
 pub mod forecast;
 mod heading;
 mod notes;
-pub mod own_cell;
 mod paragraph;
 pub mod revisit;
 mod set;

@@ -1,7 +1,7 @@
 //! Files written whole or not at all, and never over something that somebody would miss.
 
 mod inputs;
-mod place;
+mod target;
 mod temporary;
 
 use std::fs::{File, OpenOptions, Permissions};
@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 use crate::notice;
 use overwinter_line::problem::Failure;
 use overwinter_line::shown;
-use place::Place;
+use target::Target;
 
 pub(crate) use inputs::note_input;
 
@@ -59,7 +59,7 @@ impl Output {
     /// # Errors
     /// As [`Self::check`].
     pub fn is_standard_output(&self) -> Result<bool, Failure> {
-        Ok(matches!(self.place()?, Place::StandardOutput))
+        Ok(matches!(self.target()?, Target::StandardOutput))
     }
 
     /// Whether it may be written, as far as that shows beforehand: for commands that compute before they
@@ -69,9 +69,9 @@ impl Output {
     /// [`Failure::Request`] if an input of the run, a folder, or a file that this program did not write
     /// would be lost; [`Failure::Run`] if the folder is not there or may not be written to.
     pub fn check(&self) -> Result<(), Failure> {
-        match self.place()? {
-            Place::StandardOutput | Place::Stream => Ok(()),
-            Place::File { real, existing } => {
+        match self.target()? {
+            Target::StandardOutput | Target::Stream => Ok(()),
+            Target::File { real, existing } => {
                 self.may_replace(&real, existing.as_ref())?;
                 temporary::beside(&real)
                     .map(|_| ())
@@ -85,9 +85,9 @@ impl Output {
     /// # Errors
     /// As [`Self::check`]; [`Failure::Request`] if they are.
     pub fn check_apart(&self, other: &Self) -> Result<(), Failure> {
-        let file = |output: &Self| match output.place()? {
-            Place::File { real, .. } => Ok::<_, Failure>(place::absolute(&real)),
-            Place::StandardOutput | Place::Stream => Ok(None),
+        let file = |output: &Self| match output.target()? {
+            Target::File { real, .. } => Ok::<_, Failure>(target::absolute(&real)),
+            Target::StandardOutput | Target::Stream => Ok(None),
         };
         let one = file(self)?;
         if one.is_none() || one != file(other)? {
@@ -110,8 +110,8 @@ impl Output {
     /// # Errors
     /// As [`Self::check`]; [`Failure::Request`] for standard output, where the answer goes.
     pub fn write(&self, bytes: &[u8]) -> Result<(), Failure> {
-        match self.place()? {
-            Place::StandardOutput => {
+        match self.target()? {
+            Target::StandardOutput => {
                 return Err(Failure::request(
                     format!(
                         "`{}` is standard output, where the answer goes",
@@ -120,10 +120,10 @@ impl Output {
                     "give the name of a file",
                 ));
             }
-            Place::Stream => self
+            Target::Stream => self
                 .stream(bytes)
                 .map_err(|why| self.cannot(&words_of(&why)))?,
-            Place::File { real, existing } => {
+            Target::File { real, existing } => {
                 self.may_replace(&real, existing.as_ref())?;
                 temporary::replace(&real, existing, bytes).map_err(|why| self.failed(&why))?;
             }
@@ -132,11 +132,11 @@ impl Output {
         Ok(())
     }
 
-    fn place(&self) -> Result<Place, Failure> {
+    fn target(&self) -> Result<Target, Failure> {
         if self.path.as_os_str().is_empty() {
             return Err(Failure::request("a file's name is empty", "give it a name"));
         }
-        place::of(&self.path).map_err(|why| self.failed(&why))
+        target::of(&self.path).map_err(|why| self.failed(&why))
     }
 
     /// Refuses what would be missed.

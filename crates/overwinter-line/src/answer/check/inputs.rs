@@ -1,7 +1,7 @@
 //! Inputs that can be read and were hardly meant so: of another hemisphere, in another unit, columns
 //! that were taken for others.
 
-use super::place::{FAR_DEG, climate_name};
+use super::site::{FAR_DEG, climate_name};
 use super::{About, clock};
 use crate::line::{Line, WeatherOrigin};
 use crate::weather::{FROM_FAHRENHEIT, FileDoubt};

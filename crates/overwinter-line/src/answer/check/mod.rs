@@ -5,7 +5,7 @@ mod clock;
 mod inputs;
 mod lasting;
 mod panel;
-mod place;
+mod site;
 
 use serde::Serialize;
 
@@ -73,7 +73,7 @@ pub struct Finding {
 
 /// Looks a line over, and how its cameras fare on the expected path and in sampled seasons.
 fn findings(line: &Line, runs: &[CameraRun], sampled: &Sampled) -> Vec<Finding> {
-    let facing = place::facing(line);
+    let facing = site::facing(line);
     let mut findings = Vec::new();
     let fared = runs.iter().zip(&sampled.odds.cameras);
     for (camera, (run, odds)) in line.cameras.iter().zip(fared) {
@@ -140,7 +140,7 @@ fn whole_line(line: &Line) -> Vec<Finding> {
     names.sort_unstable();
     names.dedup();
     let mut about = inputs::doubtful(line);
-    about.extend(place::site(line));
+    about.extend(site::site(line));
     if cells::kinds(line) > 1 {
         about.push((
             "mixed-chemistry",

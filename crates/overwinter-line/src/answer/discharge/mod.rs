@@ -1,6 +1,7 @@
 //! `discharge`: a bench test of one cell.
 
 mod curve;
+mod document;
 mod notes;
 
 use overwinter_model::bench::{Duty, EndReason, Progress, Source, TemperatureProfile, discharge};
@@ -8,9 +9,11 @@ use overwinter_model::cell::{Asked, CellOnBench, Doubt};
 use overwinter_model::{Charge, Voltage};
 
 use curve::Collector;
-pub use notes::notes;
+pub use document::{BenchDetails, BenchDocument, Discharge, DischargeDocument, TemperatureAt};
 
-use crate::cells::NamedCell;
+use notes::notes;
+
+use crate::cells::{NamedCell, SharedCell};
 use crate::problem::Failure;
 
 /// What is done to a cell on the bench.
@@ -26,28 +29,37 @@ pub struct BenchTest {
 
 /// How a bench test went.
 #[derive(Clone, Debug)]
-pub struct BenchResult {
+struct BenchResult {
     /// Where it stood at the end.
-    pub progress: Progress,
+    progress: Progress,
     /// Why it ended.
-    pub reason: EndReason,
+    reason: EndReason,
     /// Voltage under load against charge delivered.
-    pub curve: Vec<(Charge, Voltage)>,
+    curve: Vec<(Charge, Voltage)>,
     /// The lowest voltage under load.
-    pub lowest: Voltage,
+    lowest: Voltage,
     /// Where the model extrapolated.
-    pub doubts: Vec<Doubt>,
+    doubts: Vec<Doubt>,
 }
 
 /// The most pulses that a test may take: more would run for minutes.
 const MOST_PULSES: f64 = 2e6;
 
-/// Runs a test on a fresh or full cell.
+/// Runs a test on each of the cells, fresh or full.
 ///
 /// # Errors
-/// [`Failure::Request`] if the load draws nothing, or so little in each cycle that the test would
-/// take too long.
-pub fn run(entry: &NamedCell, test: &BenchTest) -> Result<BenchResult, Failure> {
+/// [`Failure::Request`] if the load draws nothing, or so little in each cycle that the test would take too
+/// long.
+pub fn answer(tests: Vec<(SharedCell, BenchTest)>) -> Result<Discharge, Failure> {
+    let mut results = Vec::with_capacity(tests.len());
+    for (entry, test) in &tests {
+        results.push((&**entry, test.clone(), run(entry, test)?));
+    }
+    Ok(Discharge::of(results))
+}
+
+/// Runs one test.
+fn run(entry: &NamedCell, test: &BenchTest) -> Result<BenchResult, Failure> {
     let cell = &entry.cell;
     check_load(entry, test)?;
     let mut source = CellOnBench::through(cell, &test.air, cell.full());
@@ -110,7 +122,6 @@ fn check_load(entry: &NamedCell, test: &BenchTest) -> Result<(), Failure> {
 }
 
 /// Whether the load ended the test before it delivered anything.
-#[must_use]
-pub fn at_once(result: &BenchResult) -> bool {
+fn at_once(result: &BenchResult) -> bool {
     result.progress.delivered <= Charge::ZERO && result.reason != EndReason::Finished
 }

@@ -9,8 +9,7 @@ use crate::cells::NamedCell;
 use crate::words;
 
 /// What has to be said about a test: each thing's name in JSON, and its wording.
-#[must_use]
-pub fn notes(
+pub(super) fn notes(
     entry: &NamedCell,
     test: &BenchTest,
     result: &BenchResult,

@@ -167,20 +167,20 @@ fn details(line: &Line, runs: &[CameraRun]) -> ForecastDetails {
 }
 
 /// Sampled seasons of a line, and the dates that somebody asks about.
-pub struct Sampled {
+pub(super) struct Sampled {
     /// What became of its cameras.
-    pub odds: LineOdds,
+    pub(super) odds: LineOdds,
     /// Which seasons.
-    pub paths: Paths,
+    pub(super) paths: Paths,
     /// Days at whose end the odds are wanted, within the season.
-    pub by: Vec<Date>,
+    pub(super) by: Vec<Date>,
 }
 
 /// Runs every camera on its own cells.
 ///
 /// # Errors
 /// [`Failure::Request`] if a pack's numbers of cells are out of range.
-pub fn run(line: &Line) -> Result<Vec<CameraRun>, Failure> {
+pub(super) fn run(line: &Line) -> Result<Vec<CameraRun>, Failure> {
     let air = SeasonAir::new(line);
     let runs = line.cameras.iter();
     runs.map(|camera| run_camera(line, &air, camera, &camera.pack).map_err(refused))
@@ -191,7 +191,7 @@ pub fn run(line: &Line) -> Result<Vec<CameraRun>, Failure> {
 ///
 /// # Errors
 /// [`Failure::Request`] if a date in `by` lies outside the season, or no paths can be drawn.
-pub fn sample(
+pub(super) fn sample(
     line: &Line,
     paths: Paths,
     by: Vec<Date>,

@@ -1,37 +1,53 @@
 //! `revisit`: the latest day to be back at a stated risk, for each camera and for the line.
 
+mod document;
 mod risk;
 mod visits;
 
-pub use risk::{Latest, Risk, by_end_of};
-pub use visits::{Cost, Visit, Visits};
+pub use document::{
+    CameraRevisit, DueDocument, EarliestCamera, LatestDocument, LineRevisit, Revisit,
+    RevisitDetails, RevisitDocument, VisitDocument, VisitsDocument,
+};
+pub use risk::Risk;
 
 use super::refused;
+use super::request::LineRequest;
 use crate::host::Host;
 use crate::line::{Camera, Line};
 use crate::odds::{Ends, LineOdds, Lost, OddsError, Paths};
 use crate::problem::Failure;
-use crate::words;
-use visits::Walks;
+use risk::{Latest, by_end_of};
+use visits::{Cost, Visit, Visits, Walks};
 
-/// When to be back.
-pub struct Plan<'a> {
+/// What is asked for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RevisitRequest {
     /// The line.
-    pub line: &'a Line,
+    pub line: LineRequest,
     /// The risk that is taken.
     pub risk: Risk,
-    /// How the odds were sampled.
+    /// Which seasons are sampled.
     pub paths: Paths,
+}
+
+/// When to be back.
+struct Plan<'a> {
+    /// The line.
+    line: &'a Line,
+    /// The risk that is taken.
+    risk: Risk,
+    /// How the odds were sampled.
+    paths: Paths,
     /// The odds of the whole season on one set of cells.
-    pub odds: LineOdds,
+    odds: LineOdds,
     /// The latest day of each camera, and the visits of a season in which it is visited alone.
-    pub cameras: Vec<(Latest, Visits)>,
+    cameras: Vec<(Latest, Visits)>,
     /// The latest day on which the risk that any camera has lost pictures is within what is taken.
-    pub any: Latest,
+    any: Latest,
     /// The visits of a season in which the line is visited each time on that day.
-    pub visits: Visits,
+    visits: Visits,
     /// On how many of these visits each camera is due for a fresh set.
-    pub due: Vec<u32>,
+    due: Vec<u32>,
 }
 
 /// Works out when to be back so that no more than `risk` of the seasons have lost pictures before:
@@ -39,7 +55,11 @@ pub struct Plan<'a> {
 ///
 /// # Errors
 /// [`Failure::Request`] if the line cannot be sampled.
-pub fn run<'a>(
+pub fn answer(line: &Line, request: &RevisitRequest, host: &Host<'_>) -> Result<Revisit, Failure> {
+    plan(line, request.risk, request.paths, host).map(|plan| Revisit::of(&plan))
+}
+
+fn plan<'a>(
     line: &'a Line,
     risk: Risk,
     paths: Paths,
@@ -105,30 +125,15 @@ fn alone(line: &Line, camera: &Camera) -> Line {
 
 impl Plan<'_> {
     /// The date of a latest day, if a visit is needed.
-    #[must_use]
-    pub fn date(&self, latest: Latest) -> Option<time::Date> {
+    fn date(&self, latest: Latest) -> Option<time::Date> {
         let days = latest.days()?;
         // A season is at most 1200 days long.
         let days = i32::try_from(days).unwrap_or(i32::MAX);
         Some(self.line.season.first_day().plus(days).date())
     }
 
-    /// When to be back, in words; a date has `before` in front of it.
-    #[must_use]
-    pub fn back(&self, latest: Latest, before: &str) -> String {
-        match (latest, self.date(latest)) {
-            (Latest::Day { days: 0, risk, .. }, _) if risk > self.risk.share() => {
-                "not one day".to_owned()
-            }
-            (Latest::Day { days: 0, .. }, _) => "the same day".to_owned(),
-            (_, Some(date)) => format!("{before}{}", words::date(date)),
-            (_, None) => "no visit needed".to_owned(),
-        }
-    }
-
     /// The camera that needs a visit first, with its latest day.
-    #[must_use]
-    pub fn earliest(&self) -> Option<(&str, Latest)> {
+    fn earliest(&self) -> Option<(&str, Latest)> {
         let cameras = self.line.cameras.iter().zip(&self.cameras);
         let needing = cameras.filter_map(|(camera, (latest, _))| {
             let days = latest.days()?;

@@ -64,7 +64,7 @@ impl Risk {
 
 /// When to be back.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Latest {
+pub(super) enum Latest {
     /// The season's end comes within the risk.
     NoVisit {
         /// Share of the paths that have ended by the season's end.
@@ -85,8 +85,7 @@ pub enum Latest {
 impl Latest {
     /// The last day at whose end no more than `risk` of the paths have ended, of a season of so
     /// many days.
-    #[must_use]
-    pub fn new(ends: &Ends, season_days: u32, risk: Risk) -> Self {
+    pub(super) fn new(ends: &Ends, season_days: u32, risk: Risk) -> Self {
         let by_end_of = |days| by_end_of(ends, days);
         let beyond = (0..season_days).find(|&days| by_end_of(days) > risk.share());
         let Some(beyond) = beyond else {
@@ -102,8 +101,7 @@ impl Latest {
     }
 
     /// Days after the start, if a visit is needed.
-    #[must_use]
-    pub fn days(self) -> Option<u32> {
+    pub(super) fn days(self) -> Option<u32> {
         match self {
             Self::NoVisit { .. } => None,
             Self::Day { days, .. } => Some(days),
@@ -113,8 +111,7 @@ impl Latest {
 
 /// Share of the paths that have ended by the end of the day that comes so many days after the start:
 /// by then one day more has gone by. It is how `forecast --by` counts.
-#[must_use]
-pub fn by_end_of(ends: &Ends, days_after_start: u32) -> f64 {
+pub(super) fn by_end_of(ends: &Ends, days_after_start: u32) -> f64 {
     ends.ended_share(f64::from(days_after_start) + 1.0)
 }
 

@@ -10,18 +10,18 @@ use crate::run::SeasonAir;
 
 /// A visit of all cameras: fresh cells and an empty card in each.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Visit {
+pub(super) struct Visit {
     /// The day.
-    pub day: Date,
+    pub(super) day: Date,
     /// Days since the visit before, or since the season began.
-    pub interval_days: u32,
+    pub(super) interval_days: u32,
     /// Share of the paths that have lost pictures by the end of that day, since the visit before.
-    pub risk: f64,
+    pub(super) risk: f64,
 }
 
 /// The visits of a season.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Visits {
+pub(super) enum Visits {
     /// As many as it takes.
     Planned {
         /// In their order; none where the line outlives the season.
@@ -35,8 +35,7 @@ pub enum Visits {
 
 impl Visits {
     /// How many, if a visit a day is enough.
-    #[must_use]
-    pub fn count(&self) -> Option<usize> {
+    pub(super) fn count(&self) -> Option<usize> {
         match self {
             Self::Planned { visits, .. } => Some(visits.len()),
             Self::NotEvenDaily(_) => None,
@@ -45,8 +44,7 @@ impl Visits {
 
     /// The risk of losing anything in the whole season, if every visit comes on its day: one minus
     /// the product of what is kept in each stretch, as if one stretch told nothing of the next.
-    #[must_use]
-    pub fn season_risk(&self) -> Option<f64> {
+    pub(super) fn season_risk(&self) -> Option<f64> {
         match self {
             Self::Planned { visits, risk_after } => {
                 let kept: f64 = visits.iter().map(|visit| 1.0 - visit.risk).product();
@@ -59,13 +57,13 @@ impl Visits {
 
 /// What visits cost, as far as the line file says.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Cost {
+pub(super) struct Cost {
     /// The walks.
-    pub walks: Option<f64>,
+    pub(super) walks: Option<f64>,
     /// The cells, if every camera gets a fresh set on each of them.
-    pub all_cells: Option<f64>,
+    pub(super) all_cells: Option<f64>,
     /// The cells, if a camera gets a fresh set only where it is due.
-    pub due_cells: Option<f64>,
+    pub(super) due_cells: Option<f64>,
 }
 
 /// How visits are worked out.
@@ -183,8 +181,7 @@ impl Walks<'_> {
 
 impl Cost {
     /// Of so many visits, on so many of which each camera is due.
-    #[must_use]
-    pub fn of(line: &Line, visits: usize, due: &[u32]) -> Self {
+    pub(super) fn of(line: &Line, visits: usize, due: &[u32]) -> Self {
         let times = visits as f64;
         let set = |camera: &Camera| {
             let pack = &camera.pack;

@@ -29,11 +29,11 @@ const FALSE_TRIGGER_FACTORS: [f64; 3] = [0.0, 0.5, 2.0];
 const UPLOAD_HOUR: u8 = 13;
 
 /// False triggers a day with as many animals: `false_share` and `triggers_per_day` in `[activity]`.
-pub const FALSE_TRIGGERS: &str = "false triggers a day";
+pub(super) const FALSE_TRIGGERS: &str = "false triggers a day";
 
 /// What a key of `[settings]` gets.
 #[derive(Clone, Debug, PartialEq)]
-pub enum NewValue {
+pub(super) enum NewValue {
     /// A number.
     Number(f64),
     /// A name.
@@ -51,15 +51,15 @@ impl std::fmt::Display for NewValue {
 
 /// One key of a camera's settings with another value.
 #[derive(Clone, Debug)]
-pub struct Change {
+pub(super) struct Change {
     /// The key in `[settings]`, or [`FALSE_TRIGGERS`].
-    pub key: &'static str,
+    pub(super) key: &'static str,
     /// What it is now.
-    pub from: NewValue,
+    pub(super) from: NewValue,
     /// What is tried.
-    pub to: NewValue,
+    pub(super) to: NewValue,
     /// The camera with it.
-    pub camera: Camera,
+    pub(super) camera: Camera,
 }
 
 /// A camera and the changes that are tried of it.

@@ -9,14 +9,14 @@ use crate::odds::{Lost, Odds};
 
 /// What came of a camera along the expected path.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Ends {
+pub(super) struct Ends {
     /// Days to its end or to the season's.
-    pub alive_days: f64,
+    pub(super) alive_days: f64,
     /// Days to the first loss of pictures (the flash fails, the card is full, the camera is dead)
     /// or to the season's end.
-    pub all_kept_days: f64,
+    pub(super) all_kept_days: f64,
     /// Share of the charge left at the end.
-    pub charge_left: f64,
+    pub(super) charge_left: f64,
 }
 
 /// What came of it.
@@ -37,28 +37,27 @@ pub(super) fn ends_of(outcome: &Outcome) -> Ends {
 
 /// A camera with some settings: half of its paths do better than the days given.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Measure {
+pub(super) struct Measure {
     /// Days to its end; `None` if most paths outlive the season.
-    pub days_p50: Option<f64>,
+    pub(super) days_p50: Option<f64>,
     /// Days to the first loss of pictures; `None` if most paths lose none in the season.
-    pub all_kept_days_p50: Option<f64>,
+    pub(super) all_kept_days_p50: Option<f64>,
     /// Share of the seasons that it outlives, 0 to 1.
-    pub alive_at_end: f64,
+    pub(super) alive_at_end: f64,
     /// Share of the pack's charge left at the end, the mean over the paths; of a dead camera what it
     /// died with.
-    pub charge_left: f64,
+    pub(super) charge_left: f64,
     /// Days to its end or to the season's, on the expected path.
-    pub days_expected: f64,
+    pub(super) days_expected: f64,
     /// Pictures and videos that it takes a day while it is alive, on the expected path.
-    pub pictures_per_day: f64,
+    pub(super) pictures_per_day: f64,
     /// Pictures and videos of the season that were kept, on the expected path.
-    pub pictures_kept: f64,
+    pub(super) pictures_kept: f64,
 }
 
 impl Measure {
     /// Out of the expected path, and of the odds.
-    #[must_use]
-    pub fn new(line: &Line, camera: &Camera, outcome: &Outcome, odds: &Odds) -> Self {
+    pub(super) fn new(line: &Line, camera: &Camera, outcome: &Outcome, odds: &Odds) -> Self {
         let settings = &camera.settings;
         let videos = f64::from(u8::from(settings.video_s > 0.0));
         let per_trigger = f64::from(settings.shots) + videos;
@@ -81,8 +80,7 @@ impl Measure {
     /// What is gained over `now`: days alive, days without a loss, odds alive at the end,
     /// charge left, pictures kept.
     /// A season that is outlived counts as its own length.
-    #[must_use]
-    pub fn gain_over(&self, now: &Self, season_days: f64) -> [f64; 5] {
+    pub(super) fn gain_over(&self, now: &Self, season_days: f64) -> [f64; 5] {
         let days = |days: Option<f64>| days.unwrap_or(season_days);
         [
             days(self.days_p50) - days(now.days_p50),

@@ -1,50 +1,67 @@
 //! `settings`: what each setting costs in days, what uses the charge, and which unknown matters.
 
 mod candidates;
+mod document;
 mod measure;
 mod unknowns;
 
 use std::cmp::Ordering;
 use std::iter;
 
-pub use candidates::{Change, FALSE_TRIGGERS, NewValue};
-pub use measure::{Ends, Measure};
-pub use unknowns::{Input, Unknown};
+pub use document::{
+    AlsoChanged, CameraSettings, CameraSettingsDetails, MeasureDocument, SettingValue,
+    SettingsAnswer, SettingsDetails, SettingsDocument, TrialDocument, UnknownDocument,
+};
+pub use unknowns::Input;
+
+use candidates::Change;
+use measure::Measure;
+use unknowns::Unknown;
 
 use super::refused;
+use super::request::LineRequest;
 use crate::host::{Host, Work};
 use crate::line::{Camera, Line};
 use crate::odds::{OddsError, Paths, sample_line};
 use crate::problem::Failure;
 use crate::run::{CameraRun, SeasonAir, run_camera};
 
+/// What is asked for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SettingsRequest {
+    /// The line.
+    pub line: LineRequest,
+    /// Which seasons are sampled.
+    pub paths: Paths,
+}
+
 /// One camera with every change that was tried of it.
-pub struct Tried<'a> {
+struct Tried<'a> {
     /// The camera.
-    pub camera: &'a Camera,
+    camera: &'a Camera,
     /// The expected path as it is set now.
-    pub run: CameraRun,
+    run: CameraRun,
     /// How it does as it is set now.
-    pub now: Measure,
+    now: Measure,
     /// Pictures kept on the expected path are worth telling: not so where mean weather, without a
     /// thaw, ends a camera with a panel before the middle one of the sampled seasons does.
-    pub pictures_tell: bool,
+    pictures_tell: bool,
     /// The changes, the best first.
-    pub trials: Vec<Trial>,
+    trials: Vec<Trial>,
     /// What is not known about it, that which matters most first.
-    pub unknowns: Vec<Unknown>,
+    unknowns: Vec<Unknown>,
 }
 
 /// A change and what comes of it.
-pub struct Trial {
+struct Trial {
     /// The change.
-    pub change: Change,
+    change: Change,
     /// How the camera does with it.
-    pub measure: Measure,
+    measure: Measure,
     /// What is gained: see [`Measure::gain_over`].
-    pub gain: [f64; 5],
+    gain: [f64; 5],
     /// Its place, from 1, among the camera's changes by pictures kept.
-    pub place_by_pictures: usize,
+    place_by_pictures: usize,
 }
 
 /// Tries one change after another on every camera. All are sampled from the same seed, and so meet
@@ -52,7 +69,11 @@ pub struct Trial {
 ///
 /// # Errors
 /// [`Failure::Request`] if the line cannot be sampled.
-pub fn run<'a>(line: &'a Line, paths: Paths, host: &Host<'_>) -> Result<Vec<Tried<'a>>, Failure> {
+pub fn answer(line: &Line, paths: Paths, host: &Host<'_>) -> Result<SettingsAnswer, Failure> {
+    run(line, paths, host).map(|tried| SettingsAnswer::of(line, &tried, paths))
+}
+
+fn run<'a>(line: &'a Line, paths: Paths, host: &Host<'_>) -> Result<Vec<Tried<'a>>, Failure> {
     let air = SeasonAir::new(line);
     let changes: Vec<Vec<Change>> = line.cameras.iter().map(candidates::changes).collect();
     let runs: usize = changes.iter().map(|changes| changes.len() + 1).sum();

@@ -1,6 +1,7 @@
 //! Which of the things that nobody knows beforehand matters most to a camera.
 
 use overwinter_model::pack::PackError;
+use serde::Serialize;
 
 use super::descending;
 use super::measure::{Ends, ends_of};
@@ -9,7 +10,8 @@ use crate::odds::POWER_SD_LN;
 use crate::run::{CameraRun, SeasonAir, run_camera};
 
 /// Something about a camera that is not known beforehand.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Input {
     /// How often something passes.
     Triggers,
@@ -25,13 +27,13 @@ pub enum Input {
 
 /// One input at a standard deviation down and up, and what that does.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Unknown {
+pub(super) struct Unknown {
     /// Which.
-    pub input: Input,
+    pub(super) input: Input,
     /// The two values, for a person.
-    pub values: [String; 2],
+    pub(super) values: [String; 2],
     /// What comes of each on the expected path.
-    pub ends: [Ends; 2],
+    pub(super) ends: [Ends; 2],
 }
 
 impl Unknown {

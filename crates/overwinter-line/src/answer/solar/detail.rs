@@ -2,10 +2,11 @@
 
 use overwinter_model::Time;
 use overwinter_model::season::Ending;
+use serde::Serialize;
 use time::{Date, Duration};
 
-use super::place::InPlace;
 use super::sampler::Sampler;
+use super::siting::Siting;
 use super::size::Size;
 use super::weeks::{self, Week};
 use super::{Answer, Lasting, Shortfall};
@@ -14,7 +15,7 @@ use crate::odds::{OddsError, PanelMean, SunDays};
 use crate::run::{SeasonAir, run_camera};
 
 /// Why a size is looked at.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub enum Why {
     /// It is the file's own.
     Own,
@@ -27,6 +28,7 @@ pub enum Why {
 }
 
 /// A size looked at closely.
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Detail {
     /// Why this one.
     pub why: Why,
@@ -45,11 +47,11 @@ pub struct Detail {
     /// How long it lasts without sun at that time of year.
     pub without_sun: WithoutSun,
     /// Trees and turns.
-    pub place: InPlace,
+    pub siting: Siting,
 }
 
 /// How long a full store or pack lasts without any sun.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub enum WithoutSun {
     /// So many days.
     Days(f64),
@@ -85,19 +87,19 @@ impl Detail {
     pub fn dark_from(&self) -> Option<Date> {
         let start = self.weeks.first()?.start;
         // A season is at most 1200 days long.
-        Some(start + Duration::days(self.place.dark.start as i64))
+        Some(start + Duration::days(self.siting.dark.start as i64))
     }
 
     /// What the panel is offered in them, watt-hours: by the seasons that its weeks are from, or by what
     /// is expected where in none of them the camera lives so long.
     #[must_use]
     pub fn dark_offered_wh(&self) -> f64 {
-        let dark = &self.place.dark;
+        let dark = &self.siting.dark;
         let sampled_wh = self.sun.mean(dark.start, dark.end).offered_wh;
         if sampled_wh > 0.0 {
             sampled_wh
         } else {
-            self.place.own_wh
+            self.siting.own_wh
         }
     }
 
@@ -122,7 +124,7 @@ impl Detail {
             light: odds.mean.panel,
             sun: odds.sun.clone(),
             without_sun: without_sun(sampler.line, &camera, size, &weeks, &worst)?,
-            place: InPlace::new(sampler, &camera, panel, lasting)?,
+            siting: Siting::new(sampler, &camera, panel, lasting)?,
             weeks,
             worst,
         }))

@@ -4,8 +4,10 @@ use super::sampler::{Lasting, Sampler};
 use super::size::{self, Size, StoreSize};
 use crate::line::Camera;
 use crate::odds::OddsError;
+use serde::Serialize;
 
 /// Odds of every panel with every store.
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Map {
     /// Panels, watts, rising.
     pub panels_w: Vec<f64>,
@@ -16,7 +18,7 @@ pub struct Map {
 }
 
 /// One panel with one store.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Point {
     /// How big.
     pub size: Size,

@@ -3,41 +3,68 @@
 mod detail;
 mod map;
 mod options;
-mod place;
 mod sampler;
 mod shortfall;
+mod siting;
 mod size;
-mod wanted;
+mod target_odds;
 mod weeks;
 
 pub use detail::{Detail, Why, WithoutSun};
 pub use map::{Map, Point};
 pub use options::{Choice, Kind};
-pub use place::{BestPlane, InPlace, Try};
 pub use sampler::Lasting;
 pub use shortfall::{Cause, Shortfall};
+pub use siting::{BestPlane, Siting, Try};
 pub use size::{Size, StoreSize};
-pub use wanted::Wanted;
+pub use target_odds::TargetOdds;
 pub use weeks::Week;
 
+use overwinter_model::harvest::Controller;
+use serde::Serialize;
+
+use super::document::SetDocument;
+use super::path::replayed;
 use super::refused;
+use super::request::LineRequest;
 use crate::host::Host;
-use crate::line::{Camera, Line, LineFile};
+use crate::line::{Camera, Charges, Line, LineFile, Season, Supply};
 use crate::odds::{OddsError, Paths};
 use crate::problem::Failure;
 use crate::run::SeasonAir;
+use crate::weak_store;
 use sampler::Sampler;
 
 /// How many seasons are sampled unless it is said: so many sizes are tried that more would take
 /// long.
 pub const PATHS: u32 = 400;
 
-/// What panels and stores do for the cameras of a line.
-pub struct Solar<'a> {
+/// What is asked for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SolarRequest {
     /// The line.
-    pub line: &'a Line,
+    pub line: LineRequest,
     /// The odds asked for.
-    pub wanted: Wanted,
+    pub target: TargetOdds,
+    /// Which seasons are sampled for each size.
+    pub paths: Paths,
+}
+
+/// What panels and stores do for the cameras of a line.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Solar {
+    /// What the site is called.
+    pub site: String,
+    /// From when to when.
+    pub season: Season,
+    /// Where the temperatures come from.
+    pub weather: String,
+    /// Whether a file's hours are replayed.
+    pub replayed: bool,
+    /// What stands behind an amount.
+    pub currency: String,
+    /// The odds asked for.
+    pub target: TargetOdds,
     /// How they were sampled.
     pub paths: Paths,
     /// Its cameras in their order.
@@ -45,9 +72,16 @@ pub struct Solar<'a> {
 }
 
 /// What panels and stores do for a camera.
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Planned {
-    /// The camera, with a usual panel of a watt where its file has none.
-    pub camera: Camera,
+    /// Its name.
+    pub name: String,
+    /// Its cells.
+    pub set: SetDocument,
+    /// Its battery input.
+    pub supply: Supply,
+    /// How its panel stands; a usual one of a watt where its file has none.
+    pub panel: Option<PanelTaken>,
     /// The size in the file.
     pub own: Option<Size>,
     /// Odds of every size.
@@ -60,6 +94,47 @@ pub struct Planned {
     pub choices: Vec<Choice>,
     /// One size looked at closely.
     pub detail: Option<Detail>,
+    /// What is said of a store that carries the camera alone and is weak in frost.
+    pub weak_alone: Option<String>,
+    /// What is to be minded of the store that is looked at closely, if it is weak in frost.
+    pub weak_detail: Option<String>,
+}
+
+/// How a panel stands, and what of that is not in the file.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PanelTaken {
+    /// Keys that have an effect and are not in the file.
+    pub usual_keys: Vec<&'static str>,
+    /// From the horizontal.
+    pub tilt_deg: f64,
+    /// From north through east.
+    pub azimuth_deg: f64,
+    /// What a controller that follows the highest power passes on, a share.
+    pub controller: Option<f64>,
+    /// The cells of its own store, and the share of what comes in that they give back; none where it charges
+    /// the pack.
+    pub store: Option<(String, f64)>,
+    /// How far the temperature of what is charged lags behind the air's.
+    pub lag_h: f64,
+}
+
+impl PanelTaken {
+    fn of(camera: &Camera) -> Option<Self> {
+        let panel = camera.panel.as_ref()?;
+        let store = &panel.store;
+        Some(Self {
+            usual_keys: panel.usual.clone(),
+            tilt_deg: panel.plane.tilt_deg(),
+            azimuth_deg: panel.plane.azimuth_deg(),
+            controller: match panel.controller {
+                Controller::MaximumPower { efficiency } => Some(efficiency),
+                _ => None,
+            },
+            store: (panel.charges(&camera.pack) == Charges::Store)
+                .then(|| (store.cell.name.clone(), store.efficiency)),
+            lag_h: panel.lag.as_hours(),
+        })
+    }
 }
 
 impl Planned {
@@ -79,14 +154,14 @@ impl Planned {
 
     /// Whether the cells last with the odds asked for, without any panel.
     #[must_use]
-    pub fn cells_alone_do(&self, wanted: Wanted) -> bool {
+    pub fn cells_alone_do(&self, target: TargetOdds) -> bool {
         let alone = self.choices.iter().find(|one| one.kind == Kind::CellsAlone);
-        alone.is_some_and(|alone| wanted.reached(alone.lasting.alive))
+        alone.is_some_and(|alone| target.reached(alone.lasting.alive))
     }
 }
 
 /// The smallest sizes that do; `None` where none of the map does.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Answer {
     /// Alive at the season's end with the odds asked for, on whatever.
     pub smallest: Option<Point>,
@@ -99,13 +174,13 @@ pub struct Answer {
 /// # Errors
 /// [`Failure::Request`] if the line cannot be sampled; [`Failure::Input`] if the file has something
 /// wrong about panels that a camera does not have yet.
-pub fn run<'a>(
+pub fn answer(
     file: &LineFile<'_>,
-    line: &'a Line,
-    wanted: Wanted,
-    paths: Paths,
+    line: &Line,
+    request: &SolarRequest,
     host: &Host<'_>,
-) -> Result<Solar<'a>, Failure> {
+) -> Result<Solar, Failure> {
+    let SolarRequest { target, paths, .. } = *request;
     let with_panels = file.with_panels(line)?;
     let air = SeasonAir::new(line);
     let pairs = || line.cameras.iter().zip(&with_panels.cameras);
@@ -119,11 +194,15 @@ pub fn run<'a>(
         host: &host,
         work: &work,
     };
-    let cameras = pairs().map(|(own, camera)| plan(&sampler, own, camera, wanted));
+    let cameras = pairs().map(|(own, camera)| plan(&sampler, own, camera, target));
     Ok(Solar {
         cameras: cameras.collect::<Result<_, _>>().map_err(refused)?,
-        line,
-        wanted,
+        site: line.site.clone(),
+        season: line.season,
+        weather: line.climate.origin.to_string(),
+        replayed: replayed(&line.climate.origin),
+        currency: line.prices.currency.clone(),
+        target,
         paths,
     })
 }
@@ -138,7 +217,7 @@ fn candidates(own: &Camera, camera: &Camera) -> usize {
     let size = own_size(own);
     let panels = size::panels(size.map(|size| size.panel_w)).len();
     let stores = size::stores(camera, size).len();
-    panels * stores + options::MOST + place::MOST + 2
+    panels * stores + options::MOST + siting::MOST + 2
 }
 
 /// `own` as its file has it; `camera` with a panel in any case.
@@ -146,12 +225,12 @@ fn plan(
     sampler: &Sampler<'_>,
     own: &Camera,
     camera: &Camera,
-    wanted: Wanted,
+    target: TargetOdds,
 ) -> Result<Planned, OddsError> {
     let size = own_size(own);
     let map = Map::new(sampler, camera, size)?;
     let does =
-        |share: fn(&Lasting) -> f64| move |point: &Point| wanted.reached(share(&point.lasting));
+        |share: fn(&Lasting) -> f64| move |point: &Point| target.reached(share(&point.lasting));
     let alive: fn(&Lasting) -> f64 = |lasting| lasting.alive;
     let never_empty: fn(&Lasting) -> f64 = |lasting| lasting.never_empty;
     let has_store = map.stores.iter().any(|store| store.strings.is_none());
@@ -170,10 +249,21 @@ fn plan(
         Some(share) => Shortfall::of(sampler, camera, &map, share)?,
         None => None,
     };
+    let detail = Detail::new(sampler, camera, size, &answer, shortfall.as_ref())?;
+    let line = sampler.line;
     Ok(Planned {
         choices: options::choices(sampler, camera, &answer)?,
-        detail: Detail::new(sampler, camera, size, &answer, shortfall.as_ref())?,
-        camera: camera.clone(),
+        weak_alone: answer
+            .panel_alone
+            .and_then(|point| weak_store::beside(line, &point.size.put_on(camera))),
+        weak_detail: detail
+            .as_ref()
+            .and_then(|detail| weak_store::caution(line, &detail.size.put_on(camera))),
+        detail,
+        name: camera.name.clone(),
+        set: (&camera.pack).into(),
+        supply: camera.supply,
+        panel: PanelTaken::of(camera),
         own: size,
         map,
         answer,

@@ -3,8 +3,10 @@
 use super::map::Point;
 use super::sampler::{Lasting, Sampler};
 use super::{Answer, Size};
+use crate::answer::document::SetDocument;
 use crate::line::{Camera, PackChoice};
 use crate::odds::OddsError;
+use serde::Serialize;
 
 /// The most cells in parallel.
 const MOST_PARALLEL: u8 = 24;
@@ -13,7 +15,7 @@ const MOST_PARALLEL: u8 = 24;
 pub(super) const MOST: usize = 2;
 
 /// What could be done.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub enum Kind {
     /// The pack as it is, without a panel.
     CellsAlone,
@@ -26,12 +28,12 @@ pub enum Kind {
 }
 
 /// Something that could be done, and what comes of it.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Choice {
     /// What.
     pub kind: Kind,
     /// The cells in the camera.
-    pub pack: PackChoice,
+    pub set: SetDocument,
     /// How long it lasts; without a store only [`Lasting::alive`] says something.
     pub lasting: Lasting,
     /// What cells, panel and store cost, if all prices are known.
@@ -69,7 +71,7 @@ pub(super) fn choices(
             kind,
             lasting: sampler.lasting(&camera, &odds),
             cost: cells_cost(&camera.pack),
-            pack: camera.pack,
+            set: (&camera.pack).into(),
         })
         .collect();
     let with_panel = |kind: fn(Size) -> Kind, point: &Point| {
@@ -82,7 +84,7 @@ pub(super) fn choices(
             kind: kind(point.size),
             lasting: point.lasting,
             cost: point.cost.zip(backup).map(|(panel, cells)| panel + cells),
-            pack,
+            set: (&pack).into(),
         }
     };
     let smallest = answer.smallest.as_ref();

@@ -5,6 +5,7 @@ use crate::host::{Host, Work};
 use crate::line::{Camera, Line};
 use crate::odds::{Ends, Kept, Lost, Odds, OddsError, Paths, sample};
 use crate::run::SeasonAir;
+use serde::Serialize;
 
 /// What candidates are sampled with.
 pub(super) struct Sampler<'a> {
@@ -48,7 +49,7 @@ impl Sampler<'_> {
 }
 
 /// Shares of the sampled seasons, 0 to 1.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Lasting {
     /// Alive at the end, whatever it ran on.
     pub alive: f64,

@@ -1,6 +1,7 @@
 //! Why no size of the map does.
 
 use overwinter_model::season::{End, Ending};
+use serde::Serialize;
 
 use super::map::{Map, Point};
 use super::sampler::{Lasting, Sampler};
@@ -10,7 +11,7 @@ use crate::odds::OddsError;
 use crate::run::run_camera;
 
 /// The best size where none does, and what its worst weeks look like.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Shortfall {
     /// The smallest of those with the best odds.
     pub best: Point,

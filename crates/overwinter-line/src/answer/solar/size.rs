@@ -1,6 +1,7 @@
 //! Panels and stores that are tried.
 
 use overwinter_model::{Energy, Power};
+use serde::Serialize;
 
 use crate::line::{Camera, Charges, PanelChoice, Prices};
 
@@ -14,7 +15,7 @@ const STORES_WH: [f64; 6] = [3.0, 6.0, 12.0, 25.0, 50.0, 100.0];
 const STRINGS: [u8; 4] = [1, 2, 3, 4];
 
 /// A panel with what it charges.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Size {
     /// Power of the panel, watts.
     pub panel_w: f64,
@@ -23,7 +24,7 @@ pub struct Size {
 }
 
 /// What a panel charges.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct StoreSize {
     /// What it holds: nominal, if it is the pack.
     pub wh: f64,
@@ -48,8 +49,7 @@ impl Size {
     }
 
     /// The camera with a panel and a store of this size.
-    #[must_use]
-    pub fn put_on(&self, camera: &Camera) -> Camera {
+    pub(super) fn put_on(&self, camera: &Camera) -> Camera {
         let mut camera = camera.clone();
         if let Some(strings) = self.store.strings {
             camera.pack.parallel = strings;

@@ -1,5 +1,6 @@
 //! Energy in and out by the week.
 
+use serde::Serialize;
 use time::Date;
 
 use crate::line::Line;
@@ -9,9 +10,10 @@ use crate::odds::{Lost, Odds, SunMean, SunWeek};
 const WORST: usize = 3;
 
 /// A week of the season, over the sampled seasons.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Week {
     /// Its first day.
+    #[serde(serialize_with = "crate::words::iso_date")]
     pub start: Date,
     /// How many days it has.
     pub days: usize,

@@ -6,7 +6,7 @@ use super::Charges;
 use super::around::{check_leaf_days, read_horizon};
 use super::keys::PanelKeys;
 use crate::keys::Reader;
-use crate::line::own_cells::OwnCells;
+use crate::line::cell_files::CellFiles;
 
 pub(super) const WATTS: RangeInclusive<f64> = 0.0..=200.0;
 pub(super) const TILT_DEG: RangeInclusive<f64> = 0.0..=90.0;
@@ -32,7 +32,7 @@ pub(super) const CHARGES: [(&str, Option<Charges>); 2] = [
 
 /// Notes every value that its key cannot have, for a camera whose panel of no watts makes nothing of
 /// them. What goes with what is not looked at: the keys are those of other cameras.
-pub(super) fn check_values(reader: &mut Reader, keys: &PanelKeys, own: &OwnCells) {
+pub(super) fn check_values(reader: &mut Reader, keys: &PanelKeys, own: &CellFiles) {
     let numbers = [
         ("tilt_deg", &keys.tilt_deg, TILT_DEG),
         ("azimuth_deg", &keys.azimuth_deg, AZIMUTH_DEG),

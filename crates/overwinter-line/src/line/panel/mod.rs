@@ -18,7 +18,7 @@ use overwinter_model::{Energy, Power, Time, Voltage};
 pub(super) use around::Standing;
 pub(super) use keys::PanelKeys;
 pub(super) use read::read;
-pub use strength::heaviest;
+pub(crate) use strength::heaviest;
 
 use super::{Camera, Misfit, PackChoice};
 use crate::cells::{NamedCell, SharedCell};

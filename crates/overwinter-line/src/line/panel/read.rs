@@ -11,7 +11,7 @@ use super::keys::PanelKeys;
 use super::{Charges, DIRECT_OVER_CHARGED, PanelChoice, StoreChoice, pack_voltage};
 use crate::keys::Reader;
 use crate::line::PackChoice;
-use crate::line::own_cells::OwnCells;
+use crate::line::cell_files::CellFiles;
 use crate::problem::Problem;
 
 /// What is taken where the file says nothing. Common practice, no source, where nothing else is said.
@@ -43,7 +43,7 @@ pub(in crate::line) fn read(
     keys: &PanelKeys,
     standing: &Standing,
     pack: &PackChoice,
-    own: &OwnCells,
+    own: &CellFiles,
     camera: Range<usize>,
 ) -> Option<PanelChoice> {
     if keys.watts.is_none() {
@@ -188,7 +188,7 @@ fn not_charged(cell: &crate::cells::NamedCell) -> Option<String> {
     }
 }
 
-fn read_store(reader: &mut Reader, keys: &PanelKeys, own: &OwnCells) -> Option<StoreChoice> {
+fn read_store(reader: &mut Reader, keys: &PanelKeys, own: &CellFiles) -> Option<StoreChoice> {
     let cell = match &keys.store_cell {
         None => own.cell(usual::STORE_CELL),
         Some(name) => {

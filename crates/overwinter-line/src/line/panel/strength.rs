@@ -56,7 +56,7 @@ impl StoreChoice {
 }
 
 /// The camera's largest power.
-pub fn heaviest(draw: &Draw) -> Power {
+pub(crate) fn heaviest(draw: &Draw) -> Power {
     let events = [&draw.day_trigger, &draw.night_trigger];
     let check_in = draw.check_in.as_ref().map(|check_in| &check_in.event);
     let bursts = events.into_iter().chain(check_in);

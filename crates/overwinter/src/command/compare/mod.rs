@@ -1,44 +1,55 @@
 //! `compare`: cells side by side, as text, JSON and bars.
 
-use overwinter_line::answer::compare::{Compared, alive_at_end};
-use overwinter_line::answer::ends::{HALF, NINE_TENTHS, TENTH, night_ends};
-use overwinter_line::line::Line;
-use overwinter_line::odds::Lost;
-
-use crate::plot::{CameraDays, CellDays, Comparison};
-
-mod json;
 mod text;
 
-pub use json::json;
+use overwinter_line::answer::compare::{Comparison, TryDocument};
+
 pub use text::text;
+
+use super::json_text;
+use crate::plot::{self, CameraDays, CellDays};
+
+/// The answer for a script.
+#[must_use]
+pub fn json(answer: &Comparison) -> String {
+    json_text(&answer.document)
+}
 
 /// The answer as bars of days.
 #[must_use]
-pub fn bars(line: &Line, compared: &Compared<'_>) -> Comparison {
-    let cameras = compared.cameras.iter().map(|one| CameraDays {
-        name: one.camera.name.clone(),
+pub fn bars(answer: &Comparison) -> plot::Comparison {
+    let document = &answer.document;
+    let cameras = document.cameras.iter().zip(&answer.details.lit);
+    let cameras = cameras.map(|(one, lit)| CameraDays {
+        name: one.name.clone(),
         cells: one
-            .tries
+            .cells
             .iter()
-            .filter_map(|tried| {
-                let odds = &tried.fared.as_ref().ok()?.odds;
-                let dead = &odds.lost[Lost::Camera];
-                Some(CellDays {
-                    cell: tried.pack.cell.name.clone(),
-                    p10: dead.days_at(TENTH),
-                    p50: dead.days_at(HALF),
-                    p90: dead.days_at(NINE_TENTHS),
-                    night_p50: night_ends(one.camera, odds).unwrap_or(dead).days_at(HALF),
-                    alive_at_end: alive_at_end(line, odds),
-                })
-            })
+            .filter_map(|tried| cell_days(tried, *lit))
             .collect(),
     });
-    Comparison {
-        title: format!("{}: days alive on other cells", line.site),
-        season_days: f64::from(line.season.days()),
-        seasons: compared.paths.count,
+    plot::Comparison {
+        title: format!("{}: days alive on other cells", document.site),
+        season_days: f64::from(document.season_days),
+        seasons: document.paths,
         cameras: cameras.collect(),
     }
+}
+
+/// Of a set that fits.
+fn cell_days(tried: &TryDocument, lit: bool) -> Option<CellDays> {
+    let odds = &tried.odds;
+    let p50 = odds.days_p50.map(|days| days.0);
+    Some(CellDays {
+        cell: tried.set.cell.clone(),
+        p10: odds.days_p10.map(|days| days.0),
+        p50,
+        p90: odds.days_p90.map(|days| days.0),
+        night_p50: if lit {
+            odds.night_pictures_days_p50.map(|days| days.0)
+        } else {
+            p50
+        },
+        alive_at_end: odds.odds_alive_at_end?.0,
+    })
 }

@@ -1,15 +1,12 @@
 //! Cells side by side for a person.
 
-use overwinter_line::answer::compare::{Compared, ComparedCamera, Fared, alive_at_end, cost};
-use overwinter_line::answer::ends::{HALF, TENTH, ends, night_ends, percent, until};
-use overwinter_line::answer::path::has_panels;
-use overwinter_line::answer::warnings;
-use overwinter_line::line::{Camera, Line, Misfit, WeatherOrigin};
-use overwinter_line::odds::{Ends, Lost, Paths};
-use overwinter_line::run::CameraRun;
-use overwinter_model::season::{Cause, Outcome};
+use overwinter_line::answer::compare::{Comparison, FaredDocument, TryDocument};
+use overwinter_line::answer::document::Rounded;
+use overwinter_line::answer::ends::{last_day, percent};
+use overwinter_line::line::Season;
+use overwinter_model::season::Cause;
 
-use crate::command::heading::line_heading;
+use crate::command::heading::site_heading;
 use crate::command::notes::{left_out, notes};
 use crate::command::paragraph::wrap;
 use crate::command::set::cells;
@@ -17,55 +14,73 @@ use crate::table::{Column, Table};
 
 /// The answer for a person.
 #[must_use]
-pub fn text(line: &Line, compared: &Compared<'_>) -> String {
-    let mut text = line_heading(line) + "\n" + &wrap(&explained(line, compared)) + "\n\n";
-    text += &odds_table(line, &compared.cameras);
+pub fn text(answer: &Comparison) -> String {
+    let details = &answer.details;
+    let heading = site_heading(&answer.document.site, &details.season, &details.weather);
+    let mut text = heading + "\n" + &wrap(&explained(answer)) + "\n\n";
+    text += &odds_table(answer);
     text += "\n\n";
-    let misfits = misfits(&compared.cameras);
+    let misfits = misfits(answer);
     if !misfits.is_empty() {
         text += &misfits;
         text += "\n";
     }
-    text += &notes(&warnings::of_runs(&line.season, runs(compared)));
+    text += &notes(&details.warnings);
     text.truncate(text.trim_end().len());
     text.push('\n');
     text
 }
 
-/// Every camera on every cell that fits it.
-fn runs<'a>(compared: &'a Compared<'_>) -> impl Iterator<Item = (&'a Camera, &'a CameraRun)> {
-    compared.cameras.iter().flat_map(|one| {
-        let tries = one.tries.iter();
-        let fared = tries.filter_map(|tried| tried.fared.as_ref().ok());
-        fared.map(|fared| (one.camera, &fared.run))
-    })
-}
-
 /// What the columns mean.
-fn explained(line: &Line, compared: &Compared<'_>) -> String {
-    let Paths { count, seed } = compared.paths;
-    let path = match line.climate.origin {
-        WeatherOrigin::FileHours(_) => "in the file's year as it was, with mean traffic",
-        _ if has_panels(line) => {
-            "on one path with mean weather and mean traffic, which meets neither a cold spell nor a \
-             thaw, neither a clear day nor a dull one: with a panel it may end sooner or later than \
-             most seasons"
-        }
-        _ => "on one path with mean weather and mean traffic, which meets no cold spell",
+fn explained(answer: &Comparison) -> String {
+    let (document, details) = (&answer.document, &answer.details);
+    let (count, seed) = (document.paths, document.seed);
+    let path = if document.path == "replayed" {
+        "in the file's year as it was, with mean traffic"
+    } else if details.has_panels {
+        "on one path with mean weather and mean traffic, which meets neither a cold spell nor a \
+         thaw, neither a clear day nor a dull one: with a panel it may end sooner or later than \
+         most seasons"
+    } else {
+        "on one path with mean weather and mean traffic, which meets no cold spell"
     };
     format!(
         "Odds from {count} sampled seasons (seed {seed}), in which every cell meets the same weather \
          and the same animals. Until that day pictures come and the camera lives in so many of them. \
          Expected: days alive and the first to fail {path}.{}",
         left_out(
-            runs(compared).any(|(_, run)| run.doubts().next().is_some()),
+            details.beyond_points,
             " for the cells that the line file has"
         )
     )
 }
 
-fn odds_table(line: &Line, cameras: &[ComparedCamera<'_>]) -> String {
-    let priced = !line.prices.per_cell.is_empty();
+/// A row of the table.
+struct Row<'a> {
+    /// The camera's name, at its first row.
+    name: &'a str,
+    lit: bool,
+    tried: &'a TryDocument,
+    first_cause: Option<Cause>,
+}
+
+fn rows(answer: &Comparison) -> impl Iterator<Item = Row<'_>> {
+    let details = &answer.details;
+    let cameras = answer.document.cameras.iter();
+    let cameras = cameras.zip(&details.lit).zip(&details.first_causes);
+    cameras.flat_map(|((one, lit), causes)| {
+        let tries = one.cells.iter().zip(causes).enumerate();
+        tries.map(move |(place, (tried, cause))| Row {
+            name: if place == 0 { &one.name } else { "" },
+            lit: *lit,
+            tried,
+            first_cause: *cause,
+        })
+    })
+}
+
+fn odds_table(answer: &Comparison) -> String {
+    let (document, details) = (&answer.document, &answer.details);
     let head = [
         ("camera", Column::Left),
         ("cells", Column::Left),
@@ -79,20 +94,12 @@ fn odds_table(line: &Line, cameras: &[ComparedCamera<'_>]) -> String {
         ("expected,\ndays", Column::Right),
         ("first to fail", Column::Left),
     ];
-    let rows = cameras.iter().flat_map(|one| {
-        let tries = one.tries.iter().enumerate();
-        tries.map(move |(place, tried)| (place == 0, one.camera, tried))
-    });
-    let table = Table::of(rows)
-        .with(head, |(first, camera, tried)| {
-            let name = if *first { &camera.name } else { "" };
-            let [dim_90, dim_50, dead_90, dead_50, at_end] = match &tried.fared {
-                Ok(fared) => odds_columns(line, camera, fared),
-                Err(_) => ["-"; 5].map(str::to_owned),
-            };
-            let cells = cells(&(&tried.pack).into());
+    let table = Table::of(rows(answer))
+        .with(head, |row| {
+            let [dim_90, dim_50, dead_90, dead_50, at_end] = odds_columns(&details.season, row);
+            let cells = cells(&row.tried.set);
             [
-                name.to_owned(),
+                row.name.to_owned(),
                 cells,
                 dim_90,
                 dim_50,
@@ -101,46 +108,47 @@ fn odds_table(line: &Line, cameras: &[ComparedCamera<'_>]) -> String {
                 at_end,
             ]
         })
-        .with_if(
-            priced,
-            [("cost of\na set", Column::Right)],
-            |(_, _, tried)| {
-                let cost = cost(line, &tried.pack);
-                [cost.map_or("no price".to_owned(), |cost| {
-                    let cost = format!("{cost:.2} {}", line.prices.currency);
-                    cost.trim_end().to_owned()
-                })]
-            },
-        )
-        .with(expected, |(_, _, tried)| match &tried.fared {
-            Ok(Fared { run, .. }) => [
-                format!("{:.0}", run.outcome.followed.as_days()),
-                first_to_fail(&run.outcome).to_owned(),
+        .with_if(details.priced, [("cost of\na set", Column::Right)], |row| {
+            [row.tried.cost.map_or("no price".to_owned(), |cost| {
+                let cost = format!("{:.2} {}", cost.0, document.currency);
+                cost.trim_end().to_owned()
+            })]
+        })
+        .with(expected, |row| match &row.tried.fared {
+            FaredDocument::Runs(run) => [
+                format!("{:.0}", run.days_expected.0),
+                first_to_fail(row.first_cause).to_owned(),
             ],
-            Err(_) => ["-", "does not fit"].map(str::to_owned),
+            FaredDocument::DoesNotFit { .. } => ["-", "does not fit"].map(str::to_owned),
         });
     table.text()
 }
 
-fn odds_columns(line: &Line, camera: &Camera, Fared { odds, .. }: &Fared) -> [String; 5] {
-    let until = |ends: &Ends, share| until(&line.season, ends, share);
-    let night = |share| {
-        let ends = night_ends(camera, odds);
-        ends.map_or("no flash".to_owned(), |ends| until(ends, share))
+fn odds_columns(season: &Season, row: &Row<'_>) -> [String; 5] {
+    let odds = &row.tried.odds;
+    let Some(alive_at_end) = odds.odds_alive_at_end else {
+        return ["-"; 5].map(str::to_owned);
+    };
+    let until = |days: Option<Rounded<3>>| last_day(season, days.map(|days| days.0));
+    let night = |days| {
+        if row.lit {
+            until(days)
+        } else {
+            "no flash".to_owned()
+        }
     };
     [
-        night(TENTH),
-        night(HALF),
-        until(&odds.lost[Lost::Camera], TENTH),
-        until(&odds.lost[Lost::Camera], HALF),
-        percent(alive_at_end(line, odds)),
+        night(odds.night_pictures_days_p10),
+        night(odds.night_pictures_days_p50),
+        until(odds.days_p10),
+        until(odds.days_p50),
+        percent(alive_at_end.0),
     ]
 }
 
 /// The first thing to fail, in a word or two: `forecast` has its voltage and its temperature.
-fn first_to_fail(outcome: &Outcome) -> &'static str {
-    let ends = ends(outcome);
-    match ends.first().map(|(_, end)| end.cause) {
+fn first_to_fail(cause: Option<Cause>) -> &'static str {
+    match cause {
         None => "nothing",
         Some(Cause::VoltageUnderFlash) => "flash: voltage",
         Some(Cause::VoltageUnderUpload) => "modem: voltage",
@@ -153,12 +161,14 @@ fn first_to_fail(outcome: &Outcome) -> &'static str {
 }
 
 /// Why cells do not fit, where there are such.
-fn misfits(cameras: &[ComparedCamera<'_>]) -> String {
-    let told = cameras.iter().flat_map(|one| {
-        one.tries.iter().filter_map(|tried| {
-            let Misfit { what, expected } = tried.fared.as_ref().err()?;
-            let (camera, pack) = (&one.camera.name, cells(&(&tried.pack).into()));
-            let told = format!("{camera} does not run on {pack}: {what} (expected {expected}).");
+fn misfits(answer: &Comparison) -> String {
+    let told = answer.document.cameras.iter().flat_map(|one| {
+        one.cells.iter().filter_map(|tried| {
+            let FaredDocument::DoesNotFit { misfit, .. } = &tried.fared else {
+                return None;
+            };
+            let (camera, pack) = (&one.name, cells(&tried.set));
+            let told = format!("{camera} does not run on {pack}: {misfit}.");
             Some(wrap(&told) + "\n")
         })
     });

@@ -1,16 +1,23 @@
 //! `embed`: a camera's season as bytes for a microcontroller, and what such bytes hold.
 
-mod json;
 mod text;
 
 use std::path::Path;
 
+use overwinter_line::answer::embed::Embedded;
 use overwinter_model::blob::{self, BlobError};
 
-pub use json::json;
 pub use text::text;
 
+use super::json_text;
+
 use crate::output::{Kind, Output};
+
+/// The answer for a script.
+#[must_use]
+pub fn json(answer: &Embedded) -> String {
+    json_text(&answer.document)
+}
 
 /// A blob's file; `force` replaces whatever file is there.
 #[must_use]

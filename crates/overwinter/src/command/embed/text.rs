@@ -1,21 +1,20 @@
 //! What a blob holds, for a person.
 
-use overwinter_line::answer::embed::Blob;
+use overwinter_line::answer::embed::Embedded;
 use overwinter_line::cells::chemistry_name;
 use overwinter_line::sky::zone;
 use overwinter_line::words;
 use overwinter_line::words::plain;
-use overwinter_model::blob::{Air, Installation, Sunlight, VERSION, checksum};
+use overwinter_model::blob::{Air, Installation, Sunlight};
 use overwinter_model::draw::{self, Burst, Draw, UploadMode};
 use overwinter_model::season::{Feeds, Scenario};
 use overwinter_model::{Activity, MonthNormals, Place};
 
-use super::json::pattern_name;
 use crate::table::{Column, Table};
 
 /// The answer for a person.
 #[must_use]
-pub fn text(blob: &Blob) -> String {
+pub fn text(answer: &Embedded) -> String {
     let Installation {
         scenario,
         place,
@@ -25,7 +24,7 @@ pub fn text(blob: &Blob) -> String {
         flash_below_sun_deg,
         first_day,
         days,
-    } = &blob.holds();
+    } = &answer.holds;
     let last_day = first_day.plus(i32::from(*days) - 1);
     let mut rows = vec![
         (
@@ -43,15 +42,19 @@ pub fn text(blob: &Blob) -> String {
     ];
     rows.extend(draw_rows(&scenario.draw));
     rows.push(("panel", panel_text(sunlight.as_ref(), scenario)));
-    rows.push(("triggers", activity_text(activity)));
+    rows.push((
+        "triggers",
+        activity_text(activity, answer.document.activity.pattern),
+    ));
     let below = plain(*flash_below_sun_deg);
     rows.push(("flash", format!("with the sun below {below}°")));
     let head = [("part", Column::Left), ("what it holds", Column::Left)];
     let parts = Table::of(rows).with(head, |(what, told)| [(*what).to_owned(), told.clone()]);
     format!(
-        "Blob of {} bytes, format version {VERSION}, checksum {:08x}\n\n{}\n",
-        blob.bytes().len(),
-        checksum(blob.bytes()),
+        "Blob of {} bytes, format version {}, checksum {}\n\n{}\n",
+        answer.document.size_bytes,
+        answer.document.format_version,
+        answer.document.crc32,
         parts.text()
     )
 }
@@ -172,7 +175,7 @@ fn panel_text(sunlight: Option<&Sunlight>, scenario: &Scenario) -> String {
     )
 }
 
-fn activity_text(activity: &Activity) -> String {
+fn activity_text(activity: &Activity, pattern: &str) -> String {
     let rates = activity.triggers_per_day();
     let least = rates.iter().copied().fold(f64::INFINITY, f64::min);
     let most = rates.iter().copied().fold(0.0, f64::max);
@@ -181,7 +184,6 @@ fn activity_text(activity: &Activity) -> String {
     } else {
         plain(most)
     };
-    let pattern = pattern_name(activity.pattern());
     let false_pct = 100.0 * activity.counts().false_share;
     format!("{rate} a day, pattern {pattern}, {false_pct:.0} % of them false")
 }

@@ -1,12 +1,11 @@
 //! What the sampled seasons say, for a person.
 
-use overwinter_line::answer::ends::percent;
+use overwinter_line::answer::ends::{last_day, percent};
 use overwinter_line::answer::forecast::{
     CameraDetails, CameraDocument, CameraOdds, Forecast, Quantiles,
 };
 use overwinter_line::line::Season;
 use overwinter_line::words;
-use overwinter_model::Time;
 
 use crate::command::heading::same_weather;
 use crate::command::notes::left_out;
@@ -43,15 +42,6 @@ pub(super) fn text(forecast: &Forecast, count: u32, seed: u64) -> String {
     text
 }
 
-/// The last good day before so many days have gone by.
-fn until(season: &Season, days: Option<f64>) -> String {
-    match days {
-        None => "season's end".to_owned(),
-        Some(days) if days < 1.0 => "not one day".to_owned(),
-        Some(days) => words::date(words::last_good_day(season, Time::from_days(days))),
-    }
-}
-
 fn until_table(season: &Season, rows: &[Row<'_>]) -> String {
     let with_card = rows.iter().any(|(_, details, _)| details.counts_card);
     let night = [
@@ -65,7 +55,7 @@ fn until_table(season: &Season, rows: &[Row<'_>]) -> String {
         ("\nin 10 %", Column::Left),
         ("alive at\nthe end", Column::Right),
     ];
-    let until = |days| until(season, days);
+    let until = |days| last_day(season, days);
     Table::of(rows)
         .with(night, |(camera, _, odds)| {
             let night = |of: fn(&Quantiles) -> Option<f64>| {

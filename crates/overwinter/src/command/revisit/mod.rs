@@ -1,43 +1,49 @@
 //! `revisit`: when to be back, as text, JSON and curves of risk.
 
-use overwinter_line::answer::revisit::{Latest, Plan, by_end_of};
-use overwinter_line::odds::{Ends, Lost};
-
-use crate::plot::{RiskCurve, Risks};
-
-mod json;
 mod text;
 
-pub use json::json;
+use overwinter_line::answer::revisit::{LatestDocument, Revisit};
+use overwinter_line::words;
+
 pub use text::text;
+
+use super::json_text;
+use crate::plot::{RiskCurve, Risks};
+
+/// The answer for a script.
+#[must_use]
+pub fn json(answer: &Revisit) -> String {
+    json_text(&answer.document)
+}
 
 /// The answer as curves of risk.
 #[must_use]
-pub fn curves(plan: &Plan<'_>) -> Risks {
-    let season = &plan.line.season;
-    let curve = |name: &str, ends: &Ends, latest: Latest| RiskCurve {
+pub fn curves(answer: &Revisit) -> Risks {
+    let document = &answer.document;
+    let curve = |name: &str, latest: &LatestDocument| RiskCurve {
         name: name.to_owned(),
-        by_day: by_day(plan, ends),
-        latest: plan.back(latest, "back by "),
-        latest_days: latest.days(),
+        by_day: latest.risk_by_day.iter().map(|risk| risk.0).collect(),
+        latest: back(latest, document.risk.0, "back by "),
+        latest_days: latest.latest_days,
     };
-    let cameras = plan.line.cameras.iter().zip(&plan.odds.cameras);
+    let cameras = document.cameras.iter();
     Risks {
-        title: format!("{}: risk of lost pictures", plan.line.site),
-        start: season.start,
-        risk: plan.risk.share(),
-        any: curve("any camera", &plan.odds.line_broken, plan.any),
+        title: format!("{}: risk of lost pictures", document.site),
+        start: document.season_start.0,
+        risk: document.risk.0,
+        any: curve("any camera", &document.line.latest),
         cameras: cameras
-            .zip(&plan.cameras)
-            .map(|((camera, odds), (latest, _))| {
-                curve(&camera.name, &odds.lost[Lost::Record], *latest)
-            })
+            .map(|camera| curve(&camera.name, &camera.latest))
             .collect(),
     }
 }
 
-/// The risk by the end of each day of the season, the first that of its start.
-fn by_day(plan: &Plan<'_>, ends: &Ends) -> Vec<f64> {
-    let days = 0..plan.line.season.days().unsigned_abs();
-    days.map(|days| by_end_of(ends, days)).collect()
+/// When to be back, in words; a date has `before` in front of it.
+fn back(latest: &LatestDocument, risk: f64, before: &str) -> String {
+    match (latest.latest_days, latest.latest_day) {
+        (Some(0), _) if latest.risk_then.0 > risk => "not one day".to_owned(),
+        (Some(0), _) => "the same day".to_owned(),
+        (_, Some(date)) => format!("{before}{}", words::date(date.0)),
+        (_, None) => "no visit needed".to_owned(),
+    }
 }

@@ -1,12 +1,10 @@
 //! The answer for a person.
 
-use overwinter_line::answer::path::replayed;
-use overwinter_line::answer::revisit::{Cost, Latest, Plan, Visit, Visits, by_end_of};
-use overwinter_line::line::Line;
-use overwinter_line::odds::Lost;
+use overwinter_line::answer::revisit::{LatestDocument, Revisit, VisitDocument, VisitsDocument};
 use overwinter_line::words;
 
-use crate::command::heading::{line_heading, same_weather};
+use super::back;
+use crate::command::heading::{same_weather, site_heading};
 use crate::command::paragraph::wrap;
 use crate::command::set::cells;
 use crate::table::{Column, Table};
@@ -27,24 +25,27 @@ const CAUTIONS: &str = "Before you go: tell somebody your route and return, all 
 
 /// Latest days, the risk by interval, the visits of the season, and cautions.
 #[must_use]
-pub fn text(plan: &Plan<'_>) -> String {
+pub fn text(answer: &Revisit) -> String {
     let parts = [
-        wrap(&how(plan)),
-        latest_table(plan),
+        wrap(&how(answer)),
+        latest_table(answer),
         format!(
             "Risk of lost pictures by the end of the day that comes so many days after {}, percent:",
-            words::date(plan.line.season.start)
+            words::date(answer.details.season.start)
         ),
-        risk_table(plan),
-        wrap(&visits(plan)),
+        risk_table(answer),
+        wrap(&visits(answer)),
         wrap(CAUTIONS),
     ];
-    line_heading(plan.line) + "\n" + &parts.join("\n\n") + "\n"
+    let details = &answer.details;
+    let heading = site_heading(&answer.document.site, &details.season, &details.weather);
+    heading + "\n" + &parts.join("\n\n") + "\n"
 }
 
-fn how(plan: &Plan<'_>) -> String {
-    let percent = 100.0 * plan.risk.share();
-    let error = 100.0 * plan.risk.standard_error(plan.paths);
+fn how(answer: &Revisit) -> String {
+    let document = &answer.document;
+    let percent = 100.0 * document.risk.0;
+    let error = 100.0 * document.risk_standard_error.0;
     format!(
         "Be back by these days, and no more than {} % of {} sampled seasons (seed {}) have lost \
          pictures by the end of that day: a night picture without enough light, a full card where \
@@ -55,14 +56,14 @@ fn how(plan: &Plan<'_>) -> String {
          empty card; in all: the risk that the whole season then loses anything, as if one \
          interval told nothing of the next; - where one visit a day would not do.",
         words::plain(percent),
-        plan.paths.count,
-        plan.paths.seed,
-        words::date(plan.line.season.start),
-        same_weather(replayed(&plan.line.climate.origin))
+        document.paths,
+        document.seed,
+        words::date(answer.details.season.start),
+        same_weather(answer.details.replayed)
     )
 }
 
-fn latest_table(plan: &Plan<'_>) -> String {
+fn latest_table(answer: &Revisit) -> String {
     let head = [
         ("camera", Column::Left),
         ("cells", Column::Left),
@@ -73,38 +74,43 @@ fn latest_table(plan: &Plan<'_>) -> String {
         ("visits", Column::Right),
         ("in all", Column::Right),
     ];
-    let cameras = plan.line.cameras.iter().zip(&plan.cameras);
+    let document = &answer.document;
+    let cameras = document.cameras.iter().zip(&answer.details.sets);
     let mut rows: Vec<[String; 8]> = cameras
-        .map(|(camera, (latest, visits))| {
-            let names = [camera.name.clone(), cells(&(&camera.pack).into())];
-            latest_row(plan, names, *latest, visits)
+        .map(|(camera, set)| {
+            let names = [camera.name.clone(), cells(set)];
+            let in_all = camera.season_risk.map(|risk| risk.0);
+            latest_row(answer, names, &camera.latest, camera.visits, in_all)
         })
         .collect();
     let names = ["any camera".to_owned(), String::new()];
-    rows.push(latest_row(plan, names, plan.any, &plan.visits));
+    let (line, visits) = (&document.line, document.visits.as_ref());
+    let visits = visits.map(|visits| visits.count);
+    let in_all = line.season_risk.map(|risk| risk.0);
+    rows.push(latest_row(answer, names, &line.latest, visits, in_all));
     Table::of(rows).with(head, Clone::clone).text()
 }
 
 fn latest_row(
-    plan: &Plan<'_>,
+    answer: &Revisit,
     [name, pack]: [String; 2],
-    latest: Latest,
-    visits: &Visits,
+    latest: &LatestDocument,
+    visits: Option<usize>,
+    in_all: Option<f64>,
 ) -> [String; 8] {
     let told = |share: f64| percent(share) + " %";
-    let (days, risk, later) = match latest {
-        Latest::NoVisit { risk } => (format!("{}+", last_day(plan.line)), risk, String::new()),
-        Latest::Day {
-            days,
-            risk,
-            a_day_later,
-        } => (days.to_string(), risk, told(a_day_later)),
+    let days = match latest.latest_days {
+        None => format!("{}+", last_day(answer)),
+        Some(days) => days.to_string(),
     };
-    let day = plan.back(latest, "");
+    let later = latest.risk_a_day_later;
+    let later = later.map_or_else(String::new, |risk| told(risk.0));
+    let day = back(latest, answer.document.risk.0, "");
     let none = || "-".to_owned();
-    let count = visits.count().map_or_else(none, |n| n.to_string());
-    let in_all = visits.season_risk().map_or_else(none, told);
-    [name, pack, day, days, told(risk), later, count, in_all]
+    let count = visits.map_or_else(none, |n| n.to_string());
+    let in_all = in_all.map_or_else(none, told);
+    let risk = told(latest.risk_then.0);
+    [name, pack, day, days, risk, later, count, in_all]
 }
 
 /// One digit where it says something.
@@ -118,47 +124,50 @@ fn percent(share: f64) -> String {
 }
 
 /// The season's last day, as days after its first.
-fn last_day(line: &Line) -> u32 {
-    line.season.days().unsigned_abs().saturating_sub(1)
+fn last_day(answer: &Revisit) -> u32 {
+    let days = answer.document.season_days.unsigned_abs();
+    days.saturating_sub(1)
 }
 
-fn risk_table(plan: &Plan<'_>) -> String {
-    let last = last_day(plan.line);
+fn risk_table(answer: &Revisit) -> String {
+    let last = last_day(answer);
     let within = INTERVALS.into_iter().filter(|days| *days < last);
-    let cameras = plan.line.cameras.iter().zip(&plan.odds.cameras);
-    let cameras = cameras.map(|(camera, odds)| (camera.name.as_str(), &odds.lost[Lost::Record]));
-    let rows = cameras.chain([("any camera", &plan.odds.line_broken)]);
+    let document = &answer.document;
+    let cameras = document.cameras.iter();
+    let cameras = cameras.map(|camera| (camera.name.as_str(), &camera.latest));
+    let rows = cameras.chain([("any camera", &document.line.latest)]);
     let names = Table::of(rows).with([("camera", Column::Left)], |(name, _)| [(*name).to_owned()]);
     let table = within.chain([last]).fold(names, |table, days| {
-        table.with([(&days.to_string(), Column::Right)], |(_, ends)| {
-            [percent(by_end_of(ends, days))]
+        table.with([(&days.to_string(), Column::Right)], |(_, latest)| {
+            let risk = latest.risk_by_day.get(days as usize);
+            [percent(risk.map_or(0.0, |risk| risk.0))]
         })
     });
     table.text()
 }
 
 /// How often the line is visited in the season, on which days, and for how much.
-fn visits(plan: &Plan<'_>) -> String {
-    let risk = words::plain(100.0 * plan.risk.share());
-    let visits = match &plan.visits {
-        Visits::Planned { visits, .. } if visits.is_empty() => {
-            return "No visit is needed before the season ends.".to_owned();
-        }
-        Visits::NotEvenDaily(from) => {
-            return format!(
-                "From {} on not even a visit a day keeps the risk that any camera has lost \
-                 pictures within {risk} %: other cells (`compare`) or settings (`settings`) come \
-                 first.",
-                words::date(*from)
-            );
-        }
-        Visits::Planned { visits, .. } => visits,
+fn visits(answer: &Revisit) -> String {
+    let risk = words::plain(100.0 * answer.document.risk.0);
+    if let Some(from) = answer.details.not_even_daily_from {
+        return format!(
+            "From {} on not even a visit a day keeps the risk that any camera has lost \
+             pictures within {risk} %: other cells (`compare`) or settings (`settings`) come \
+             first.",
+            words::date(from.0)
+        );
+    }
+    let planned = answer.document.visits.as_ref();
+    let Some(planned) = planned.filter(|planned| planned.count > 0) else {
+        return "No visit is needed before the season ends.".to_owned();
     };
+    let visits = &planned.days;
     let times = match visits.len() {
         1 => "once".to_owned(),
         n => format!("{n} times"),
     };
-    let season = plan.visits.season_risk().unwrap_or(0.0);
+    let season = answer.document.line.season_risk;
+    let season = season.map_or(0.0, |risk| risk.0);
     let shortest = visits.iter().map(|visit| visit.interval_days).min();
     let advice = match shortest {
         Some(days) if days < SHORTEST_DAYS => {
@@ -173,15 +182,15 @@ fn visits(plan: &Plan<'_>) -> String {
          season loses something with {} %.{advice}{}",
         dates(visits),
         percent(season),
-        cost(plan, visits.len())
+        cost(planned)
     )
 }
 
 /// The first visits; of many the rest as their number and the shortest time between two.
-fn dates(visits: &[Visit]) -> String {
-    let date = |visit: &Visit| {
+fn dates(visits: &[VisitDocument]) -> String {
+    let date = |visit: &VisitDocument| {
         let days = visit.interval_days;
-        format!("{} (after {days})", words::date(visit.day))
+        format!("{} (after {days})", words::date(visit.date.0))
     };
     let told: Vec<String> = visits.iter().take(MOST_DATES).map(date).collect();
     let told = told.join(", ");
@@ -195,14 +204,15 @@ fn dates(visits: &[Visit]) -> String {
 }
 
 /// What the visits cost, as far as the line file has prices.
-fn cost(plan: &Plan<'_>, visits: usize) -> String {
-    let cost = Cost::of(plan.line, visits, &plan.due);
+fn cost(visits: &VisitsDocument) -> String {
     let amount = |amount: f64| {
-        let text = format!("{amount:.2} {}", plan.line.prices.currency);
+        let text = format!("{amount:.2} {}", visits.currency);
         text.trim_end().to_owned()
     };
-    let walks = cost.walks.map(|walks| amount(walks) + " for the walks");
-    let cells = cost.all_cells.zip(cost.due_cells);
+    let walks = visits
+        .cost_walks
+        .map(|walks| amount(walks.0) + " for the walks");
+    let cells = visits.cost_cells_all_changed.zip(visits.cost_cells);
     let told = match (walks, cells) {
         (None, None) => return String::new(),
         (Some(walks), None) => return format!(" Cost: {walks}; not every cell has a price."),
@@ -217,9 +227,9 @@ fn cost(plan: &Plan<'_>, visits: usize) -> String {
                  takes it; {} if a set is changed only where its own latest day comes before the \
                  next visit ({}): each camera keeps within its own risk so, and the line has more \
                  than said.{missing}",
-                amount(all),
-                amount(due),
-                sets(plan)
+                amount(all.0),
+                amount(due.0),
+                sets(visits)
             )
         }
     };
@@ -227,8 +237,8 @@ fn cost(plan: &Plan<'_>, visits: usize) -> String {
 }
 
 /// How many fresh sets each camera is due.
-fn sets(plan: &Plan<'_>) -> String {
-    let cameras = plan.line.cameras.iter().zip(&plan.due);
-    let sets = cameras.map(|(camera, due)| format!("{} {due}", camera.name));
+fn sets(visits: &VisitsDocument) -> String {
+    let due = visits.fresh_sets_due.iter();
+    let sets = due.map(|due| format!("{} {}", due.camera, due.sets));
     sets.collect::<Vec<_>>().join(", ")
 }

@@ -1,31 +1,34 @@
 //! `settings`: what each setting gains, as text, JSON and bars.
 
-use overwinter_line::answer::budget;
-use overwinter_line::answer::path::has_panels;
-use overwinter_line::answer::settings::Tried;
-use overwinter_line::line::Line;
-use overwinter_model::season::Ending;
-
-use crate::plot::{Budget, CameraBudget};
-
-mod json;
 mod text;
 
-pub use json::json;
+use overwinter_line::answer::settings::SettingsAnswer;
+
 pub use text::text;
+
+use super::json_text;
+use crate::plot::{Budget, CameraBudget};
+
+/// The answer for a script.
+#[must_use]
+pub fn json(answer: &SettingsAnswer) -> String {
+    json_text(&answer.document)
+}
 
 /// What uses the charge of each camera as it is set now, as a picture's bars.
 #[must_use]
-pub fn bars(line: &Line, tried: &[Tried<'_>]) -> Budget {
-    let cameras = tried.iter().map(|one| CameraBudget {
-        name: one.camera.name.clone(),
-        days: one.run.outcome.followed.as_days(),
-        outlives: one.run.outcome.ends[Ending::Camera].is_none(),
-        parts: budget::Budget::of(&one.run.outcome.ledger).parts,
+pub fn bars(answer: &SettingsAnswer) -> Budget {
+    let (document, details) = (&answer.document, &answer.details);
+    let cameras = document.cameras.iter().zip(&details.cameras);
+    let cameras = cameras.map(|(camera, details)| CameraBudget {
+        name: camera.name.clone(),
+        days: camera.now.days_expected.0,
+        outlives: details.outlives,
+        parts: camera.budget_wh.parts.clone(),
     });
     Budget {
-        title: format!("{}: what uses the charge", line.site),
-        panels: has_panels(line),
+        title: format!("{}: what uses the charge", document.site),
+        panels: details.has_panels,
         cameras: cameras.collect(),
     }
 }

@@ -1,39 +1,38 @@
 //! The answer for a person.
 
-use overwinter_line::answer::budget::Budget;
-use overwinter_line::answer::path::{has_panels, replayed};
-use overwinter_line::answer::settings::{Ends, Input, Tried, Unknown};
-use overwinter_line::line::Line;
-use overwinter_line::odds::Paths;
-use overwinter_model::season::Ending;
+use overwinter_line::answer::settings::{
+    CameraSettings, CameraSettingsDetails, Input, SettingsAnswer, UnknownDocument,
+};
 
 use crate::command::budget::{BudgetRow, budget_table};
-use crate::command::heading::{budget_heading, line_heading, on_path, path_heading, same_weather};
+use crate::command::heading::{budget_heading, on_path, path_heading, same_weather, site_heading};
 use crate::command::paragraph::wrap;
 use crate::command::set::cells;
 use crate::table::{Column, Table};
 
 /// What uses the charge, the changes of each camera, and what is not known.
 #[must_use]
-pub fn text(line: &Line, tried: &[Tried<'_>], paths: Paths) -> String {
-    let season_days = f64::from(line.season.days());
-    let (replayed, has_panels) = (replayed(&line.climate.origin), has_panels(line));
-    let mut text = line_heading(line) + "\n" + &path_heading(replayed, has_panels);
-    text.push_str(&budget_heading(has_panels));
-    text.push_str(&budgets(tried));
+pub fn text(answer: &SettingsAnswer) -> String {
+    let (document, details) = (&answer.document, &answer.details);
+    let season_days = f64::from(document.season_days);
+    let replayed = document.path == "replayed";
+    let mut text = site_heading(&document.site, &details.season, &details.weather);
+    text.push('\n');
+    text.push_str(&path_heading(replayed, details.has_panels));
+    text.push_str(&budget_heading(details.has_panels));
+    text.push_str(&budgets(answer));
     text.push_str("\n\n");
-    text.push_str(&wrap(&how(line, paths)));
+    text.push_str(&wrap(&how(answer, replayed)));
     text.push_str("\n\n");
-    for one in tried {
-        let pack = cells(&(&one.run.pack).into());
-        text.push_str(&format!("{}, {pack}\n\n", one.camera.name));
-        text.push_str(&changes_table(one, season_days));
+    for (one, details) in document.cameras.iter().zip(&details.cameras) {
+        text.push_str(&format!("{}, {}\n\n", one.name, cells(&details.set)));
+        text.push_str(&changes_table(one, details, season_days));
         text.push_str("\n\n");
-        if !one.pictures_tell {
+        if one.now.pictures_kept.is_none() {
             text.push_str(&wrap(NO_PICTURES));
             text.push_str("\n\n");
         }
-        text.push_str(&unknowns_base(line, one));
+        text.push_str(&unknowns_base(replayed, one, details));
         text.push_str(&unknowns_table(&one.unknowns, season_days));
         text.push_str("\n\n");
     }
@@ -42,30 +41,23 @@ pub fn text(line: &Line, tried: &[Tried<'_>], paths: Paths) -> String {
     text
 }
 
-fn budgets(tried: &[Tried<'_>]) -> String {
-    let budgets: Vec<Budget> = tried
-        .iter()
-        .map(|one| Budget::of(&one.run.outcome.ledger))
-        .collect();
-    let rows = tried.iter().zip(&budgets).map(|(one, budget)| {
-        let ledger = &one.run.outcome.ledger;
-        BudgetRow {
-            name: &one.camera.name,
-            budget,
-            came_wh: (ledger.put_in + ledger.panel.stored()).as_watt_hours(),
-        }
+fn budgets(answer: &SettingsAnswer) -> String {
+    let cameras = answer.document.cameras.iter().zip(&answer.details.cameras);
+    let rows = cameras.map(|(camera, details)| BudgetRow {
+        name: &camera.name,
+        budget: &camera.budget_wh,
+        came_wh: details.came_wh,
     });
     budget_table(&rows.collect::<Vec<_>>())
 }
 
-fn how(line: &Line, paths: Paths) -> String {
-    let replayed = replayed(&line.climate.origin);
+fn how(answer: &SettingsAnswer, replayed: bool) -> String {
     format!(
         "One setting changed at a time, the best first. Days as in the middle one of {} sampled \
          seasons (seed {}), odds and mean charge at the end from all of them, the same for every \
          change; pictures as {}.{}",
-        paths.count,
-        paths.seed,
+        answer.document.paths,
+        answer.document.seed,
         on_path(replayed),
         same_weather(replayed)
     )
@@ -82,7 +74,11 @@ const FOOTER: &str = "All kept: to the first night picture without enough light,
 const NO_PICTURES: &str = "With some of these settings the expected path ends before the \
     middle one of the seasons does: pictures kept on it would mislead and are left out.";
 
-fn changes_table(one: &Tried<'_>, season_days: f64) -> String {
+fn changes_table(
+    one: &CameraSettings,
+    details: &CameraSettingsDetails,
+    season_days: f64,
+) -> String {
     let head = [
         ("setting", Column::Left),
         ("alive,\ndays", Column::Right),
@@ -99,36 +95,41 @@ fn changes_table(one: &Tried<'_>, season_days: f64) -> String {
     ];
     let now = &one.now;
     let mut rows = vec![("as it is".to_owned(), now, ["", "", ""].map(str::to_owned))];
-    rows.extend(one.trials.iter().map(|trial| {
-        let change = &trial.change;
-        let [alive, all_kept, ..] = trial.gain;
+    let trials = one.settings.iter().zip(&details.changes);
+    rows.extend(trials.map(|(trial, [key, from, to])| {
         let measure = &trial.measure;
         let gained = [
-            gain(alive, measure.days_p50.is_none() && now.days_p50.is_some()),
             gain(
-                all_kept,
+                trial.days_gained.0,
+                measure.days_p50.is_none() && now.days_p50.is_some(),
+            ),
+            gain(
+                trial.all_kept_days_gained.0,
                 measure.all_kept_days_p50.is_none() && now.all_kept_days_p50.is_some(),
             ),
-            trial.place_by_pictures.to_string(),
+            trial
+                .place_by_pictures
+                .map_or_else(String::new, |place| place.to_string()),
         ];
-        let name = format!("{} {} to {}", change.key, change.from, change.to);
-        (name, measure, gained)
+        (format!("{key} {from} to {to}"), measure, gained)
     }));
+    let pictures_tell = now.pictures_kept.is_some();
     Table::of(rows)
         .with(head, |(name, measure, [alive, all_kept, _])| {
             [
                 name.clone(),
-                days(measure.days_p50, season_days),
+                days(measure.days_p50.map(|days| days.0), season_days),
                 alive.clone(),
-                days(measure.all_kept_days_p50, season_days),
+                days(measure.all_kept_days_p50.map(|days| days.0), season_days),
                 all_kept.clone(),
-                percent(measure.alive_at_end),
-                percent(measure.charge_left),
-                format!("{:.1}", measure.pictures_per_day),
+                percent(measure.odds_alive_at_end.0),
+                percent(measure.mean_charge_left_fraction.0),
+                format!("{:.1}", measure.pictures_per_day.0),
             ]
         })
-        .with_if(one.pictures_tell, pictures, |(_, measure, [.., place])| {
-            [format!("{:.0}", measure.pictures_kept), place.clone()]
+        .with_if(pictures_tell, pictures, |(_, measure, [.., place])| {
+            let kept = measure.pictures_kept.map_or(0.0, |kept| kept.0);
+            [format!("{kept:.0}"), place.clone()]
         })
         .text()
 }
@@ -154,21 +155,16 @@ fn percent(share: f64) -> String {
 }
 
 /// What the unknowns are measured against.
-fn unknowns_base(line: &Line, one: &Tried<'_>) -> String {
-    let outcome = &one.run.outcome;
-    let days = outcome.followed.as_days();
-    let beyond = if outcome.ends[Ending::Camera].is_none() {
-        "+"
-    } else {
-        ""
-    };
+fn unknowns_base(replayed: bool, one: &CameraSettings, details: &CameraSettingsDetails) -> String {
+    let days = one.now.days_expected.0;
+    let beyond = if details.outlives { "+" } else { "" };
     wrap(&format!(
         "What is not known, {} ({days:.0}{beyond} days alive), what matters most first:",
-        on_path(replayed(&line.climate.origin))
+        on_path(replayed)
     )) + "\n\n"
 }
 
-fn unknowns_table(unknowns: &[Unknown], season_days: f64) -> String {
+fn unknowns_table(unknowns: &[UnknownDocument], season_days: f64) -> String {
     let head = [
         ("not known", Column::Left),
         ("down", Column::Right),
@@ -178,19 +174,23 @@ fn unknowns_table(unknowns: &[Unknown], season_days: f64) -> String {
         ("charge left", Column::Right),
     ];
     let table = Table::of(unknowns).with(head, |unknown| {
-        let [low, high] = &unknown.values;
-        let both = |of: &dyn Fn(&Ends) -> String| {
-            let [low, high] = &unknown.ends;
-            format!("{} to {}", of(low), of(high))
+        let within = |number: f64| (number < season_days).then_some(number);
+        let both = |low: f64, high: f64| {
+            let [low, high] = [low, high].map(|number| days(within(number), season_days));
+            format!("{low} to {high}")
         };
-        let within = |days: f64| (days < season_days).then_some(days);
+        let charge = [
+            unknown.charge_left_fraction_low.0,
+            unknown.charge_left_fraction_high.0,
+        ];
+        let [charge_low, charge_high] = charge.map(percent);
         [
             input_name(unknown.input).to_owned(),
-            low.clone(),
-            high.clone(),
-            both(&|ends| days(within(ends.alive_days), season_days)),
-            both(&|ends| days(within(ends.all_kept_days), season_days)),
-            both(&|ends| percent(ends.charge_left)),
+            unknown.low.clone(),
+            unknown.high.clone(),
+            both(unknown.days_low.0, unknown.days_high.0),
+            both(unknown.all_kept_days_low.0, unknown.all_kept_days_high.0),
+            format!("{charge_low} to {charge_high}"),
         ]
     });
     table.text()

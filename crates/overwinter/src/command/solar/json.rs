@@ -11,22 +11,21 @@ use crate::command::{document, rounded};
 
 /// The smallest that does for each camera, the map, what else could be done, and one size closely.
 #[must_use]
-pub fn json(solar: &Solar<'_>) -> String {
-    let line = solar.line;
+pub fn json(solar: &Solar) -> String {
     document(&json!({
-        "site": line.site,
-        "season_days": line.season.days(),
-        "odds_wanted": rounded(solar.wanted.share(), 6),
-        "odds_standard_error": rounded(solar.wanted.standard_error(solar.paths), 5),
+        "site": solar.site,
+        "season_days": solar.season.days(),
+        "odds_wanted": rounded(solar.target.share(), 6),
+        "odds_standard_error": rounded(solar.target.standard_error(solar.paths), 5),
         "paths": solar.paths.count,
         "seed": solar.paths.seed,
-        "currency": line.prices.currency,
+        "currency": solar.currency,
         "cameras": solar.cameras.iter().map(|one| camera_json(solar, one)).collect::<Vec<_>>(),
     }))
 }
 
-fn camera_json(solar: &Solar<'_>, one: &Planned) -> Value {
-    let panel = one.camera.panel.as_ref();
+fn camera_json(solar: &Solar, one: &Planned) -> Value {
+    let panel = one.panel.as_ref();
     let mut object = one.answer.smallest.as_ref().map_or_else(
         || {
             json!({ "panel_w": null, "store_wh": null, "strings": null, "odds_alive": null,
@@ -35,15 +34,15 @@ fn camera_json(solar: &Solar<'_>, one: &Planned) -> Value {
         },
         point_json,
     );
-    object["name"] = one.camera.name.as_str().into();
+    object["name"] = one.name.as_str().into();
     object["charges_pack"] = one.charges_pack().into();
     object["panel_in_file"] = one.own_lasting().map_or(Value::Null, |(size, lasting)| {
         let mut object = size_json(&size);
         put_lasting(&mut object, &lasting, one.charges_pack());
         object
     });
-    object["usual_keys"] = panel.map_or(Value::Null, |panel| json!(panel.usual));
-    object["cells_alone_do"] = one.cells_alone_do(solar.wanted).into();
+    object["usual_keys"] = panel.map_or(Value::Null, |panel| json!(panel.usual_keys));
+    object["cells_alone_do"] = one.cells_alone_do(solar.target).into();
     object["panel_alone"] = one
         .answer
         .panel_alone
@@ -117,8 +116,8 @@ fn choice_json(choice: &Choice) -> Value {
     };
     let mut object = json!({
         "option": name,
-        "cell": choice.pack.cell.name,
-        "cells": choice.pack.count(),
+        "cell": choice.set.cell,
+        "cells": u32::from(choice.set.series) * u32::from(choice.set.parallel),
         "panel_w": size.map(|size| rounded(size.panel_w, 3)),
         "store_wh": size.map(|size| rounded(size.store.wh, 3)),
         "cost": amount(choice.cost),
@@ -130,7 +129,7 @@ fn choice_json(choice: &Choice) -> Value {
 
 fn put_detail(object: &mut Value, detail: &Detail, no_store: bool) {
     let light = &detail.light;
-    let place = &detail.place;
+    let place = &detail.siting;
     object["detail"] = json!({
         "why": match detail.why {
             Why::Own => "own",

@@ -1,9 +1,9 @@
 //! `solar`: panels and stores, as text, JSON and maps.
 
-mod drawing;
+mod contents;
 mod json;
 mod text;
 
-pub use drawing::drawing;
+pub use contents::picture_contents;
 pub use json::json;
 pub use text::text;

@@ -45,13 +45,13 @@ pub(super) fn draw(
     picture.text(Text::new(title, "hour of the clock", Align::Middle).upright());
     let spells: Vec<(&str, Vec<Outline>)> = lenses
         .iter()
-        .map(|(camera, sun)| {
+        .map(|(name, sun)| {
             let outlines = sun.spells.iter().map(|spell| {
                 let since = season.days.iter().position(|day| day.date == spell.first);
                 let since = since.unwrap_or(0);
                 Outline::new(spell, |day, hour| at(since + day, hour))
             });
-            (camera.name.as_str(), outlines.collect())
+            (*name, outlines.collect())
         })
         .collect();
     let all = || spells.iter().flat_map(|(_, outlines)| outlines);

@@ -7,8 +7,8 @@ use super::MOST_CAMERAS;
 use super::axis::Frame;
 use super::dates::{DateAxis, LABELS_HEIGHT};
 use super::picture::{Align, EDGE, LINE, Picture, TITLE, Text, WIDTH};
-use overwinter_line::line::{Camera, Line};
-use overwinter_line::sky::{CameraSun, SunSeason, zone};
+use overwinter_line::answer::sun::SunAnswer;
+use overwinter_line::sky::{CameraSun, zone};
 use overwinter_line::words;
 
 /// Left edge of both plots: room for a title, and values up to `100`.
@@ -18,27 +18,22 @@ const LEFT: i32 = 176;
 const RIGHT: i32 = WIDTH - 60;
 
 /// A camera whose facing is known.
-type Lens<'a> = (&'a Camera, &'a CameraSun);
+type Lens<'a> = (&'a str, &'a CameraSun);
 
 /// The sun over a line's season.
 ///
 /// Of more than twelve cameras with a facing those are drawn that have the sun in their lens longest.
 #[must_use]
-pub fn sun(line: &Line, season: &SunSeason) -> Picture {
-    let lenses: Vec<Lens<'_>> = line
-        .cameras
-        .iter()
-        .zip(&season.cameras)
-        .filter_map(|(camera, sun)| Some((camera, sun.as_ref()?)))
-        .collect();
+pub fn sun(answer: &SunAnswer) -> Picture {
+    let lenses: Vec<Lens<'_>> = answer.lenses().collect();
     let all = lenses.len();
     let shown = longest_in_lens(lenses);
     let mut picture = Picture::new();
-    header(&mut picture, line, season, (shown.len(), all));
-    paths::draw(&mut picture, line, season, &shown);
+    header(&mut picture, answer, (shown.len(), all));
+    paths::draw(&mut picture, answer, &shown);
     picture.height += LINE;
-    let dates = DateAxis::new(&line.season, &frame(0, 1));
-    let bottom = daylight::draw(&mut picture, season, &dates, &shown);
+    let dates = DateAxis::new(&answer.document.season, &frame(0, 1));
+    let bottom = daylight::draw(&mut picture, &answer.details.sun, &dates, &shown);
     dates.labels(&mut picture, bottom);
     picture.height = bottom + LABELS_HEIGHT + EDGE;
     picture
@@ -63,19 +58,20 @@ fn longest_in_lens(mut lenses: Vec<Lens<'_>>) -> Vec<Lens<'_>> {
     lenses
 }
 
-fn header(picture: &mut Picture, line: &Line, sun: &SunSeason, (shown, all): (usize, usize)) {
+fn header(picture: &mut Picture, answer: &SunAnswer, (shown, all): (usize, usize)) {
+    let document = &answer.document;
     let y = EDGE + TITLE / 2;
-    let site = Text::title((EDGE, y), format!("The sun at {}", line.site));
+    let site = Text::title((EDGE, y), format!("The sun at {}", document.site));
     picture.text(site.within(WIDTH - 2 * EDGE));
-    let season = &line.season;
+    let season = &document.season;
     let mut lines = vec![format!(
         "{} to {}, local standard time ({})",
         words::date(season.start),
         words::date(season.end),
-        zone(&line.place)
+        zone(&answer.details.place)
     )];
     if all > 0 {
-        let mut key = format!("grey: within {:.0}° of a lens's axis", sun.within_deg);
+        let mut key = format!("grey: within {:.0}° of a lens's axis", document.within_deg);
         if shown < all {
             key += &format!("; {shown} of {all} cameras, the sun longest in them");
         }

@@ -1,9 +1,9 @@
 //! The sun's height over its direction, a line for each of some days, and what lenses see of it.
 
-use overwinter_line::line::Line;
+use overwinter_line::answer::sun::SunAnswer;
 use overwinter_line::sky::{DaySun, SunSeason};
 use overwinter_line::words::date_in;
-use overwinter_model::{SUNRISE_ALTITUDE_DEG, SunDay, Time};
+use overwinter_model::{Place, SUNRISE_ALTITUDE_DEG, SunDay, Time};
 use plotters::style::RGBColor;
 
 use super::{Lens, frame};
@@ -55,8 +55,8 @@ struct Scales {
 }
 
 impl Scales {
-    fn new(frame: &Frame, line: &Line, season: &SunSeason) -> Self {
-        let from_deg = if line.place.latitude_deg() < 0.0 {
+    fn new(frame: &Frame, place: &Place, season: &SunSeason) -> Self {
+        let from_deg = if place.latitude_deg() < 0.0 {
             -180.0
         } else {
             0.0
@@ -81,9 +81,10 @@ impl Scales {
     }
 }
 
-pub(super) fn draw(picture: &mut Picture, line: &Line, season: &SunSeason, lenses: &[Lens<'_>]) {
+pub(super) fn draw(picture: &mut Picture, answer: &SunAnswer, lenses: &[Lens<'_>]) {
+    let (place, season) = (&answer.details.place, &answer.details.sun);
     let frame = frame(picture.height, HEIGHT);
-    let scales = Scales::new(&frame, line, season);
+    let scales = Scales::new(&frame, place, season);
     for (_, sun) in lenses {
         field(picture, &scales, sun.facing_deg, season.within_deg);
     }
@@ -92,12 +93,12 @@ pub(super) fn draw(picture: &mut Picture, line: &Line, season: &SunSeason, lense
         picture.path(frame.down(scales.directions.at(azimuth_deg)), THIN);
     }
     for day in season.days.iter().step_by(EVERY_DAYS) {
-        path(picture, &scales, line, day, Stroke::solid(GRID, 2));
+        path(picture, &scales, place, day, Stroke::solid(GRID, 2));
     }
     for (_, sun) in lenses {
         rim(picture, &scales, sun.facing_deg, season.within_deg);
     }
-    named_paths(picture, &scales, line, season);
+    named_paths(picture, &scales, answer);
     frame.border(picture);
     let below = frame.bottom + 40;
     for (azimuth_deg, name) in directions(&scales) {
@@ -168,8 +169,8 @@ fn rim(picture: &mut Picture, scales: &Scales, facing_deg: f64, within_deg: f64)
 }
 
 /// The sun of one day from rise to set, cut where it leaves the scale on one side.
-fn path(picture: &mut Picture, scales: &Scales, line: &Line, day: &DaySun, stroke: Stroke) {
-    let sun = SunDay::new(&line.place, day.date.into());
+fn path(picture: &mut Picture, scales: &Scales, place: &Place, day: &DaySun, stroke: Stroke) {
+    let sun = SunDay::new(place, day.date.into());
     let mut piece: Vec<(f64, Point)> = Vec::new();
     for minute in (0..=24 * 60).step_by(usize::from(STEP_MIN)) {
         let at = sun.direction(Time::from_seconds(60.0 * f64::from(minute)));
@@ -190,7 +191,8 @@ fn path(picture: &mut Picture, scales: &Scales, line: &Line, day: &DaySun, strok
 }
 
 /// First and last day, and those with the lowest and the highest noon, by name above their noon.
-fn named_paths(picture: &mut Picture, scales: &Scales, line: &Line, season: &SunSeason) {
+fn named_paths(picture: &mut Picture, scales: &Scales, answer: &SunAnswer) {
+    let (place, season) = (&answer.details.place, &answer.details.sun);
     let by_height = |one: &&DaySun, other: &&DaySun| {
         one.noon_elevation_deg.total_cmp(&other.noon_elevation_deg)
     };
@@ -214,11 +216,11 @@ fn named_paths(picture: &mut Picture, scales: &Scales, line: &Line, season: &Sun
         }
     }
     for day in named {
-        path(picture, scales, line, day, Stroke::solid(INK, 4));
-        let sun = SunDay::new(&line.place, day.date.into());
+        path(picture, scales, place, day, Stroke::solid(INK, 4));
+        let sun = SunDay::new(place, day.date.into());
         let noon = scales.on_scale(sun.direction(day.noon).azimuth_deg());
         let (x, y) = scales.at(noon, day.noon_elevation_deg);
-        let date = date_in(&line.season, day.date);
+        let date = date_in(&answer.document.season, day.date);
         let label = Text::new((x, y - TEXT * 3 / 4), date, Align::Middle);
         picture.text_on_paper(label);
     }
@@ -234,9 +236,9 @@ fn facings(
 ) -> i32 {
     let names: Vec<(i32, Text, Span)> = lenses
         .iter()
-        .map(|(camera, sun)| {
+        .map(|(name, sun)| {
             let x = scales.directions.at(scales.on_scale(sun.facing_deg));
-            let name = format!("{} {:.0}°", camera.name, sun.facing_deg);
+            let name = format!("{name} {:.0}°", sun.facing_deg);
             let text = Text::new((0, 0), name, Align::Left).within(frame.width() / 3);
             let length = width_of(&text.text, TEXT);
             let span = Span {

@@ -1,6 +1,6 @@
 //! What the pictures of these tests are drawn of.
 
-use overwinter_line::sky::SunSeason;
+use overwinter_line::answer;
 use overwinter_model::{Charge, Voltage};
 
 use super::{LINE_HEAD, SEASON, load};
@@ -18,7 +18,7 @@ pub(super) fn sun_at(latitude_deg: f64, [start, end]: [&str; 2], facings_deg: &[
         text += &format!("[[camera]]\nname = \"camera {place}\"\nfacing_deg = {facing}\n");
     }
     let line = load(&text);
-    sun(&line, &SunSeason::new(&line, 30.0))
+    sun(&answer::sun::answer(&line, 30.0))
 }
 
 pub(super) fn comparison(cameras: usize) -> Comparison {

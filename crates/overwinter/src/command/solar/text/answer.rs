@@ -1,22 +1,23 @@
 //! The answer in words.
 
 use overwinter_line::answer::ends::percent as energy_share;
-use overwinter_line::answer::solar::{Cause, Lasting, Planned, Point, Shortfall, Size, Solar};
-use overwinter_line::line::{Charges, PanelChoice};
+use overwinter_line::answer::solar::{
+    Cause, Lasting, PanelTaken, Planned, Point, Shortfall, Size, Solar,
+};
+use overwinter_line::words;
 use overwinter_line::words::plain;
-use overwinter_line::{weak_store, words};
-use overwinter_model::harvest::{Controller, Surroundings};
+use overwinter_model::harvest::Surroundings;
 
 use super::{percent, wanted, watt_hours};
 
 /// Whether the cells do alone, the smallest panel and store, and what was taken of a panel that the
 /// file does not have.
-pub(super) fn told(solar: &Solar<'_>, one: &Planned) -> String {
+pub(super) fn told(solar: &Solar, one: &Planned) -> String {
     let mut sentences = vec![own(solar, one), cells(solar, one), smallest(solar, one)];
     if !one.charges_pack() {
         sentences.push(panel_alone(solar, one));
     }
-    if let (None, Some(panel)) = (one.own, &one.camera.panel) {
+    if let (None, Some(panel)) = (one.own, &one.panel) {
         sentences.push(usual(one, panel));
     }
     sentences.retain(|sentence| !sentence.is_empty());
@@ -24,11 +25,11 @@ pub(super) fn told(solar: &Solar<'_>, one: &Planned) -> String {
 }
 
 /// Whether the panel in the file does.
-fn own(solar: &Solar<'_>, one: &Planned) -> String {
+fn own(solar: &Solar, one: &Planned) -> String {
     let Some((own, lasting)) = one.own_lasting() else {
         return String::new();
     };
-    let does = if solar.wanted.reached(lasting.alive) {
+    let does = if solar.target.reached(lasting.alive) {
         "does"
     } else {
         "does not do"
@@ -64,11 +65,11 @@ fn ending_before(lasting: &Lasting) -> String {
     told.collect()
 }
 
-fn cells(solar: &Solar<'_>, one: &Planned) -> String {
+fn cells(solar: &Solar, one: &Planned) -> String {
     let alone = one.choices.first().map(|alone| alone.lasting);
     let alive = alone.map_or(0.0, |alone| alone.alive);
     let wanted = wanted(solar);
-    if one.cells_alone_do(solar.wanted) {
+    if one.cells_alone_do(solar.target) {
         format!(
             "No panel is needed for {wanted} %: the cells alone last to the season's end in {} of \
              the seasons.{}",
@@ -84,10 +85,10 @@ fn cells(solar: &Solar<'_>, one: &Planned) -> String {
     }
 }
 
-fn smallest(solar: &Solar<'_>, one: &Planned) -> String {
+fn smallest(solar: &Solar, one: &Planned) -> String {
     let wanted = wanted(solar);
     match &one.answer.smallest {
-        Some(_) if one.cells_alone_do(solar.wanted) => String::new(),
+        Some(_) if one.cells_alone_do(solar.target) => String::new(),
         Some(point) => format!(
             "{} that does: {}, alive at the end in {}{}.{}",
             superlative(point),
@@ -110,7 +111,7 @@ fn smallest(solar: &Solar<'_>, one: &Planned) -> String {
     }
 }
 
-fn panel_alone(solar: &Solar<'_>, one: &Planned) -> String {
+fn panel_alone(solar: &Solar, one: &Planned) -> String {
     let short = one.shortfall.as_ref();
     let short = short.and_then(|short| Some((short, why_and_help(short.cause())?)));
     match (&one.answer.panel_alone, short) {
@@ -123,7 +124,7 @@ fn panel_alone(solar: &Solar<'_>, one: &Planned) -> String {
                 percent(point.lasting.never_empty),
                 cost(solar, point)
             );
-            match weak_store::beside(solar.line, &point.size.put_on(&one.camera)) {
+            match &one.weak_alone {
                 Some(weak) => format!("{carries} {weak}"),
                 None => carries,
             }
@@ -161,9 +162,9 @@ pub(in crate::command::solar) fn size(size: &Size) -> String {
     }
 }
 
-fn cost(solar: &Solar<'_>, point: &Point) -> String {
+fn cost(solar: &Solar, point: &Point) -> String {
     point.cost.map_or_else(String::new, |cost| {
-        let text = format!(" ({cost:.2} {}", solar.line.prices.currency);
+        let text = format!(" ({cost:.2} {}", solar.currency);
         let both = match point.size.store.strings {
             Some(_) => "panel and pack",
             None => "panel and store",
@@ -175,7 +176,7 @@ fn cost(solar: &Solar<'_>, point: &Point) -> String {
 /// That no panel could help, and why.
 fn never_runs(one: &Planned, short: &Shortfall) -> String {
     let why = short.dead.as_ref().map_or_else(String::new, |end| {
-        let reason = words::reason(words::What::Camera, end, &one.camera.supply);
+        let reason = words::reason(words::What::Camera, end, &one.supply);
         format!(": {reason}")
     });
     format!(
@@ -226,19 +227,16 @@ fn reason(short: &Shortfall, (why, help): (&str, &str)) -> String {
 }
 
 /// What was taken of a panel that the file does not have.
-fn usual(one: &Planned, panel: &PanelChoice) -> String {
-    let is_usual = |key: &str| panel.usual.contains(&key);
+fn usual(one: &Planned, panel: &PanelTaken) -> String {
+    let is_usual = |key: &str| panel.usual_keys.contains(&key);
     let mut told = Vec::new();
     let mut say = |key: &str, what: String| {
         if is_usual(key) {
             told.push(what);
         }
     };
-    say("tilt_deg", format!("tilt {:.0}°", panel.plane.tilt_deg()));
-    say(
-        "azimuth_deg",
-        format!("facing {:.0}°", panel.plane.azimuth_deg()),
-    );
+    say("tilt_deg", format!("tilt {:.0}°", panel.tilt_deg));
+    say("azimuth_deg", format!("facing {:.0}°", panel.azimuth_deg));
     say("trees_pct", "no trees".to_owned());
     say("horizon_deg", "a level horizon".to_owned());
     say(
@@ -246,24 +244,23 @@ fn usual(one: &Planned, panel: &PanelChoice) -> String {
         format!("{} % lost to dirt", 100.0 * Surroundings::DIRT),
     );
     say("snow_on_panel_pct", "no snow on it".to_owned());
-    if let Controller::MaximumPower { efficiency } = panel.controller {
+    if let Some(efficiency) = panel.controller {
         let efficiency = energy_share(efficiency);
         say(
             "controller_pct",
             format!("a controller that passes {efficiency} on"),
         );
     }
-    if panel.charges(&one.camera.pack) == Charges::Store {
-        let cell = &panel.store.cell.name;
+    if let Some((cell, efficiency)) = &panel.store {
         say("store_cell", format!("a store of {cell}"));
-        let given_back = energy_share(panel.store.efficiency);
+        let given_back = energy_share(*efficiency);
         say("store_pct", format!("which gives {given_back} back"));
     }
-    let lag = plain(panel.lag.as_hours());
+    let lag = plain(panel.lag_h);
     say("lag_h", format!("{lag} h behind the air's temperature"));
     let told = told.join(", ");
     format!(
         "The file has no panel for {}; taken as usual: {told}.",
-        one.camera.name
+        one.name
     )
 }

@@ -1,17 +1,15 @@
 //! The answer for a person.
 
 mod answer;
-mod closely;
+mod one_size;
 mod tables;
 
 pub(super) use answer::size;
 
-use crate::command::heading::{line_heading, same_weather};
+use crate::command::heading::{same_weather, site_heading};
 use crate::command::paragraph::wrap;
 use crate::command::set::cells;
-use overwinter_line::answer::path::replayed;
 use overwinter_line::answer::solar::{Cause, Planned, Solar};
-use overwinter_line::weak_store;
 use overwinter_line::words::plain;
 
 /// What to mind.
@@ -23,8 +21,11 @@ const CAUTIONS: &str = "Lithium cells must not be charged in frost: the odds kee
 
 /// For each camera the smallest that does, what else could be done, the map, and one size closely.
 #[must_use]
-pub fn text(solar: &Solar<'_>) -> String {
-    let mut parts = vec![line_heading(solar.line), wrap(&how(solar)) + "\n"];
+pub fn text(solar: &Solar) -> String {
+    let mut parts = vec![
+        site_heading(&solar.site, &solar.season, &solar.weather),
+        wrap(&how(solar)) + "\n",
+    ];
     for one in &solar.cameras {
         parts.push(camera(solar, one) + "\n");
     }
@@ -32,7 +33,7 @@ pub fn text(solar: &Solar<'_>) -> String {
     parts.join("\n")
 }
 
-fn how(solar: &Solar<'_>) -> String {
+fn how(solar: &Solar) -> String {
     let paths = solar.paths;
     let error = 50.0 / f64::from(paths.count).sqrt();
     let mut points = solar.cameras.iter().flat_map(|one| &one.map.points);
@@ -51,20 +52,20 @@ fn how(solar: &Solar<'_>) -> String {
          when to be back for them.{cheapest}",
         paths.count,
         paths.seed,
-        same_weather(replayed(&solar.line.climate.origin)),
+        same_weather(solar.replayed),
         wanted(solar),
-        100.0 * solar.wanted.standard_error(paths)
+        100.0 * solar.target.standard_error(paths)
     )
 }
 
 /// The odds asked for, as they were written.
-fn wanted(solar: &Solar<'_>) -> String {
-    plain(100.0 * solar.wanted.share())
+fn wanted(solar: &Solar) -> String {
+    plain(100.0 * solar.target.share())
 }
 
-fn camera(solar: &Solar<'_>, one: &Planned) -> String {
+fn camera(solar: &Solar, one: &Planned) -> String {
     let mut parts = vec![
-        format!("{}, {}", one.camera.name, cells(&(&one.camera.pack).into())),
+        format!("{}, {}", one.name, cells(&one.set)),
         wrap(&answer::told(solar, one)),
         tables::options(solar, one),
         tables::map(one),
@@ -72,9 +73,8 @@ fn camera(solar: &Solar<'_>, one: &Planned) -> String {
     let short = one.shortfall.as_ref();
     let runs = short.is_none_or(|short| short.cause() != Cause::NeverRuns);
     if let Some(detail) = one.detail.as_ref().filter(|_| runs) {
-        parts.push(closely::told(one, detail));
-        let sized = detail.size.put_on(&one.camera);
-        if let Some(caution) = weak_store::caution(solar.line, &sized) {
+        parts.push(one_size::told(one, detail));
+        if let Some(caution) = &one.weak_detail {
             parts.push(wrap(&format!("Caution: {caution}.")));
         }
     }

@@ -8,8 +8,8 @@ use super::{answer, percent};
 use crate::command::set::cells;
 use crate::table::{Column, Table};
 
-pub(super) fn options(solar: &Solar<'_>, one: &Planned) -> String {
-    let currency = &solar.line.prices.currency;
+pub(super) fn options(solar: &Solar, one: &Planned) -> String {
+    let currency = &solar.currency;
     let cost = format!("cost, {currency}");
     let head = [
         ("instead", Column::Left),
@@ -38,7 +38,7 @@ pub(super) fn options(solar: &Solar<'_>, one: &Planned) -> String {
         };
         [
             name,
-            cells(&(&choice.pack).into()),
+            cells(&choice.set),
             percent(choice.lasting.alive),
             never_empty,
             choice

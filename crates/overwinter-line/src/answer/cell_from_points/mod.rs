@@ -1,23 +1,36 @@
 //! `catalogue --from`: a cell of one's own, fitted to one's own points.
 
+mod document;
+
+use std::path::Path;
+
+pub use document::{
+    CellAnswer, Errors, FittedDetails, FittedDocument, MovedDocument, PointDocument, PointError,
+};
+
+use crate::cell_from_points::{CellPoints, Move, fit, moves};
 use crate::cells::{self, NamedCell};
 use crate::fit::{Residual, residuals};
 use crate::host::Host;
-use crate::own::{Move, OwnPoints, fit, moves};
 use crate::problem::Failure;
+use crate::shown;
 
 /// A fitted cell and what it was fitted to.
-pub struct OwnCell {
+pub struct FittedCell {
     /// The points.
-    pub own: OwnPoints,
+    pub own: CellPoints,
     /// The cell.
     pub cell: NamedCell,
 }
 
-impl OwnCell {
-    /// Every point beside the model's figure.
+impl FittedCell {
+    /// The answer about it; `file` is what it is written to.
     #[must_use]
-    pub fn residuals(&self) -> Vec<Residual<'_>> {
+    pub fn answer(&self, file: Option<&Path>) -> CellAnswer {
+        CellAnswer::of(self, file.map(shown::path))
+    }
+
+    fn residuals(&self) -> Vec<Residual<'_>> {
         residuals(&(&self.cell).into(), &self.own.points)
     }
 
@@ -27,8 +40,7 @@ impl OwnCell {
     }
 
     /// Said where the capacity is one that no other maker's cell has.
-    #[must_use]
-    pub fn caution(&self) -> Option<String> {
+    fn caution(&self) -> Option<String> {
         let ratio = self.capacity_ratio();
         (!USUAL_RATIO.contains(&ratio)).then(|| {
             format!(
@@ -40,9 +52,7 @@ impl OwnCell {
         })
     }
 
-    /// What the points have moved.
-    #[must_use]
-    pub fn moves(&self) -> Vec<Move> {
+    fn moves(&self) -> Vec<Move> {
         moves(&self.own.like.cell, &self.cell.cell)
     }
 }
@@ -55,10 +65,10 @@ const USUAL_RATIO: std::ops::RangeInclusive<f64> = 0.5..=1.5;
 ///
 /// # Errors
 /// [`Failure::Request`] if wild points have driven it out of what a cell can be.
-pub fn run(own: OwnPoints, host: &Host<'_>) -> Result<OwnCell, Failure> {
+pub fn run(own: CellPoints, host: &Host<'_>) -> Result<FittedCell, Failure> {
     let work = host.begin(None, "runs of the fit");
     let cell = fit(&own, &|| work.advance(1));
     drop(work);
     cells::check(&cell)?;
-    Ok(OwnCell { own, cell })
+    Ok(FittedCell { own, cell })
 }

@@ -115,7 +115,7 @@ fn weeks(one: &Planned, detail: &Detail) -> String {
 
 /// The darkest weeks, and the best plane in them.
 fn dark(detail: &Detail) -> String {
-    let place = &detail.place;
+    let place = &detail.siting;
     let days = place.dark.len();
     let (tilt, azimuth) = (place.best.tilt_deg, place.best.azimuth_deg);
     let Some(light) = place.best.light else {
@@ -143,12 +143,12 @@ fn trees(one: &Planned, detail: &Detail) -> String {
             format!("{:.0} %", 100.0 * cover)
         })
     };
-    tries(one, "evergreen trees\noverhead", &detail.place.trees, name)
+    tries(one, "evergreen trees\noverhead", &detail.siting.trees, name)
 }
 
 fn tilts(one: &Planned, detail: &Detail) -> String {
     let name = |one: &Try| format!("{:.0}°", one.value.unwrap_or(0.0));
-    tries(one, "tilt", &detail.place.tilts, name)
+    tries(one, "tilt", &detail.siting.tilts, name)
 }
 
 fn tries(one: &Planned, what: &str, tries: &[Try], name: impl Fn(&Try) -> String) -> String {

@@ -9,7 +9,7 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use super::point::{PointKeys, USUAL_TOLERANCE_PCT, empty_row, read_point, usable};
-use super::{OwnPoints, start};
+use super::{CellPoints, start};
 use crate::cells::{self, read_own_name};
 use crate::fit::Point;
 use crate::host::Files;
@@ -46,13 +46,13 @@ struct FileKeys {
 /// # Errors
 /// [`Failure::Input`] with every problem of the file and its place; [`Failure::Request`] if it
 /// cannot be read at all.
-pub fn load(files: &dyn Files, path: &Path) -> Result<OwnPoints, Failure> {
+pub fn load(files: &dyn Files, path: &Path) -> Result<CellPoints, Failure> {
     let source = read_text(files, path, "file of points", LARGEST_FILE_BYTES)?;
     read(&source.text).map_err(|problems| Failure::Input { source, problems })
 }
 
 /// Reads points from the text of their file.
-pub(super) fn read(text: &str) -> Result<OwnPoints, Vec<Problem>> {
+pub(super) fn read(text: &str) -> Result<CellPoints, Vec<Problem>> {
     let dialect = Dialect {
         unknown_key,
         missing,
@@ -96,7 +96,7 @@ fn missing(span: Range<usize>, key: &str) -> Problem {
     })
 }
 
-fn read_keys(reader: &mut Reader, keys: &FileKeys) -> Option<OwnPoints> {
+fn read_keys(reader: &mut Reader, keys: &FileKeys) -> Option<CellPoints> {
     let name = read_own_name(reader, &keys.name);
     let Some(like) = catalogue::find(keys.like.get_ref()) else {
         reader.unknown(&keys.like, "like", &cells::names());
@@ -127,7 +127,7 @@ fn read_keys(reader: &mut Reader, keys: &FileKeys) -> Option<OwnPoints> {
         ));
     }
     let title = keys.title.as_ref();
-    Some(OwnPoints {
+    Some(CellPoints {
         title: title.map_or_else(
             || name.clone(),
             |title| reader.printed(title, "title", cells::LONGEST_TITLE),

@@ -2,12 +2,13 @@
 
 use crate::odds::Paths;
 use crate::problem::Failure;
+use serde::Serialize;
 
 /// A share of the seasons in which a camera shall live to the end: above 0, below 1.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Wanted(f64);
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct TargetOdds(f64);
 
-impl Wanted {
+impl TargetOdds {
     /// Reads percent: `95` or `95%`.
     ///
     /// # Errors
@@ -72,13 +73,13 @@ mod tests {
     #[test]
     fn percent_is_read_and_all_else_refused() {
         for text in ["95", "95%", " 95 % ", "95.0", "9.5e1"] {
-            let wanted = Wanted::parse(text, PATHS).expect(text);
+            let wanted = TargetOdds::parse(text, PATHS).expect(text);
             assert!((wanted.share() - 0.95).abs() < 1e-12, "{text}");
         }
         for text in [
             "", "%", "high", "0", "0.95", "100", "100%", "-5", "nan", "inf", "99",
         ] {
-            let told = Wanted::parse(text, PATHS).expect_err(text);
+            let told = TargetOdds::parse(text, PATHS).expect_err(text);
             assert_eq!(told.exit_code(), 2, "{text}");
             assert!(told.to_string().contains("--odds"), "{told}");
         }
@@ -91,7 +92,7 @@ mod tests {
                 count: 100,
                 seed: 1,
             };
-            let wanted = Wanted::parse(&percent.to_string(), paths).expect("odds");
+            let wanted = TargetOdds::parse(&percent.to_string(), paths).expect("odds");
             assert!(wanted.reached(1.0 - f64::from(100 - percent) / 100.0));
             assert!(!wanted.reached(1.0 - f64::from(101 - percent) / 100.0));
         }

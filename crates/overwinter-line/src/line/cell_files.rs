@@ -14,11 +14,11 @@ use crate::problem::{Failure, Problem};
 
 /// Cells by what a line file calls them.
 #[derive(Debug, Default)]
-pub(super) struct OwnCells {
+pub(super) struct CellFiles {
     files: BTreeMap<String, Result<SharedCell, Failure>>,
 }
 
-impl OwnCells {
+impl CellFiles {
     /// Reads every cell file that the line names; their paths start from `folder`.
     pub(super) fn of(files: &dyn Files, keys: &LineKeys, folder: &Path) -> Self {
         let cameras = keys.camera.iter().map(|camera| &camera.pack);

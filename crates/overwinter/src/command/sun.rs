@@ -1,11 +1,13 @@
-//! The season's sun for a person.
+//! `sun`: the sun over the season at the site, as text and JSON.
 
-use overwinter_line::line::{Camera, Line, Season};
+use overwinter_line::answer::sun::SunAnswer;
+use overwinter_line::line::Season;
 use overwinter_line::sky::{Above, CameraSun, DaySun, Spell, SunSeason, WITHIN_DEG, zone};
 use overwinter_line::words;
 use overwinter_model::Time;
 
-use crate::command::paragraph::wrap;
+use super::json_text;
+use super::paragraph::wrap;
 use crate::table::{Column, Table};
 
 /// From one row of the table to the next, days.
@@ -14,34 +16,42 @@ const FORTNIGHT: usize = 14;
 /// Longer lists of times than this are cut.
 const MOST_SPELLS: usize = 4;
 
+/// The answer for a script.
+#[must_use]
+pub fn json(answer: &SunAnswer) -> String {
+    json_text(&answer.document)
+}
+
 /// The answer for a person.
 #[must_use]
-pub fn text(line: &Line, sun: &SunSeason) -> String {
-    let mut text = heading(line);
-    text += &days(sun);
+pub fn text(answer: &SunAnswer) -> String {
+    let mut text = heading(answer);
+    text += &days(&answer.details.sun);
     text += "\n\n";
-    text += &lenses(line, sun);
+    text += &lenses(answer);
     text.truncate(text.trim_end().len());
     text.push('\n');
     text
 }
 
-fn heading(line: &Line) -> String {
-    let (latitude, longitude) = (line.place.latitude_deg(), line.place.longitude_deg());
+fn heading(answer: &SunAnswer) -> String {
+    let document = &answer.document;
+    let season = &document.season;
+    let (latitude, longitude) = (document.latitude_deg, document.longitude_deg);
     let north = if latitude < 0.0 { "S" } else { "N" };
     let east = if longitude < 0.0 { "W" } else { "E" };
     format!(
         "{}, {:.2}° {north} {:.2}° {east}, {} to {} ({})\n{}\n\n",
-        line.site,
+        document.site,
         latitude.abs(),
         longitude.abs(),
-        words::date(line.season.start),
-        words::date(line.season.end),
-        words::length(&line.season),
+        words::date(season.start),
+        words::date(season.end),
+        words::length(season),
         wrap(&format!(
             "Times are local standard time ({}) all season, for a level horizon; hills and trees \
              shorten the day. Directions are degrees from north through east.",
-            zone(&line.place)
+            zone(&answer.details.place)
         ))
     )
 }
@@ -134,14 +144,15 @@ fn hours_and_minutes(time: Time) -> String {
 }
 
 /// The cameras with a facing, then those without.
-fn lenses(line: &Line, sun: &SunSeason) -> String {
-    let cameras = || line.cameras.iter().zip(&sun.cameras);
-    let rows: Vec<_> = cameras()
-        .filter_map(|(camera, sun)| Some(camera_row(&line.season, camera, sun.as_ref()?)))
+fn lenses(answer: &SunAnswer) -> String {
+    let document = &answer.document;
+    let rows: Vec<_> = answer
+        .lenses()
+        .map(|(name, sun)| camera_row(&document.season, name, sun))
         .collect();
     let mut text = String::new();
     if !rows.is_empty() {
-        let within = format!("sun within {:.0}°,\nhours", sun.within_deg);
+        let within = format!("sun within {:.0}°,\nhours", document.within_deg);
         let head = [
             ("camera", Column::Left),
             ("faces", Column::Right),
@@ -152,12 +163,13 @@ fn lenses(line: &Line, sun: &SunSeason) -> String {
         ];
         text += &Table::of(rows).with(head, Clone::clone).text();
         text += "\n\n";
-        text += &wrap(&explained(sun.within_deg));
+        text += &wrap(&explained(document.within_deg));
         text += "\n";
     }
-    let unknown: Vec<&str> = cameras()
-        .filter(|(_, sun)| sun.is_none())
-        .map(|(camera, _)| camera.name.as_str())
+    let cameras = document.cameras.iter();
+    let unknown: Vec<&str> = cameras
+        .filter(|camera| camera.facing_deg.is_none())
+        .map(|camera| camera.name.as_str())
         .collect();
     if !unknown.is_empty() {
         let names = unknown.join(", ");
@@ -179,7 +191,7 @@ fn explained(within_deg: f64) -> String {
     )
 }
 
-fn camera_row(season: &Season, camera: &Camera, sun: &CameraSun) -> [String; 6] {
+fn camera_row(season: &Season, name: &str, sun: &CameraSun) -> [String; 6] {
     let when = if sun.spells.is_empty() {
         "never".to_owned()
     } else {
@@ -195,7 +207,7 @@ fn camera_row(season: &Season, camera: &Camera, sun: &CameraSun) -> [String; 6] 
         format!("{:.0}°: {:.0} h", turn.facing_deg, turn.hours)
     });
     [
-        camera.name.clone(),
+        name.to_owned(),
         format!("{:.0}°", sun.facing_deg),
         format!("{:.0}", sun.hours),
         sun.days.to_string(),

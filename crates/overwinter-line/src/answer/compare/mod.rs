@@ -1,6 +1,14 @@
 //! `compare`: the same line on other cells, side by side.
 
+mod document;
+
+pub use document::{
+    ComparedDocument, Comparison, ComparisonDetails, ComparisonDocument, FaredDocument,
+    RunDocument, TryDocument, TryOdds,
+};
+
 use super::refused;
+use super::request::LineRequest;
 use crate::cells::{self, SharedCell};
 use crate::host::{Files, Host};
 use crate::line::{Camera, Line, Misfit, PackChoice, misfit};
@@ -8,36 +16,47 @@ use crate::odds::{Kept, Lost, Odds, Paths, parts, sample};
 use crate::problem::Failure;
 use crate::run::{CameraRun, SeasonAir, run_camera};
 
-/// A line on each of the cells.
-pub struct Compared<'a> {
-    /// Its cameras in their order.
-    pub cameras: Vec<ComparedCamera<'a>>,
-    /// Which seasons were sampled: the same for every cell.
+/// What is asked for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CompareRequest {
+    /// The line.
+    pub line: LineRequest,
+    /// Names of cells, or of cell files.
+    pub cells: Vec<String>,
+    /// Which seasons are sampled.
     pub paths: Paths,
 }
 
+/// A line on each of the cells.
+struct Compared<'a> {
+    /// Its cameras in their order.
+    cameras: Vec<ComparedCamera<'a>>,
+    /// Which seasons were sampled: the same for every cell.
+    paths: Paths,
+}
+
 /// One camera on each of the cells.
-pub struct ComparedCamera<'a> {
+struct ComparedCamera<'a> {
     /// The camera.
-    pub camera: &'a Camera,
+    camera: &'a Camera,
     /// What came of each of the cells, in the order in which they were asked for.
-    pub tries: Vec<Try>,
+    tries: Vec<Try>,
 }
 
 /// One camera on one kind of cell.
-pub struct Try {
+struct Try {
     /// The pack.
-    pub pack: PackChoice,
+    pack: PackChoice,
     /// How it went, or why the camera does not run on it.
-    pub fared: Result<Fared, Misfit>,
+    fared: Result<Fared, Misfit>,
 }
 
 /// How a camera fares on a pack.
-pub struct Fared {
+struct Fared {
     /// On the expected path.
-    pub run: CameraRun,
+    run: CameraRun,
     /// Over the sampled seasons.
-    pub odds: Odds,
+    odds: Odds,
 }
 
 /// The cells by their names, or out of their files, each once.
@@ -63,6 +82,20 @@ pub fn find_cells(names: &[String], files: &dyn Files) -> Result<Vec<SharedCell>
     Ok(found)
 }
 
+/// Answers about a line on `cells`, which were found before.
+///
+/// # Errors
+/// [`Failure::Request`] if a pack's numbers of cells are out of range, or no paths can be drawn.
+pub fn answer(
+    line: &Line,
+    cells: &[SharedCell],
+    paths: Paths,
+    host: &Host<'_>,
+) -> Result<Comparison, Failure> {
+    let compared = run(line, cells, paths, host)?;
+    Ok(Comparison::of(line, &compared))
+}
+
 /// Follows every camera on each of `cells`: along the expected path, and over sampled seasons.
 ///
 /// A season's weather and a camera's triggers depend on the seed and on the camera's name alone, so
@@ -70,7 +103,7 @@ pub fn find_cells(names: &[String], files: &dyn Files) -> Result<Vec<SharedCell>
 ///
 /// # Errors
 /// [`Failure::Request`] if a pack's numbers of cells are out of range, or no paths can be drawn.
-pub fn run<'a>(
+fn run<'a>(
     line: &'a Line,
     cells: &[SharedCell],
     paths: Paths,
@@ -126,13 +159,12 @@ pub fn run<'a>(
 }
 
 /// What a set of cells costs, as far as the line file says.
-#[must_use]
-pub fn cost(line: &Line, pack: &PackChoice) -> Option<f64> {
+fn cost(line: &Line, pack: &PackChoice) -> Option<f64> {
     line.prices.of(&pack.cell.name, pack.count())
 }
 
 /// Share of the seasons that a camera outlives, 0 to 1.
 #[must_use]
-pub fn alive_at_end(line: &Line, odds: &Odds) -> f64 {
+pub(super) fn alive_at_end(line: &Line, odds: &Odds) -> f64 {
     1.0 - odds.lost[Lost::Camera].ended_share(f64::from(line.season.days()))
 }

@@ -5,7 +5,7 @@ use crate::problem::Problem;
 
 const HEAD: &str = "name = \"mine\"\nlike = \"alkaline-aa\"\n";
 
-fn own(points: &str) -> OwnPoints {
+fn own(points: &str) -> CellPoints {
     read(&format!("{HEAD}{points}")).expect(points)
 }
 

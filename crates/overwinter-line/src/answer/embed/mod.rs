@@ -1,10 +1,20 @@
 //! `embed`: a camera's season as bytes for a microcontroller, and what such bytes hold.
 
+mod describe;
+mod document;
+
 use std::path::Path;
 
 use overwinter_model::Weather;
 use overwinter_model::blob::{
     self, Air, BlobError, Installation, MOST_BYTES, MonthClearness, Sunlight,
+};
+use serde::Serialize;
+
+pub use document::{
+    ActivityDocument, AirDocument, BlobDocument, BlobPanel, BlobSeason, BurstsDocument,
+    CellsDocument, CheckInDocument, DrawDocument, FeedsDocument, MonthDocument, PlaceDocument,
+    UploadDocument,
 };
 
 use super::refused;
@@ -16,6 +26,15 @@ use crate::source::read_bytes;
 
 /// A file larger than this is no blob: what its length can say, and the envelope.
 const LARGEST_FILE_BYTES: u64 = 66_000;
+
+/// The answer.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Embedded {
+    /// What a script reads.
+    pub document: BlobDocument,
+    /// All that the blob holds.
+    pub holds: Installation,
+}
 
 /// A blob and what it holds.
 #[derive(Clone, Debug)]
@@ -52,10 +71,13 @@ impl Blob {
         Ok(Self { bytes, holds })
     }
 
-    /// What it holds.
+    /// The answer about it.
     #[must_use]
-    pub fn holds(&self) -> &Installation {
-        &self.holds
+    pub fn answer(&self) -> Embedded {
+        Embedded {
+            document: describe::document(&self.bytes, &self.holds),
+            holds: self.holds.clone(),
+        }
     }
 
     /// Its bytes, as they stand in a file.
@@ -143,9 +165,9 @@ mod tests {
     #[test]
     fn a_blob_runs_to_the_very_bits_of_the_forecast() {
         for example in [
-            include_str!("../../../../examples/northern-winter.toml"),
-            include_str!("../../../../examples/southern-autumn.toml"),
-            include_str!("../../../../examples/alpine-pass.toml"),
+            include_str!("../../../../../examples/northern-winter.toml"),
+            include_str!("../../../../../examples/southern-autumn.toml"),
+            include_str!("../../../../../examples/alpine-pass.toml"),
         ] {
             let files = InMemory::default().with("line.toml", example);
             let line = line::load(&files, Path::new("line.toml")).expect("an example");

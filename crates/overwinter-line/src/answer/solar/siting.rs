@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use overwinter_model::Energy;
 use overwinter_model::harvest::{Canopy, Leaves, Mount, Plane};
+use serde::Serialize;
 
 use super::sampler::{Lasting, Sampler};
 use crate::host::gather;
@@ -28,7 +29,7 @@ const TILT_STEP_DEG: usize = 5;
 const AZIMUTH_STEP_DEG: usize = 15;
 
 /// A panel in another place or turned otherwise, the rest as it is.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Try {
     /// Degrees of tilt, or share of the sky that evergreen trees cover; `None` for the file's own trees
     /// where they are none of these.
@@ -42,7 +43,7 @@ pub struct Try {
 }
 
 /// The plane that gets most light in the darkest weeks.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct BestPlane {
     /// From the horizontal, degrees.
     pub tilt_deg: f64,
@@ -53,7 +54,8 @@ pub struct BestPlane {
 }
 
 /// What a camera's panel could have in the darkest weeks.
-pub struct InPlace {
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Siting {
     /// Those days, from the season's first on.
     pub dark: Range<usize>,
     /// What the panel is expected to bring in them, watt-hours.
@@ -66,7 +68,7 @@ pub struct InPlace {
     pub best: BestPlane,
 }
 
-impl InPlace {
+impl Siting {
     /// Looks about a camera with its panel and store; `own` says how long it lasts as it is.
     pub(super) fn new(
         sampler: &Sampler<'_>,

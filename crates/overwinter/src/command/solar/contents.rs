@@ -8,9 +8,9 @@ use crate::plot;
 /// For each camera the odds of being alive over panel and store, and the weeks of the size that is
 /// looked at closely.
 #[must_use]
-pub fn drawing(solar: &Solar<'_>) -> plot::Solar {
+pub fn picture_contents(solar: &Solar) -> plot::Solar {
     let cameras = solar.cameras.iter().map(|one| plot::CameraSolar {
-        name: one.camera.name.clone(),
+        name: one.name.clone(),
         map: Some(panel_map(solar, one)),
         weeks: one
             .detail
@@ -19,13 +19,13 @@ pub fn drawing(solar: &Solar<'_>) -> plot::Solar {
             .map(|detail| week_energy(solar, one, detail)),
     });
     plot::Solar {
-        title: format!("{}: panels and stores", solar.line.site),
+        title: format!("{}: panels and stores", solar.site),
         seasons: solar.paths.count,
         cameras: cameras.collect(),
     }
 }
 
-fn panel_map(solar: &Solar<'_>, one: &Planned) -> plot::PanelMap {
+fn panel_map(solar: &Solar, one: &Planned) -> plot::PanelMap {
     let map = &one.map;
     let stores = 0..map.stores.len();
     let of_store = |store| {
@@ -37,7 +37,7 @@ fn panel_map(solar: &Solar<'_>, one: &Planned) -> plot::PanelMap {
         panels_w: map.panels_w.clone(),
         stores_wh: map.stores.iter().map(shown_wh).collect(),
         odds: stores.map(of_store).collect(),
-        wanted_odds: solar.wanted.share(),
+        wanted_odds: solar.target.share(),
         chosen: one.answer.smallest.and_then(|smallest| {
             let place = map.points.iter().position(|point| *point == smallest)?;
             Some((place / map.stores.len(), place % map.stores.len()))
@@ -51,10 +51,10 @@ fn shown_wh(store: &StoreSize) -> f64 {
     store.strings.map_or(store.wh, |_| store.wh.round())
 }
 
-fn week_energy(solar: &Solar<'_>, one: &Planned, detail: &Detail) -> plot::WeekEnergy {
+fn week_energy(solar: &Solar, one: &Planned, detail: &Detail) -> plot::WeekEnergy {
     plot::WeekEnergy::of(
         text::size(&detail.size),
-        &solar.line.season,
+        &solar.season,
         &detail.sun,
         !one.charges_pack(),
     )

@@ -5,7 +5,7 @@ use std::io::{Error, ErrorKind, Result};
 use std::path::{Path, PathBuf};
 
 /// Where bytes go.
-pub(super) enum Place {
+pub(super) enum Target {
     /// Where the answer goes, too.
     StandardOutput,
     /// A pipe or a device that takes bytes one after the other.
@@ -23,9 +23,9 @@ pub(super) enum Place {
 const MOST_LINKS: usize = 40;
 
 /// What is at `path`.
-pub(super) fn of(path: &Path) -> Result<Place> {
+pub(super) fn of(path: &Path) -> Result<Target> {
     if path == Path::new("-") {
-        return Ok(Place::StandardOutput);
+        return Ok(Target::StandardOutput);
     }
     let meta = match std::fs::metadata(path) {
         Ok(meta) => meta,
@@ -33,27 +33,27 @@ pub(super) fn of(path: &Path) -> Result<Place> {
         Err(why) => return Err(why),
     };
     if is_standard_output(path, &meta) {
-        return Ok(Place::StandardOutput);
+        return Ok(Target::StandardOutput);
     }
     if meta.is_dir() {
         return Err(ErrorKind::IsADirectory.into());
     }
     if meta.is_file() {
-        return Ok(Place::File {
+        return Ok(Target::File {
             real: followed(path)?,
             existing: Some(meta.permissions()),
         });
     }
     if is_stream(&meta) {
-        Ok(Place::Stream)
+        Ok(Target::Stream)
     } else {
         Err(Error::other("it is a disk or a socket"))
     }
 }
 
 /// A file that is not there yet, perhaps at the end of a link.
-fn new_file(path: &Path) -> Result<Place> {
-    Ok(Place::File {
+fn new_file(path: &Path) -> Result<Target> {
+    Ok(Target::File {
         real: followed(path)?,
         existing: None,
     })

@@ -19,7 +19,7 @@ use crate::points::RatedCell;
 
 /// What a user's file of points says, checked.
 #[derive(Clone, Debug)]
-pub struct OwnPoints {
+pub struct CellPoints {
     /// What the cell will be called.
     pub name: String,
     /// For a person.
@@ -34,7 +34,7 @@ pub struct OwnPoints {
     pub points: Vec<Point>,
 }
 
-impl OwnPoints {
+impl CellPoints {
     /// Where the fit starts: `like`, with its capacity in the ratio of the nominal ones.
     #[must_use]
     pub fn start(&self) -> RatedCell {
@@ -55,7 +55,7 @@ fn start(like: &CatalogueCell, rated: Charge) -> RatedCell {
 /// moves the capacity and nothing else. `watch` is called after every run through all of the
 /// points.
 #[must_use]
-pub fn fit(own: &OwnPoints, watch: &dyn Fn()) -> NamedCell {
+pub fn fit(own: &CellPoints, watch: &dyn Fn()) -> NamedCell {
     let start = own.start();
     let free = tellable::knobs(&start, &own.points);
     let mut cell = start.cell;
@@ -76,7 +76,7 @@ pub fn fit(own: &OwnPoints, watch: &dyn Fn()) -> NamedCell {
 
 /// The range of the cell's own points together with that of `like`, whose points hold whatever
 /// did not move; its currents in proportion to the capacity.
-fn range(own: &OwnPoints, cell: Cell) -> Tested {
+fn range(own: &CellPoints, cell: Cell) -> Tested {
     let entry = RatedCell {
         cell,
         rated: own.rated,

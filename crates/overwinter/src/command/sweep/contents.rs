@@ -6,7 +6,7 @@ use crate::plot::{Swept, SweptAxis, SweptCamera, SweptPoint};
 
 /// What the picture of a sweep shows.
 #[must_use]
-pub fn drawing(answer: &SweepAnswer) -> Swept {
+pub fn picture_contents(answer: &SweepAnswer) -> Swept {
     let (document, details) = (&answer.document, &answer.details);
     let axes = details.axes.iter().map(|axis| SweptAxis {
         title: axis.title.clone(),
