@@ -2,13 +2,14 @@
 
 mod cases;
 
+use cases::driver::follow;
 use cases::sunny::{Sunny, sunny};
 use cases::{air_chances, camera_chances};
 use overwinter_model::cell::{Cell, Charging};
 use overwinter_model::draw::Use;
-use overwinter_model::lanes::{Lanes, PortableRoot};
+use overwinter_model::lanes::Lanes;
 use overwinter_model::pack::Pack;
-use overwinter_model::paths::{Drawn, Luck, Prepared, SampledAir, follow};
+use overwinter_model::paths::{Drawn, Luck, Prepared, SampledAir};
 use overwinter_model::random::Key;
 use overwinter_model::season::{Ledger, Scenario, run};
 use overwinter_model::{Temperature, Time};
@@ -92,7 +93,7 @@ impl Kept {
         };
         let mut traffic = chances.traffic(&drawn);
         let blocks = self.sunny.blocks(&scenario, self.has_panel);
-        let followed = follow::<PortableRoot, _, 4>(
+        let followed = follow::<_, 4>(
             &prepared,
             &blocks,
             8,

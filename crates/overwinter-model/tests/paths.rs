@@ -2,11 +2,12 @@
 
 mod cases;
 
+use cases::driver::follow;
 use cases::{Case, air_chances, camera_chances, case};
-use overwinter_model::lanes::{Lanes, PortableRoot};
+use overwinter_model::lanes::Lanes;
 use overwinter_model::pack::Pack;
 use overwinter_model::paths::{
-    Block, CameraChances, Drawn, Expected, Followed, Luck, Prepared, SampledAir, follow,
+    Block, CameraChances, Drawn, Expected, Followed, Luck, Prepared, SampledAir,
 };
 use overwinter_model::random::Key;
 use overwinter_model::season::{End, Hour};
@@ -27,7 +28,7 @@ fn blocks(case: &Case, per_block: usize) -> Vec<Block> {
 /// A case along its expected path.
 fn expected(case: &Case, per_block: usize) -> Followed<1> {
     let scenario = case.scenario(1.0);
-    follow::<PortableRoot, _, 1>(
+    follow::<_, 1>(
         &Prepared::new(&scenario),
         &blocks(case, per_block),
         24 / per_block,
@@ -55,7 +56,7 @@ fn sampled<const L: usize>(case: &Case, first: u32) -> (Followed<L>, Luck<L>) {
         ..chances.luck(&drawn, &scenario.pack)
     };
     let per_block = hours_per_block(expected(case, 12).dead.0[0]);
-    let followed = follow::<PortableRoot, _, L>(
+    let followed = follow::<_, L>(
         &prepared,
         &blocks(case, per_block),
         24 / per_block,

@@ -3,11 +3,11 @@
 mod cases;
 
 use cases::Case;
+use cases::driver::follow;
 use cases::sunny::{Mast, Sunny, sunny};
 use overwinter_model::cell::Cell;
 use overwinter_model::cell::catalogue::CATALOGUE;
-use overwinter_model::lanes::PortableRoot;
-use overwinter_model::paths::{Block, Expected, Luck, Prepared, follow};
+use overwinter_model::paths::{Block, Expected, Luck, Prepared};
 use overwinter_model::season::{Hour, run};
 use overwinter_model::{Temperature, Time};
 use proptest::prelude::*;
@@ -161,7 +161,7 @@ fn paths_in_blocks_are_those_of_hours() {
             })
             .collect();
         let prepared = Prepared::new(&scenario);
-        let followed = follow::<PortableRoot, _, 1>(
+        let followed = follow::<_, 1>(
             &prepared,
             &blocks,
             8,

@@ -2,12 +2,13 @@
 
 mod cases;
 
+use cases::driver::follow;
 use cases::sunny::{Sunny, sunny};
 use cases::{Case, air_chances, camera_chances};
 use overwinter_model::cell::Chemistry;
 use overwinter_model::cell::catalogue::CATALOGUE;
-use overwinter_model::lanes::{Lanes, PortableRoot};
-use overwinter_model::paths::{Drawn, Prepared, SampledAir, follow};
+use overwinter_model::lanes::Lanes;
+use overwinter_model::paths::{Drawn, Prepared, SampledAir};
 use overwinter_model::random::Key;
 use overwinter_model::season::{Scenario, run};
 use proptest::prelude::*;
@@ -64,7 +65,7 @@ impl Fed {
         let mut luck = chances.luck(&drawn, &scenario.pack);
         // A cell that does better in the cold than the model knows does the better the colder it is.
         luck.in_the_cold = luck.in_the_cold.min(Lanes::all(1.0));
-        let followed = follow::<PortableRoot, _, 4>(
+        let followed = follow::<_, 4>(
             &Prepared::new(&scenario),
             &self.sunny.blocks(&scenario, self.has_panel),
             8,

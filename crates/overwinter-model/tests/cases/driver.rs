@@ -1,0 +1,102 @@
+//! The driver of sampled seasons as the tests call it, and its answer as lists: the one place that
+//! knows how both are written.
+
+use overwinter_model::lanes::{Lanes, PortableRoot};
+use overwinter_model::paths::{Block, DayAir, Followed, Luck, Prepared, Today, Traffic};
+use overwinter_model::season::{Cause, Outcome};
+
+/// As [`overwinter_model::paths::follow`].
+pub(crate) fn follow<T: Traffic<L>, const L: usize>(
+    prepared: &Prepared<'_>,
+    blocks: &[Block],
+    per_day: usize,
+    air: &[DayAir<L>],
+    luck: &Luck<L>,
+    traffic: &mut T,
+    observe: &mut impl FnMut(u32, &Today<L>),
+) -> Followed<L> {
+    overwinter_model::paths::follow::<PortableRoot, T, L>(
+        prepared, blocks, per_day, air, luck, traffic, observe,
+    )
+}
+
+/// What can end, in the order of the arrays below.
+pub(crate) const ENDS: [&str; 5] = ["night pictures", "uploads", "card", "store", "the camera"];
+
+/// Where each stands among [`ENDS`].
+pub(crate) const NIGHT_PICTURES: usize = 0;
+pub(crate) const STORE: usize = 3;
+pub(crate) const DEAD: usize = 4;
+
+/// Days to each of [`ENDS`], infinite where it does not come.
+pub(crate) fn ends<const L: usize>(followed: &Followed<L>) -> [Lanes<L>; 5] {
+    [
+        followed.night_pictures_lost,
+        followed.uploads_failed,
+        followed.card_full,
+        followed.store_empty,
+        followed.dead,
+    ]
+}
+
+/// The same of the mean season.
+pub(crate) fn ends_by_hour(outcome: &Outcome) -> [f64; 5] {
+    let end = |end: Option<overwinter_model::season::End>| end.map(|end| end.after);
+    [
+        end(outcome.night_pictures_lost),
+        end(outcome.uploads_failed),
+        end(outcome.card_full),
+        outcome.store_empty,
+        end(outcome.dead),
+    ]
+    .map(|after| after.map_or(f64::INFINITY, overwinter_model::Time::as_days))
+}
+
+/// Why the camera stopped, in each lane.
+pub(crate) fn causes<const L: usize>(followed: &Followed<L>) -> [Option<Cause>; L] {
+    followed.causes
+}
+
+/// Every number but the ends.
+pub(crate) fn figures<const L: usize>(followed: &Followed<L>) -> Vec<(&'static str, Lanes<L>)> {
+    let (counts, panel) = (&followed.counts, &followed.panel);
+    vec![
+        ("charge left", followed.charge_left),
+        ("seconds alive", counts.alive_s),
+        ("triggers by day", counts.by_day),
+        ("triggers by night", counts.by_night),
+        ("sessions", counts.sessions),
+        ("pictures sent", counts.sent),
+        ("check-ins", counts.check_ins),
+        ("put in", followed.put_in_j),
+        ("self-discharge", followed.self_discharge_j),
+        ("left", followed.left_j),
+        ("offered", panel.offered_j),
+        ("kept out", panel.kept_out_j),
+        ("spilled", panel.spilled_j),
+        ("charging loss", panel.charging_loss_j),
+    ]
+}
+
+/// One of [`figures`] of a season on its own.
+pub(crate) fn figure(followed: &Followed<1>, what: &str) -> f64 {
+    let figures = figures(followed);
+    let found = figures.iter().find(|(name, _)| *name == what);
+    found.unwrap_or_else(|| panic!("no figure {what}")).1.0[0]
+}
+
+/// Every number at the end of a day.
+pub(crate) fn standing<const L: usize>(today: &Today<L>) -> Vec<(&'static str, Lanes<L>)> {
+    let panel = &today.panel;
+    vec![
+        ("charge left", today.charge_left),
+        ("in the store", today.in_store_j),
+        ("wanted", today.wanted_j),
+        ("from the pack", today.from_pack_j),
+        ("dry blocks", today.dry_blocks),
+        ("offered", panel.offered_j),
+        ("kept out", panel.kept_out_j),
+        ("spilled", panel.spilled_j),
+        ("charging loss", panel.charging_loss_j),
+    ]
+}
