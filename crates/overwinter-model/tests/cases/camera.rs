@@ -2,10 +2,11 @@
 //! limits above the cut-off.
 
 use overwinter_model::draw::{Card, UploadMode};
-use overwinter_model::harvest::PanelDay;
+use overwinter_model::harvest::{ChargeLimit, PanelDay, Store};
+use overwinter_model::pack::Pack;
 use overwinter_model::paths::Block;
-use overwinter_model::season::{Camera, Hour, Scenario};
-use overwinter_model::{Temperature, Time};
+use overwinter_model::season::{Camera, Feeds, Hour, Scenario};
+use overwinter_model::{Power, Temperature, Time};
 use proptest::prelude::*;
 
 use super::Case;
@@ -39,13 +40,70 @@ pub(crate) struct Full {
     pub(crate) twilight: f64,
     /// By how much the air gets colder over half a year, kelvin.
     pub(crate) falls_k: f64,
+    /// No animals pass before this hour of a day.
+    pub(crate) idle_until: u8,
+    /// How long sending a picture takes.
+    pub(crate) picture_s: f64,
+    pub(crate) cells: Cells,
+    pub(crate) lock_out: LockOut,
+}
+
+/// What the cells are like when the season begins.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Cells {
+    pub(crate) shelf_years: f64,
+    /// Share of their charge that is left.
+    pub(crate) left: f64,
+    /// So many times slower than those of the catalogue.
+    pub(crate) slower: f64,
+    /// Added to the volts per kelvin.
+    pub(crate) more_per_k: f64,
+}
+
+/// When what a panel charges takes a charge.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct LockOut {
+    pub(crate) lag_h: f64,
+    pub(crate) warmest_c: Option<f64>,
+    pub(crate) highest_w: Option<f64>,
+    pub(crate) lost_per_month: f64,
+}
+
+fn cells() -> impl Strategy<Value = Cells> {
+    let shelf_years = prop_oneof![2 => Just(0.0), 1 => 0.0..6.0_f64];
+    let left = prop_oneof![2 => Just(1.0), 1 => 0.02..1.0_f64];
+    let slower = prop_oneof![3 => Just(1.0), 1 => 1.0..200.0_f64];
+    let more_per_k = prop_oneof![3 => Just(0.0), 1 => -0.0005..0.001_f64];
+    (shelf_years, left, slower, more_per_k).prop_map(|(shelf_years, left, slower, more_per_k)| {
+        Cells {
+            shelf_years,
+            left,
+            slower,
+            more_per_k,
+        }
+    })
+}
+
+fn lock_out() -> impl Strategy<Value = LockOut> {
+    let lag_h = prop_oneof![2 => 0.0..8.0_f64, 1 => 8.0..100.0_f64];
+    let warmest_c = prop::option::of(5.0..40.0_f64);
+    let highest_w = prop::option::of(0.1..10.0_f64);
+    let lost = prop_oneof![Just(0.0), 0.0..0.3_f64];
+    (lag_h, warmest_c, highest_w, lost).prop_map(|(lag_h, warmest_c, highest_w, lost_per_month)| {
+        LockOut {
+            lag_h,
+            warmest_c,
+            highest_w,
+            lost_per_month,
+        }
+    })
 }
 
 prop_compose! {
     pub(crate) fn full()(
         sunny in sunny(),
         has_panel in prop::bool::weighted(0.6),
-        triggers_per_hour in 0.02..4.0_f64,
+        triggers_per_hour in prop_oneof![1 => Just(0.0), 9 => 0.02..4.0_f64],
         card_mb in prop::option::weighted(0.7, 50.0..20_000.0_f64),
         sends in prop_oneof![
             1 => Just(Sends::Nothing),
@@ -59,11 +117,16 @@ prop_compose! {
         limits in (1.0..1.3_f64, 1.0..1.25_f64, 1.0..1.25_f64),
         twilight in 0.0..1.0_f64,
         falls_k in 0.0..12.0_f64,
+        idle_until in prop_oneof![2 => Just(0), 1 => 1..23_u8],
+        picture_s in 0.3..4.0_f64,
+        cells in cells(),
+        lock_out in lock_out(),
     ) -> Full {
         let case = Case { triggers_per_hour, uploads: true, ..sunny.case.clone() };
         Full {
             sunny: Sunny { case, ..sunny }, has_panel, card_mb, sends, sent_per_trigger,
             reports_per_day, scheduled_per_day, quiet_s, limits: limits.into(), twilight, falls_k,
+            idle_until, picture_s, cells, lock_out,
         }
     }
 }
@@ -84,6 +147,7 @@ impl Full {
         });
         if let Some(it) = &mut draw.upload {
             it.pictures_per_trigger = self.sent_per_trigger;
+            it.picture.span = Time::from_seconds(self.picture_s);
             it.lowest = draw.cut_off * upload;
         }
         match (self.sends, &mut draw.upload) {
@@ -95,8 +159,26 @@ impl Full {
             it.per_day = self.reports_per_day;
             it.lowest = draw.cut_off * report;
         }
-        scenario.feeds = self.has_panel.then(|| self.sunny.feeds());
+        scenario.feeds = self.has_panel.then(|| self.feeds());
+        self.cells.put_into(&mut scenario);
         scenario
+    }
+
+    fn feeds(&self) -> Feeds {
+        let lag = Time::from_hours(self.lock_out.lag_h);
+        match self.sunny.feeds() {
+            Feeds::Pack { .. } => Feeds::Pack { lag },
+            Feeds::Store(store) => Feeds::Store(Store {
+                limit: ChargeLimit {
+                    warmest: self.lock_out.warmest_c.map(Temperature::from_celsius),
+                    highest: self.lock_out.highest_w.map(Power::from_watts),
+                    ..store.limit
+                },
+                lag,
+                self_discharge_per_month: self.lock_out.lost_per_month,
+                ..store
+            }),
+        }
     }
 
     pub(crate) fn has_store(&self) -> bool {
@@ -110,7 +192,12 @@ impl Full {
             17 => 0.5 * self.twilight,
             _ => hour.dark_share,
         };
-        let triggers = hour.day_triggers + hour.night_triggers;
+        let passes = hour.day_triggers + hour.night_triggers;
+        let triggers = if hour.of_day < self.idle_until {
+            0.0
+        } else {
+            passes
+        };
         let colder_k = self.falls_k * number as f64 / (183.0 * 24.0);
         let colder = |air: Temperature| Temperature::from_kelvin(air.as_kelvin() - colder_k);
         Hour {
@@ -145,6 +232,22 @@ impl Full {
         Season {
             days: days.collect(),
             clearness: mast.clearness,
+        }
+    }
+}
+
+impl Cells {
+    fn put_into(self, scenario: &mut Scenario) {
+        let mut cell = *scenario.pack.cell();
+        cell.slow_time = cell.slow_time * self.slower;
+        cell.open_circuit_per_k += self.more_per_k;
+        let (series, parallel) = (scenario.pack.series(), scenario.pack.parallel());
+        scenario.pack = Pack::new(&cell, series, parallel).expect("it has as many cells");
+        let room = scenario.pack.at(Temperature::REFERENCE);
+        let shelf = Time::from_days(self.shelf_years * 365.25);
+        scenario.start = room.stored(&scenario.pack.full(), shelf);
+        for cell in [&mut scenario.start.ordinary, &mut scenario.start.weakest] {
+            cell.wells = cell.wells.scaled(self.left);
         }
     }
 }

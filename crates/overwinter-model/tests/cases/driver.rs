@@ -25,6 +25,7 @@ pub(crate) const ENDS: [&str; 5] = ["night pictures", "uploads", "card", "store"
 
 /// Where each stands among [`ENDS`].
 pub(crate) const NIGHT_PICTURES: usize = 0;
+pub(crate) const UPLOADS: usize = 1;
 pub(crate) const STORE: usize = 3;
 pub(crate) const DEAD: usize = 4;
 

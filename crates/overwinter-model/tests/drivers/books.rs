@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use overwinter_model::cell::catalogue::CATALOGUE;
 use overwinter_model::draw::Use;
 use overwinter_model::paths::{Followed, Luck, Prepared};
 use overwinter_model::season::{Camera, Scenario};
@@ -120,16 +121,16 @@ struct Room {
 }
 
 /// Counts are the same sums, and so is what a panel offers. Charges differ, because a block draws at one
-/// voltage where an hour takes the mean of its start and its end: of 1000 cameras the worst differed by 3e-4
-/// of what came in, and 9 in 10 by less than 9e-5. Self-discharge is booked at the voltage under load in a
-/// block and at rest by the hour, which makes 1e-5 at most.
+/// voltage where an hour takes the mean of its start and its end: of 1000 cameras 9 in 10 differed by less
+/// than 8e-5 of what came in, and one that lives for three days on cells that were nearly empty by 9e-4.
+/// Self-discharge is booked at the voltage under load in a block and at rest by the hour: 1.2e-5 at most.
 fn room(what: &str) -> Room {
     let (any, most) = match what {
-        "charge left" | "left" => (5e-4, 1.5e-4),
+        "charge left" | "left" => (1.5e-3, 1e-4),
         "self-discharge" => (2e-5, 5e-6),
-        "spilled" | "charging loss" => (3e-4, 5e-5),
-        // What warmth added goes by the charge.
-        "put in" => (1e-6, ROUNDING),
+        "spilled" | "charging loss" => (1e-3, 6e-5),
+        // What is faster than may be charged goes by the voltage, and so does what warmth added.
+        "kept out" | "put in" => (1e-6, ROUNDING),
         _ => (ROUNDING, ROUNDING),
     };
     Room { any, most }
@@ -143,10 +144,10 @@ impl Pair {
     }
 }
 
-#[test]
-fn books_in_blocks_of_an_hour_are_those_of_the_hour() {
+/// Holds the books of so many cameras in blocks of an hour against those of the hour.
+fn compare(cameras: impl Iterator<Item = (usize, Full)>) {
     let mut off: BTreeMap<&str, Vec<f64>> = BTreeMap::new();
-    for (number, full) in cameras(100) {
+    for (number, full) in cameras {
         let (scenario, season) = (full.scenario(1.0), even(&full));
         let days = days_alive(&scenario, &season);
         let season = season.shortened(days as usize);
@@ -172,4 +173,26 @@ fn books_in_blocks_of_an_hour_are_those_of_the_hour() {
         assert!(most <= room(what).most, "{what}: {most:e} in 9 of 10");
         assert!(off.len() >= 20, "{what}: {} cameras", off.len());
     }
+}
+
+#[test]
+fn books_in_blocks_of_an_hour_are_those_of_the_hour() {
+    compare(cameras(100));
+}
+
+/// The same for packs that their panel charges.
+#[test]
+fn so_are_those_of_a_charged_pack() {
+    let all = CATALOGUE.iter().enumerate();
+    let rechargeable = all.filter(|(_, entry)| entry.cell.chemistry.rechargeable());
+    let cells: Vec<usize> = rechargeable.map(|(number, _)| number).collect();
+    compare(cameras(50).map(|(number, mut full)| {
+        full.has_panel = true;
+        full.sunny.store_wh = None;
+        full.sunny.case.cell = cells[full.sunny.case.cell % cells.len()];
+        // Most of them are warm enough to be charged on some days, and too cold on others.
+        full.sunny.case.mean_c = full.sunny.case.mean_c / 2.0 + 8.0;
+        full.cells.left = 0.3 + 0.7 * full.cells.left;
+        (number, full)
+    }));
 }

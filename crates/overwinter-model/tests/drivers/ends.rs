@@ -14,7 +14,7 @@ const NEAR: f64 = 0.005;
 const A_NIGHT: f64 = 1.25;
 
 /// At least so many of 200 cameras come to each of [`ENDS`].
-const AT_LEAST: [u32; ENDS.len()] = [30, 20, 45, 20, 80];
+const AT_LEAST: [u32; ENDS.len()] = [30, 40, 25, 25, 90];
 
 /// Until when each of [`ENDS`] lasts: no longer than the camera and the season.
 fn until(ends: [f64; 5]) -> [f64; 5] {
@@ -105,5 +105,5 @@ fn ends_in_blocks_are_those_of_the_hour() {
     assert!(a_block_off * 12 <= ends, "{a_block_off} of {ends}");
     assert!(a_night_off * 200 <= ends, "{a_night_off} of {ends}");
     // A block asks everything at its coldest hour, so what fails in other hours of it fails together.
-    assert!(other_causes * 20 <= died, "{other_causes} of {died}");
+    assert!(other_causes * 10 <= died, "{other_causes} of {died}");
 }

@@ -5,7 +5,7 @@ use overwinter_model::paths::{DayAir, Drawn, Followed, Prepared, SampledAir, Tod
 use overwinter_model::random::Key;
 use proptest::prelude::*;
 
-use crate::cases::camera::{Full, full};
+use crate::cases::camera::{Cells, Full, full};
 use crate::cases::driver::{DEAD, ENDS, causes, ends, figures, follow, standing};
 use crate::cases::{air_chances, camera_chances};
 use crate::{SEASON_DAYS, hours_per_block};
@@ -83,8 +83,28 @@ fn is_the_same<const L: usize>(
     Ok(())
 }
 
+/// The same camera on cells whose voltage falls with warmth by next to nothing.
+fn never_sure(full: &Full) -> Full {
+    let mut full = full.clone();
+    full.cells.more_per_k = -1e-300;
+    full
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(40))]
+
+    /// An event is worked out only where it might fail. Where a cell is not worse in every way the colder
+    /// it is, each is worked out.
+    #[test]
+    fn what_is_not_worked_out_would_not_have_failed(full in full()) {
+        let full = Full { cells: Cells { more_per_k: 0.0, ..full.cells }, ..full };
+        prop_assume!(full.scenario(1.0).pack.cell().open_circuit_per_k == 0.0);
+        let some = sampled::<4>(&full, 0, WHOLE_SEASON);
+        let every = sampled::<4>(&never_sure(&full), 0, WHOLE_SEASON);
+        for lane in 0..4 {
+            prop_assert_eq!(all_bits(lane, &some.followed), all_bits(lane, &every.followed));
+        }
+    }
 
     #[test]
     fn a_season_is_the_same_in_any_company(full in full()) {

@@ -2,9 +2,9 @@
 //! the mean season of a camera, cells or weather that differ by it.
 
 use overwinter_model::Temperature;
-use overwinter_model::cell::Cell;
+use overwinter_model::cell::{Cell, CellState, Specimen};
 use overwinter_model::lanes::Lanes;
-use overwinter_model::pack::Pack;
+use overwinter_model::pack::{Pack, PackState};
 use overwinter_model::paths::{Block, DayAir, Expected, Followed, Luck, Prepared, Traffic};
 use overwinter_model::season::Scenario;
 use proptest::prelude::*;
@@ -103,8 +103,18 @@ fn on_cells(scenario: &Scenario, change: impl FnOnce(&mut Cell)) -> Scenario {
     change(&mut cell);
     let (series, parallel) = (scenario.pack.series(), scenario.pack.parallel());
     let pack = Pack::new(&cell, series, parallel).expect("it has as many cells");
+    // As full as the others, levelled out.
+    let start = |state: &CellState, from: Specimen<'_>, to: Specimen<'_>| CellState {
+        wells: state.wells.scaled(to.capacity() / from.capacity()),
+        ..*state
+    };
+    let (from, ordinary) = (&scenario.pack, cell.specimen());
+    let start = PackState {
+        ordinary: start(&scenario.start.ordinary, from.cell().specimen(), ordinary),
+        weakest: start(&scenario.start.weakest, from.weakest(), pack.weakest()),
+    };
     Scenario {
-        start: pack.full(),
+        start,
         pack,
         ..scenario.clone()
     }

@@ -5,9 +5,12 @@
 mod cases;
 
 mod books;
+mod coldest;
 mod ends;
 mod lanes;
 mod luck;
+mod steady;
+mod stores;
 
 use cases::camera::{Full, Season, full};
 use cases::driver::{DEAD, NIGHT_PICTURES, ends, follow};
