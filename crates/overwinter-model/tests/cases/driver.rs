@@ -5,7 +5,8 @@ use overwinter_model::lanes::{Lanes, PortableRoot};
 use overwinter_model::paths::{Block, DayAir, Followed, Luck, Prepared, Today, Traffic};
 use overwinter_model::season::{Cause, Outcome};
 
-/// As [`overwinter_model::paths::follow`].
+/// As [`overwinter_model::paths::follow`], which is inlined into every caller and long: this is compiled once.
+#[inline(never)]
 pub(crate) fn follow<T: Traffic<L>, const L: usize>(
     prepared: &Prepared<'_>,
     blocks: &[Block],
@@ -13,10 +14,16 @@ pub(crate) fn follow<T: Traffic<L>, const L: usize>(
     air: &[DayAir<L>],
     luck: &Luck<L>,
     traffic: &mut T,
-    observe: &mut impl FnMut(u32, &Today<L>),
+    observe: &mut dyn FnMut(u32, &Today<L>),
 ) -> Followed<L> {
     overwinter_model::paths::follow::<PortableRoot, T, L>(
-        prepared, blocks, per_day, air, luck, traffic, observe,
+        prepared,
+        blocks,
+        per_day,
+        air,
+        luck,
+        traffic,
+        &mut |day, today| observe(day, today),
     )
 }
 

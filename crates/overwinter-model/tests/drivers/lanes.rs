@@ -111,7 +111,6 @@ proptest! {
         let alone = sampled::<1>(&full, 5, WHOLE_SEASON);
         is_the_same(5, &sampled::<16>(&full, 0, WHOLE_SEASON), &alone)?;
         is_the_same(1, &sampled::<4>(&full, 4, WHOLE_SEASON), &alone)?;
-        is_the_same(0, &sampled::<2>(&full, 5, WHOLE_SEASON), &alone)?;
     }
 
     #[test]
