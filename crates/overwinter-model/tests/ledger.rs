@@ -2,13 +2,14 @@
 
 mod cases;
 
+use cases::driver::follow;
 use cases::sunny::{Sunny, sunny};
 use cases::{air_chances, camera_chances};
 use overwinter_model::cell::{Cell, Charging};
 use overwinter_model::draw::Use;
 use overwinter_model::lanes::Lanes;
 use overwinter_model::pack::Pack;
-use overwinter_model::paths::{Drawn, Luck, Prepared, SampledAir, follow};
+use overwinter_model::paths::{Drawn, Luck, Prepared, SampledAir};
 use overwinter_model::random::Key;
 use overwinter_model::season::{Ledger, Scenario, run};
 use overwinter_model::{Energy, Temperature, Time};

@@ -2,11 +2,12 @@
 
 mod cases;
 
+use cases::driver::follow;
 use cases::{Case, air_chances, camera_chances, case};
 use overwinter_model::lanes::Lanes;
 use overwinter_model::pack::Pack;
 use overwinter_model::paths::{
-    Block, CameraChances, Drawn, Expected, Followed, Luck, Prepared, SampledAir, follow,
+    Block, CameraChances, Drawn, Expected, Followed, Luck, Prepared, SampledAir,
 };
 use overwinter_model::random::Key;
 use overwinter_model::season::{End, Ending, Hour};

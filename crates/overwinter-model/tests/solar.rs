@@ -3,10 +3,11 @@
 mod cases;
 
 use cases::Case;
+use cases::driver::follow;
 use cases::sunny::{Mast, Sunny, sunny};
 use overwinter_model::cell::Cell;
 use overwinter_model::cell::catalogue::CATALOGUE;
-use overwinter_model::paths::{Block, Expected, Luck, Prepared, follow};
+use overwinter_model::paths::{Block, Expected, Luck, Prepared};
 use overwinter_model::season::{Ending, Hour, run};
 use overwinter_model::{Temperature, Time};
 use proptest::prelude::*;

@@ -2,13 +2,14 @@
 
 mod cases;
 
+use cases::driver::follow;
 use cases::sunny::{Sunny, sunny};
 use cases::{Case, air_chances, camera_chances};
 use overwinter_model::Number;
 use overwinter_model::cell::Chemistry;
 use overwinter_model::cell::catalogue::CATALOGUE;
 use overwinter_model::lanes::Lanes;
-use overwinter_model::paths::{Drawn, Prepared, SampledAir, follow};
+use overwinter_model::paths::{Drawn, Prepared, SampledAir};
 use overwinter_model::random::Key;
 use overwinter_model::season::{Ending, Scenario, run};
 use proptest::prelude::*;

@@ -2,6 +2,8 @@
 
 #![allow(dead_code, reason = "each test program uses its part of it")]
 
+pub(crate) mod camera;
+pub(crate) mod driver;
 pub(crate) mod sunny;
 
 use overwinter_model::cell::catalogue::CATALOGUE;
