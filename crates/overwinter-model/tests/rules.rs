@@ -316,10 +316,10 @@ proptest! {
         prop_assume!(lowest > 0.85 * volts);
         close(pulse.charge.as_coulombs(), charge, 2e-3)?;
         close(pulse.heat.as_joules(), heat, 1e-2)?;
-        close(pulse.lowest.unwrap().as_volts(), lowest, 1e-3)?;
+        close(pulse.lowest().unwrap().as_volts(), lowest, 1e-3)?;
         close(pulse.peak.as_amperes(), peak, 5e-3)?;
         // The current at the lowest voltage is what the voltage leaves for the ohmic branch.
-        let there = volts - pulse.lowest.unwrap().as_volts() - pulse.polarisation.as_volts();
+        let there = volts - pulse.lowest().unwrap().as_volts() - pulse.polarisation.as_volts();
         prop_assert!(there >= -1e-9 && there <= circuit.ohmic.as_ohms() * pulse.peak.as_amperes() + 1e-9);
     }
 }
