@@ -129,8 +129,11 @@ fn room(what: &str) -> Room {
         "charge left" | "left" => (1.5e-3, 1e-4),
         "self-discharge" => (2e-5, 5e-6),
         "spilled" | "charging loss" => (1e-3, 6e-5),
-        // What is faster than may be charged goes by the voltage, and so does what warmth added.
-        "kept out" | "put in" => (1e-6, ROUNDING),
+        // What is faster than may be charged goes by the voltage.
+        "kept out" => (1e-6, ROUNDING),
+        // What warmth added goes by the charge, where the voltage of a cell goes by the temperature: a
+        // thousandth of what charges differ by.
+        "put in" => (1e-6, 1e-7),
         _ => (ROUNDING, ROUNDING),
     };
     Room { any, most }
