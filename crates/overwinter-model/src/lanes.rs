@@ -77,7 +77,7 @@ impl<const L: usize> BitAnd for LaneMask<L> {
     type Output = Self;
     #[inline(always)]
     fn bitand(self, other: Self) -> Self {
-        Self(self.0 * other.0)
+        Self(Number::min(self.0, other.0))
     }
 }
 

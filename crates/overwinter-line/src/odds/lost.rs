@@ -114,7 +114,7 @@ mod tests {
             days += 1.0;
             EndDays::<1>::all(days)
         });
-        let when = |lost: Lost| lost.when(&ends).0[0];
+        let when = |lost: Lost| lost.when(&ends).0[0] as u32;
         assert_eq!(when(Lost::NightPictures), when(Lost::FirstNightPicture));
         assert!(when(Lost::Uploads) < when(Lost::Camera));
         assert_eq!(when(Lost::Record), when(Lost::NightPictures));

@@ -157,7 +157,7 @@ impl Steady {
         let mut last = None;
         for hour in self.hours() {
             let died = camera.hour(&hour, 1, &mut |seen| {
-                last = Some((seen.lowest, seen.asleep))
+                last = Some((seen.lowest, seen.asleep));
             });
             if died.is_break() {
                 return None;
