@@ -67,7 +67,12 @@ fn is_asked_at_the_coldest_of(
     let below_mean_k = BELOW_MEAN_K * (1.0 - 2.0 / (times + 1.0));
     let at_coldest = followed(scenario, &season(full, below_mean_k), hours, &mut Expected);
     let of = |followed: &Followed<1>| ends(followed)[what].0[0].min(ends(followed)[DEAD].0[0]);
-    prop_assert_eq!(of(&at_moments).to_bits(), of(&at_coldest).to_bits(), "{} times", times);
+    prop_assert_eq!(
+        of(&at_moments).to_bits(),
+        of(&at_coldest).to_bits(),
+        "{} times",
+        times
+    );
     Ok(())
 }
 
