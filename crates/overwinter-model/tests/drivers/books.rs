@@ -130,7 +130,7 @@ fn room(what: &str) -> Room {
         "self-discharge" => (2e-5, 5e-6),
         "spilled" | "charging loss" => (1e-3, 6e-5),
         // What is faster than may be charged goes by the voltage, and so does what warmth added.
-        "kept out" | "put in" => (1e-6, ROUNDING),
+        "kept out" | "put in" => (1e-6, 5e-8),
         _ => (ROUNDING, ROUNDING),
     };
     Room { any, most }
