@@ -122,15 +122,16 @@ struct Room {
 
 /// Counts are the same sums, and so is what a panel offers. Charges differ, because a block draws at one
 /// voltage where an hour takes the mean of its start and its end: of 1000 cameras 9 in 10 differed by less
-/// than 8e-5 of what came in, and one that lives for three days on cells that were nearly empty by 9e-4.
+/// than 1e-4 of what came in, and one that lives for three days on cells that were nearly empty by 9e-4.
 /// Self-discharge is booked at the voltage under load in a block and at rest by the hour: 1.2e-5 at most.
 fn room(what: &str) -> Room {
     let (any, most) = match what {
-        "charge left" | "left" => (1.5e-3, 1e-4),
+        "charge left" | "left" => (1.5e-3, 1.5e-4),
         "self-discharge" => (2e-5, 5e-6),
         "spilled" | "charging loss" => (1e-3, 6e-5),
-        // What is faster than may be charged goes by the voltage, and so does what warmth added.
-        "kept out" | "put in" => (1e-6, 5e-8),
+        // What is faster than may be charged goes by the voltage, and what warmth added by the charge.
+        "kept out" => (1e-6, ROUNDING),
+        "put in" => (1e-5, 5e-8),
         _ => (ROUNDING, ROUNDING),
     };
     Room { any, most }
