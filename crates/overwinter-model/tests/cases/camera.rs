@@ -114,7 +114,7 @@ prop_compose! {
         reports_per_day in prop_oneof![Just(0.0), 0.5..6.0_f64],
         scheduled_per_day in prop_oneof![Just(0.0), 0.2..4.0_f64],
         quiet_s in 0.0..120.0_f64,
-        limits in (1.0..1.3_f64, 1.0..1.25_f64, 1.0..1.25_f64),
+        limits in (0.85..1.3_f64, 0.9..1.25_f64, 0.9..1.25_f64),
         twilight in 0.0..1.0_f64,
         falls_k in 0.0..12.0_f64,
         idle_until in prop_oneof![2 => Just(0), 1 => 1..23_u8],

@@ -122,18 +122,18 @@ struct Room {
 
 /// Counts are the same sums, and so is what a panel offers. Charges differ, because a block draws at one
 /// voltage where an hour takes the mean of its start and its end: of 1000 cameras 9 in 10 differed by less
-/// than 8e-5 of what came in, and one that lives for three days on cells that were nearly empty by 9e-4.
+/// than 1e-4 of what came in, and one that lives for three days on cells that were nearly empty by 9e-4.
 /// Self-discharge is booked at the voltage under load in a block and at rest by the hour: 1.2e-5 at most.
 fn room(what: &str) -> Room {
     let (any, most) = match what {
-        "charge left" | "left" => (1.5e-3, 1e-4),
+        "charge left" | "left" => (1.5e-3, 1.5e-4),
         "self-discharge" => (2e-5, 5e-6),
         "spilled" | "charging loss" => (1e-3, 6e-5),
         // What is faster than may be charged goes by the voltage.
         "kept out" => (1e-6, ROUNDING),
         // What warmth added goes by the charge, where the voltage of a cell goes by the temperature: a
         // thousandth of what charges differ by.
-        "put in" => (1e-6, 1e-7),
+        "put in" => (1e-5, 1e-7),
         _ => (ROUNDING, ROUNDING),
     };
     Room { any, most }

@@ -2,11 +2,11 @@
 //! draw and finds the same voltages, however long it is.
 
 use overwinter_model::cell::Cell;
-use overwinter_model::draw::{Event, UploadMode};
+use overwinter_model::draw::{Burst, CheckIn, Event, UploadMode, Use};
 use overwinter_model::lanes::Lanes;
 use overwinter_model::pack::{Pack, PackState};
 use overwinter_model::paths::{Block, Expected, Luck, Prepared};
-use overwinter_model::season::{Camera, Hour, Scenario};
+use overwinter_model::season::{Camera, Hour, Scenario, run};
 use overwinter_model::{Power, Temperature, Time, Voltage};
 use proptest::prelude::*;
 
@@ -310,6 +310,36 @@ proptest! {
         pull in prop::sample::select(vec![Pull::Day, Pull::Night, Pull::Session, Pull::Report]),
     ) {
         the_voltage_decides(steady, pull)?;
+    }
+
+    /// What an observer sees as the lowest voltage is that of the heaviest load, whatever comes after it, and
+    /// what is noted as asked of the cells is its current.
+    #[test]
+    fn a_light_load_hides_no_heavier_one(steady in steady(), day in any::<bool>()) {
+        let mut steady = steady;
+        let pull = if day { Pull::Day } else { Pull::Night };
+        let alone = pull.alone(&mut steady);
+        let Some((lowest, asleep)) = steady.voltages(&alone) else { return Ok(()) };
+        prop_assume!(lowest < asleep * 0.999);
+        let mut with_report = alone.clone();
+        let mut report = Event::default();
+        report.push(Burst {
+            span: Time::from_seconds(1.0),
+            power: Power::from_milliwatts(0.01),
+            what: Use::CheckIn,
+            flash: Power::ZERO,
+        }).expect("it has room");
+        with_report.draw.check_in = Some(CheckIn { per_day: 1.0, event: report, lowest: Voltage::ZERO });
+        let (with, _) = steady.voltages(&with_report).expect("next to nothing more");
+        prop_assert!((with.as_volts() - lowest.as_volts()).abs() < 1e-4 * lowest.as_volts(), "{with:?} {lowest:?}");
+        let event = if day { &alone.draw.day_trigger } else { &alone.draw.night_trigger };
+        let last = event.bursts().iter().map(|burst| burst.power + burst.flash).fold(Power::ZERO, Power::max);
+        let strings = f64::from(alone.pack.parallel());
+        let asked = run(&alone, steady.hours(), 1, |_| {}).asked.expect("it was asked");
+        // The current at the end of a burst is its power over the voltage there: that of the open circuit at
+        // most, and at the heaviest the lowest that there is.
+        let (least, most) = (last / strings / alone.pack.fresh_voltage(), last / strings / lowest);
+        prop_assert!(asked.heaviest >= least * 0.99 && asked.heaviest <= most * 1.01, "{asked:?} {least:?} {most:?}");
     }
 
     /// Where the model extrapolates in the cold, a cell that gives a share of its capacity stands as deep

@@ -1,0 +1,172 @@
+//! What is drawn for sampled seasons has the means and the spreads that it is drawn from.
+
+mod cases;
+
+use cases::{air_chances, camera_chances};
+use overwinter_model::cell::catalogue::CATALOGUE;
+use overwinter_model::pack::Pack;
+use overwinter_model::paths::{CameraChances, Drawn, SampledAir, Traffic};
+use overwinter_model::random::{GammaQuantile, Key};
+
+/// Seasons side by side.
+const L: usize = 8;
+
+/// So many draws of everything.
+const DRAWS: u32 = 20_000;
+
+fn drawn(first: u32) -> Drawn<L> {
+    Drawn {
+        key: Key(3),
+        paths: std::array::from_fn(|lane| first + lane as u32),
+    }
+}
+
+fn groups() -> impl Iterator<Item = Drawn<L>> {
+    (0..DRAWS).step_by(L).map(drawn)
+}
+
+/// Sums of pairs of numbers.
+#[derive(Default)]
+struct Pairs {
+    count: f64,
+    sums: [f64; 2],
+    products: [f64; 3],
+}
+
+impl Pairs {
+    fn add(&mut self, a: f64, b: f64) {
+        self.count += 1.0;
+        for (sum, x) in self.sums.iter_mut().zip([a, b]) {
+            *sum += x;
+        }
+        for (sum, x) in self.products.iter_mut().zip([a * a, b * b, a * b]) {
+            *sum += x;
+        }
+    }
+
+    fn mean(&self) -> f64 {
+        self.sums[0] / self.count
+    }
+
+    fn sd(&self) -> f64 {
+        (self.products[0] / self.count - self.mean().powi(2)).sqrt()
+    }
+
+    fn covariance(&self) -> f64 {
+        self.products[2] / self.count - self.sums[0] * self.sums[1] / (self.count * self.count)
+    }
+}
+
+/// Within four in a hundred of the spread: of 20,000 draws, five standard errors and more.
+fn is(found: f64, expected: f64, spread: f64) {
+    assert!(
+        (found - expected).abs() < 0.04 * spread,
+        "{found} {expected}"
+    );
+}
+
+#[test]
+fn air_swings_as_its_chances_say() {
+    let chances = air_chances();
+    let month = chances.months[0];
+    let [mut warmer, mut wider, mut clearer] = [(); 3].map(|()| Pairs::default());
+    for drawn in groups() {
+        let mut air = SampledAir::new(drawn, &chances);
+        let (first, second) = (air.next_day(0), air.next_day(0));
+        for lane in 0..L {
+            warmer.add(first.warmer_k.0[lane], second.warmer_k.0[lane]);
+            wider.add(first.wider_k.0[lane], second.wider_k.0[lane]);
+            clearer.add(first.clearer.0[lane], second.clearer.0[lane]);
+        }
+    }
+    // A season's own mean comes to a day's swing.
+    let of_both = (month.temperature_sd_k.powi(2) + chances.winters_sd_k.powi(2)).sqrt();
+    for (found, sd) in [
+        (&warmer, of_both),
+        (&wider, month.range_sd_k),
+        (&clearer, month.clearness_sd),
+    ] {
+        is(found.mean(), 0.0, sd);
+        is(found.sd(), sd, sd);
+    }
+    // Temperature keeps 0.7 of itself from day to day, and the season's mean all; a range keeps nothing.
+    let kept = 0.7 * month.temperature_sd_k.powi(2) + chances.winters_sd_k.powi(2);
+    is(warmer.covariance(), kept, of_both.powi(2));
+    is(wider.covariance(), 0.0, month.range_sd_k.powi(2));
+}
+
+/// A month that there is not.
+#[test]
+fn air_of_no_month_is_as_expected() {
+    let chances = air_chances();
+    let day = SampledAir::new(drawn(0), &chances).next_day(12);
+    assert!((day.warmer_k.0).iter().all(|x| x.to_bits() == 0));
+}
+
+#[test]
+fn factors_have_a_mean_of_one() {
+    let chances = camera_chances();
+    let cell = CATALOGUE[0].cell;
+    let pack = Pack::new(&cell, 1, 1).unwrap();
+    let mut factors = [(); 4].map(|()| Pairs::default());
+    for drawn in groups() {
+        let luck = chances.luck(&drawn, &pack);
+        for lane in 0..L {
+            let of = [luck.power, luck.airtime, luck.in_the_cold, luck.weakest];
+            for (factor, of) in factors.iter_mut().zip(of) {
+                factor.add(of.0[lane], luck.power.0[lane]);
+            }
+        }
+    }
+    // A cell of its own differs as packs and as cells do.
+    let cells = (cell.spread.powi(2) + chances.between_packs_sd.powi(2)).sqrt();
+    let sds = [
+        chances.power_sd_ln,
+        chances.airtime_sd_ln,
+        cell.cold_uncertainty,
+        cells,
+    ];
+    for (number, (factor, sd)) in factors.iter().zip(sds).enumerate() {
+        is(factor.mean(), 1.0, sd);
+        // That of a factor is a little more than that of its logarithm.
+        let sd_of_factor = ((sd * sd).exp() - 1.0).sqrt();
+        is(factor.sd(), sd_of_factor, 2.0 * sd);
+        if number > 0 {
+            is(factor.covariance(), 0.0, sd * chances.power_sd_ln);
+        }
+    }
+}
+
+#[test]
+fn animals_come_in_blocks_of_their_own_and_on_days_of_their_own() {
+    let shape = 1.35;
+    let chances = CameraChances {
+        day_share: GammaQuantile::new(shape).unwrap(),
+        rate_sd_ln: 0.0,
+        ..camera_chances()
+    };
+    let expected = (3.0, 5.0);
+    let [mut by_day, mut by_night, mut blocks, mut days] = [(); 4].map(|()| Pairs::default());
+    for drawn in groups() {
+        let mut traffic = chances.traffic(&drawn);
+        let (day, night) = traffic.of_block(0, 0, expected);
+        let (later, _) = traffic.of_block(0, 1, expected);
+        let (tomorrow, _) = traffic.of_block(1, 0, expected);
+        for lane in 0..L {
+            by_day.add(day.0[lane], night.0[lane]);
+            by_night.add(night.0[lane], 0.0);
+            blocks.add(day.0[lane], later.0[lane]);
+            days.add(day.0[lane], tomorrow.0[lane]);
+        }
+    }
+    // A day's share has a mean of 1 and a variance of 1 over its shape; passes are Poisson's on top.
+    let variance = |mean: f64| mean + mean * mean / shape;
+    for (found, mean) in [(&by_day, expected.0), (&by_night, expected.1)] {
+        let sd = variance(mean).sqrt();
+        is(found.mean(), mean, sd);
+        is(found.sd(), sd, 2.0 * sd);
+    }
+    is(by_day.covariance(), 15.0 / shape, variance(5.0));
+    is(blocks.covariance(), 9.0 / shape, 2.0 * variance(3.0));
+    is(days.covariance(), 0.0, variance(3.0));
+}
