@@ -142,3 +142,42 @@ impl FactorTable {
 fn near_exp<const L: usize>(x: Lanes<L>) -> Lanes<L> {
     x * (x * (x * (1.0 / 6.0) + 0.5) + 1.0) + 1.0
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cell::catalogue::CATALOGUE;
+    use proptest::prelude::*;
+
+    #[test]
+    fn a_curve_by_hundredths_is_the_curve() {
+        for entry in CATALOGUE {
+            let curve = &entry.cell.open_circuit;
+            let table = CurveTable::of(curve);
+            for step in -500..=10_500 {
+                let depth = f64::from(step) / 10_000.0;
+                let [volts] = table.at(Lanes([depth])).lanes();
+                let off = (volts - curve.at(depth)).as_volts().abs();
+                assert!(off < 1e-12, "{} {depth}: {off}", entry.name);
+            }
+        }
+    }
+
+    proptest! {
+        /// For any activation that a cell may have, from -60 to 80 °C.
+        #[test]
+        fn factors_are_as_good_as_they_say(
+            activation_k in 0.0..20_000.0_f64, celsius in -60.0..80.0_f64,
+        ) {
+            let mut cell = CATALOGUE[0].cell;
+            cell.ohmic.activation_k = activation_k;
+            cell.storage.activation_k = activation_k;
+            let temperature = Temperature::from_celsius(celsius);
+            let factors = FactorTable::of(&cell).at(Temperature::from_si(Lanes([temperature.as_kelvin()])));
+            for (Lanes([factor]), activation_k) in [(factors.ohmic, activation_k), (factors.ageing, -activation_k)] {
+                let off = (factor / arrhenius(activation_k, temperature) - 1.0).abs();
+                prop_assert!(off < 4e-7, "{}", off);
+            }
+        }
+    }
+}
