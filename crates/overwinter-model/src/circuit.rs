@@ -151,19 +151,6 @@ impl Circuit {
     pub fn mean_decay(&self, span: Time) -> f64 {
         mean_decay(span / self.slow_time)
     }
-
-    /// The current of a `load` over a span with this [`Circuit::mean_decay`] that agrees with the mean
-    /// polarisation it makes, or `None` if it cannot be carried: see [`Circuit::in_the_mean`].
-    #[must_use]
-    pub fn mean_current(
-        &self,
-        load: Load,
-        polarisation: Voltage,
-        mean_decay: f64,
-    ) -> Option<Current> {
-        let mean = self.in_the_mean(mean_decay);
-        mean.current(load, polarisation * mean_decay)
-    }
 }
 
 impl<N: Number> Circuit<N> {

@@ -72,12 +72,7 @@ impl<T> Losses<T> {
         Self(Lost::ALL.map(of))
     }
 
-    /// Each with what there is of it.
-    pub fn iter(&self) -> impl Iterator<Item = (Lost, &T)> {
-        Lost::ALL.into_iter().zip(&self.0)
-    }
-
-    /// The same, to be changed.
+    /// Each with what there is of it, to be changed.
     pub fn iter_mut(&mut self) -> impl Iterator<Item = (Lost, &mut T)> {
         Lost::ALL.into_iter().zip(&mut self.0)
     }
