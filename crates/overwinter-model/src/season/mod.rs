@@ -3,6 +3,7 @@
 mod camera;
 mod ends;
 mod ledger;
+mod mode;
 mod notes;
 mod plan;
 mod recharge;
@@ -16,6 +17,7 @@ pub use crate::harvest::FromPanel;
 pub use camera::{Camera, CameraState};
 pub use ends::{Ending, Ends};
 pub use ledger::Ledger;
+pub use mode::{Found, Mode, Recovery};
 pub use task::Task;
 
 use crate::cell::Asked;
