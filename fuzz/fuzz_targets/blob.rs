@@ -6,7 +6,8 @@
 mod sealed;
 
 use libfuzzer_sys::fuzz_target;
-use overwinter_model::blob::{Installation, MOST_BYTES, VERSION, decode, encode};
+use overwinter_model::blob::{MOST_BYTES, VERSION, decode, encode};
+use overwinter_model::installation::Installation;
 use overwinter_model::paths::{Block, DayAir, Expected, Followed, Luck, Prepared, follow};
 use overwinter_model::season::{Hour, run};
 use sealed::sealed;

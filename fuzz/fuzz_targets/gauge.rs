@@ -9,7 +9,8 @@ use std::sync::LazyLock;
 
 use libfuzzer_sys::fuzz_target;
 use overwinter_model::Temperature;
-use overwinter_model::blob::{Installation, VERSION, decode};
+use overwinter_model::blob::{VERSION, decode};
+use overwinter_model::installation::Installation;
 use overwinter_model::gauge::{Answered, Gauge, MOST_SAVED_BYTES, Passed, UnderLoad, newest};
 use sealed::sealed;
 

@@ -5,3 +5,8 @@ pub mod held;
 pub mod points;
 pub mod surroundings;
 pub mod tables;
+
+/// The examples of the project's README.
+#[cfg(doctest)]
+#[doc = include_str!("../../README.md")]
+struct Readme;

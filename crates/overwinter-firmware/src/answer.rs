@@ -1,7 +1,7 @@
 //! Runs a season and writes every number of it as bits.
 
-use overwinter_model::blob::Installation;
-use overwinter_model::season::{Camera, Cause, End, Ending, Outcome, Seen};
+use overwinter_model::installation::Installation;
+use overwinter_model::season::{Camera, End, Ending, Outcome, Seen};
 use overwinter_model::{Time, Voltage};
 
 use crate::Line;
@@ -134,23 +134,11 @@ fn write_end(name: &str, end: Option<&End>, out: &mut impl FnMut(&[u8])) {
     match end {
         None => line.word("-"),
         Some(end) => line
-            .word(cause(end.cause))
+            .word(end.cause.key())
             .bits(end.after.as_seconds())
             .bits(end.air.as_kelvin())
             .bits_if_any(end.voltage.map(Voltage::as_volts))
             .bits(end.charge_left),
     }
     .end();
-}
-
-fn cause(cause: Cause) -> &'static str {
-    match cause {
-        Cause::VoltageUnderFlash => "flash",
-        Cause::VoltageUnderUpload => "upload",
-        Cause::VoltageUnderPicture => "picture",
-        Cause::VoltageAsleep => "asleep",
-        Cause::WeakestCellEmpty => "empty",
-        Cause::CardFull => "full",
-        Cause::StoreEmpty => "store",
-    }
 }

@@ -1,7 +1,4 @@
-//! Line files, weather files, chances and decisions around [`overwinter_model`].
-//!
-//! This library knows no terminal, no file system and no threads: whoever calls it gives them as a
-//! [`host::Host`].
+#![doc = include_str!("../README.md")]
 
 pub mod answer;
 pub mod cell_from_points;

@@ -139,6 +139,7 @@ pub fn reason(what: What, end: &End, supply: &Supply) -> String {
         Cause::WeakestCellEmpty => return "the weakest cell has nothing left in reach".to_owned(),
         Cause::CardFull => return "the memory card is full".to_owned(),
         Cause::StoreEmpty => return "the panel's store is empty".to_owned(),
+        other => return other.key().to_owned(),
     };
     let cold = temperature(end.air);
     match end.voltage {
@@ -160,20 +161,6 @@ pub fn volts(voltage: Voltage) -> String {
 /// when flat and near -60 °C when full (from memory).
 pub const LEAD_ACID_FROST: &str = "a lead-acid battery that is run flat freezes near -10 °C and \
      bursts; a full one stands frost";
-
-/// The name of a cause in JSON.
-#[must_use]
-pub fn cause_key(cause: Cause) -> &'static str {
-    match cause {
-        Cause::VoltageUnderFlash => "voltage-under-flash",
-        Cause::VoltageUnderUpload => "voltage-under-upload",
-        Cause::VoltageUnderPicture => "voltage-under-picture",
-        Cause::VoltageAsleep => "voltage-asleep",
-        Cause::WeakestCellEmpty => "weakest-cell-empty",
-        Cause::CardFull => "card-full",
-        Cause::StoreEmpty => "store-empty",
-    }
-}
 
 /// A doubt's name in JSON, and its wording.
 #[must_use]

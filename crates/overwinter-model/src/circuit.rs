@@ -1,12 +1,11 @@
 //! A voltage source behind a resistance that acts at once and one that acts slowly.
 
-use serde::{Deserialize, Serialize};
-
 use crate::number::Number;
 use crate::units::{Current, Power, Resistance, Time, Voltage};
 
 /// What is connected to the terminals.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub enum Load {
     /// The same current whatever the voltage.
     Current(Current),

@@ -1,6 +1,5 @@
 //! A day of the calendar as a whole number, so that a season can be walked with plain arithmetic.
 
-use serde::{Deserialize, Serialize};
 use time::Date;
 
 /// Julian day number of 2000-01-01, the day that [`Day`] counts from.
@@ -17,10 +16,9 @@ const JULIAN_2000: i32 = 2_451_545;
 /// assert_eq!((last.month_index(), last.day_of_month()), (1, 29));
 /// assert_eq!(last.plus(1).day_of_year(), 61);
 /// ```
-#[derive(
-    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
-)]
-#[serde(from = "i32", into = "i32")]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(from = "i32", into = "i32"))]
 pub struct Day(i32);
 
 impl Day {
@@ -92,12 +90,6 @@ impl Day {
 impl From<Date> for Day {
     fn from(date: Date) -> Self {
         Self(date.to_julian_day() - JULIAN_2000)
-    }
-}
-
-impl From<Day> for Date {
-    fn from(day: Day) -> Self {
-        day.date()
     }
 }
 

@@ -125,6 +125,7 @@ pub(crate) fn seal(
 }
 
 /// As much of `bytes` as the envelope at their start says that it takes, or all if there is less.
+#[cfg(feature = "gauge")]
 pub(crate) fn first(bytes: &[u8]) -> &[u8] {
     let said = bytes.get(6..HEADER_BYTES).and_then(<[u8]>::first_chunk);
     let payload = said.map_or(0, |said| usize::from(u16::from_le_bytes(*said)));

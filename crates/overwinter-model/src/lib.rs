@@ -1,9 +1,4 @@
-//! The physics of keeping an unattended camera alive: cells, cold, loads and daylight.
-//!
-//! Always `no_std`, no allocator, no unsafe code and no panics. The crate takes plain values and
-//! gives plain values back; it never reads a file, a clock, a locale or the environment, and it
-//! never prints.
-
+#![doc = include_str!("../README.md")]
 #![no_std]
 #![cfg_attr(
     not(test),
@@ -22,23 +17,29 @@ extern crate std;
 mod activity;
 mod arithmetic;
 pub mod bench;
+#[cfg(feature = "blob")]
 pub mod blob;
 pub mod cell;
 mod circuit;
 mod day;
-mod decimal;
 pub mod draw;
+#[cfg(feature = "blob")]
 mod envelope;
+#[cfg(feature = "gauge")]
 pub mod gauge;
 pub mod harvest;
+pub mod installation;
 pub mod lanes;
 mod number;
 pub mod pack;
 pub mod paths;
 mod place;
 pub mod random;
+#[cfg(feature = "blob")]
 mod reader;
 pub mod season;
+#[cfg(feature = "serde")]
+mod stored;
 mod sun;
 mod units;
 mod weather;
@@ -46,6 +47,7 @@ mod weather;
 pub use activity::{Activity, ActivityError, Counts, HourRate, Pattern};
 pub use circuit::{Carried, Circuit, Decay, Drawn, Load};
 pub use day::Day;
+#[cfg(feature = "blob")]
 pub use envelope::EnvelopeError;
 pub use number::{Mask, Number};
 pub use place::{Place, PlaceError};
@@ -60,8 +62,3 @@ pub use weather::{
     AirOfDay, HOURS_OF_YEAR, HourlyYear, HourlyYearError, MonthNormals, MonthSpread, Normals,
     NormalsError, Spread, SpreadError, SpreadQuantity, Weather,
 };
-
-/// The example of the README.
-#[cfg(doctest)]
-#[doc = include_str!("../../../README.md")]
-struct Readme;

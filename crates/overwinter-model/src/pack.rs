@@ -2,8 +2,6 @@
 
 use core::ops::{Add, Mul};
 
-use serde::{Deserialize, Serialize};
-
 use crate::arithmetic::max;
 use crate::cell::{Cell, CellAt, CellState, Specimen, catalogue};
 use crate::circuit::Circuit;
@@ -49,8 +47,12 @@ impl core::error::Error for PackError {}
 /// In each string all cells are alike but one, which stands for the weakest: its capacity is
 /// lower by what the weakest of `series` cells lies below the mean on average, given the cell's
 /// own spread. The string ends when that cell does.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(try_from = "StoredPack", into = "StoredPack")]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(try_from = "crate::stored::Pack", into = "crate::stored::Pack")
+)]
 pub struct Pack {
     cell: Cell,
     weakest_capacity: Charge,
@@ -58,16 +60,9 @@ pub struct Pack {
     parallel: u8,
 }
 
-/// A [`Pack`] on its way in or out, not yet checked. The weakest cell follows from the others.
-#[derive(Serialize, Deserialize)]
-struct StoredPack {
-    cell: Cell,
-    series: u8,
-    parallel: u8,
-}
-
 /// What the cells of a [`Pack`] hold; all strings are alike.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct PackState {
     /// Each of the ordinary cells.
     pub ordinary: CellState,
@@ -119,6 +114,7 @@ impl Pack {
 
     /// The cell, the cells in series and the strings in parallel, to be made others where they stay: a
     /// pack is large for a small device's stack. [`Self::find_weakest`] has to follow.
+    #[cfg(feature = "blob")]
     pub(crate) const fn parts_mut(&mut self) -> (&mut Cell, &mut u8, &mut u8) {
         (&mut self.cell, &mut self.series, &mut self.parallel)
     }
@@ -219,23 +215,6 @@ impl Pack {
         PackAt {
             pack: self,
             ordinary: self.cell.at(temperature),
-        }
-    }
-}
-
-impl TryFrom<StoredPack> for Pack {
-    type Error = PackError;
-    fn try_from(stored: StoredPack) -> Result<Self, PackError> {
-        Self::new(&stored.cell, stored.series, stored.parallel)
-    }
-}
-
-impl From<Pack> for StoredPack {
-    fn from(pack: Pack) -> Self {
-        Self {
-            cell: pack.cell,
-            series: pack.series,
-            parallel: pack.parallel,
         }
     }
 }

@@ -1,24 +1,16 @@
 //! Where a camera stands, as far as the sun is concerned.
 
-use serde::{Deserialize, Serialize};
-
 use crate::Time;
 
 /// A place on the ground and the standard time its clock keeps all year.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(try_from = "StoredPlace", into = "StoredPlace")]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(try_from = "crate::stored::Place", into = "crate::stored::Place")
+)]
 pub struct Place {
     latitude_deg: f64,
-    longitude_deg: f64,
-    utc_offset: Time,
-}
-
-/// A [`Place`] on its way in or out, not yet checked.
-#[derive(Serialize, Deserialize)]
-struct StoredPlace {
-    #[serde(with = "crate::decimal")]
-    latitude_deg: f64,
-    #[serde(with = "crate::decimal")]
     longitude_deg: f64,
     utc_offset: Time,
 }
@@ -64,6 +56,7 @@ impl Place {
     }
 
     /// The same with the offset as it was stored: hours and back would cost its last digit.
+    #[cfg(feature = "serde")]
     pub(crate) fn stored(
         latitude_deg: f64,
         longitude_deg: f64,
@@ -92,28 +85,6 @@ impl Place {
     #[must_use]
     pub fn utc_offset(&self) -> Time {
         self.utc_offset
-    }
-}
-
-impl TryFrom<StoredPlace> for Place {
-    type Error = PlaceError;
-    fn try_from(stored: StoredPlace) -> Result<Self, PlaceError> {
-        let StoredPlace {
-            latitude_deg,
-            longitude_deg,
-            utc_offset,
-        } = stored;
-        Self::stored(latitude_deg, longitude_deg, utc_offset)
-    }
-}
-
-impl From<Place> for StoredPlace {
-    fn from(place: Place) -> Self {
-        Self {
-            latitude_deg: place.latitude_deg,
-            longitude_deg: place.longitude_deg,
-            utc_offset: place.utc_offset,
-        }
     }
 }
 

@@ -5,8 +5,6 @@
 
 use core::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
-
 use crate::lanes::Lanes;
 use crate::number::Number;
 
@@ -161,22 +159,24 @@ macro_rules! quantity {
             }
         }
 
+        #[cfg(feature = "serde")]
         stored!($name);
     };
 }
 
 /// A quantity is stored as its number in SI.
+#[cfg(feature = "serde")]
 macro_rules! stored {
     ($name:ident) => {
-        impl Serialize for $name {
-            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-                crate::decimal::serialize(&self.0, serializer)
+        impl serde::Serialize for $name {
+            fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                crate::stored::decimal::serialize(&self.0, serializer)
             }
         }
 
-        impl<'de> Deserialize<'de> for $name {
-            fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                crate::decimal::deserialize(deserializer).map(Self)
+        impl<'de> serde::Deserialize<'de> for $name {
+            fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+                crate::stored::decimal::deserialize(deserializer).map(Self)
             }
         }
     };
@@ -302,6 +302,8 @@ product!(Charge * Voltage = Energy);
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub struct Temperature<N = f64>(N);
 
+#[cfg(feature = "serde")]
+
 stored!(Temperature);
 
 impl Temperature {
@@ -387,6 +389,7 @@ impl<N: Number> Temperature<N> {
 macro_rules! read_in_place {
     ($($name:ident)*) => {
         $(impl $name {
+            #[cfg(feature = "blob")]
             pub(crate) const fn si_mut(&mut self) -> &mut f64 {
                 &mut self.0
             }

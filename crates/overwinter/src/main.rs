@@ -11,11 +11,9 @@ fn main() -> ExitCode {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => {
             let shown = failure.render(overwinter::cli::coloured());
-            if !shown.is_empty() {
-                // If nobody hears us there is nobody to tell.
-                let _ = writeln!(std::io::stderr(), "{shown}");
-            }
-            ExitCode::from(failure.exit_code())
+            // If nobody hears us there is nobody to tell.
+            let _ = writeln!(std::io::stderr(), "{shown}");
+            ExitCode::from(if failure.is_of_input() { 2 } else { 1 })
         }
     }
 }

@@ -11,7 +11,8 @@ use cortex_m_rt::entry;
 use cortex_m_semihosting::debug::{self, EXIT_FAILURE, ExitStatus};
 use cortex_m_semihosting::hio::{HostStream, hstderr, hstdout};
 use overwinter_firmware::{ERASED, Line, Slots, answer, gauge};
-use overwinter_model::blob::{self, Installation};
+use overwinter_model::blob;
+use overwinter_model::installation::Installation;
 
 /// The longest blob that the image takes: more than any camera's that `.ci/firmware` makes.
 const MOST_BYTES: usize = 1024;

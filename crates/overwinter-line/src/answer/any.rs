@@ -1,11 +1,15 @@
 //! Any request, and its answer.
 
+use std::path::PathBuf;
+
 use serde::Serialize;
 
-use super::catalogue;
-use super::catalogue::Catalogue;
+use super::catalogue::{self, Catalogue};
+use super::cell_from_points::{self, CellAnswer};
 use super::check::{self, Check, CheckRequest};
 use super::compare::{self, CompareRequest, Comparison};
+use super::discharge::{self, Discharge, DischargeRequest};
+use super::embed::{self, Blob, Embedded};
 use super::forecast::{self, Forecast, ForecastRequest};
 use super::request::LineRequest;
 use super::revisit::{self, Revisit, RevisitRequest};
@@ -38,6 +42,12 @@ pub enum Request {
     Check(CheckRequest),
     /// The cells.
     Catalogue,
+    /// A bench test of cells.
+    Discharge(Box<DischargeRequest>),
+    /// The one camera of a line as bytes for a microcontroller.
+    Embed(LineRequest),
+    /// A cell of one's own out of this file of points.
+    Cell(PathBuf),
 }
 
 /// The answer to a request. As a whole it can be written down.
@@ -62,6 +72,12 @@ pub enum Answer {
     Check(Box<Check>),
     /// Of [`Request::Catalogue`].
     Catalogue(Box<Catalogue>),
+    /// Of [`Request::Discharge`].
+    Discharge(Box<Discharge>),
+    /// Of [`Request::Embed`].
+    Embed(Box<Embedded>),
+    /// Of [`Request::Cell`].
+    Cell(Box<CellAnswer>),
 }
 
 /// An answer, and what can be read in its inputs and was hardly meant so.
@@ -115,10 +131,29 @@ pub fn answer(request: &Request, host: &Host<'_>) -> Result<Answered, Failure> {
             let answer = check::answer(line, request, host)?;
             Ok(Answer::Check(Box::new(answer)))
         }),
-        Request::Catalogue => Ok(Answered {
-            answer: Answer::Catalogue(Box::new(catalogue::answer())),
-            doubts: Vec::new(),
+        Request::Catalogue => Ok(undoubted(Answer::Catalogue(Box::new(catalogue::answer())))),
+        Request::Discharge(request) => {
+            let cells = compare::find_cells(&request.cells, host.files)?;
+            let answer = discharge::answer(&cells, request)?;
+            Ok(undoubted(Answer::Discharge(Box::new(answer))))
+        }
+        Request::Embed(request) => of_line(request, host, |line| {
+            let blob = Blob::of(line, embed::only_camera(line)?)?;
+            Ok(Answer::Embed(Box::new(blob.answer())))
         }),
+        Request::Cell(points) => {
+            let own = crate::cell_from_points::load(host.files, points)?;
+            let fitted = cell_from_points::run(own, host)?;
+            Ok(undoubted(Answer::Cell(Box::new(fitted.answer(None)))))
+        }
+    }
+}
+
+/// An answer about no line.
+fn undoubted(answer: Answer) -> Answered {
+    Answered {
+        answer,
+        doubts: Vec::new(),
     }
 }
 
@@ -146,11 +181,26 @@ fn sweep(request: &SweepRequest, host: &Host<'_>) -> Result<Answered, Failure> {
 
 #[cfg(test)]
 mod tests {
+    use overwinter_model::bench::{Duty, TemperatureProfile};
+    use overwinter_model::{Current, Load, Temperature};
+
+    use super::super::revisit::Risk;
     use super::*;
     use crate::host::InMemory;
     use crate::odds::Paths;
 
-    const LINE: &str = include_str!("../../../../examples/first-camera.toml");
+    const LINE: &str = include_str!("../../examples/gate.toml");
+
+    const POINTS: &str = r#"
+name = "shop"
+like = "alkaline-aa"
+[[point]]
+quantity = "capacity_mAh"
+current_ma = 100
+cutoff_v = 0.9
+value = 2050
+source = "invented"
+"#;
 
     fn line() -> LineRequest {
         LineRequest {
@@ -161,7 +211,9 @@ mod tests {
 
     #[test]
     fn every_request_is_answered_from_memory_by_its_own_answer() {
-        let files = InMemory::default().with("line.toml", LINE);
+        let files = InMemory::default()
+            .with("line.toml", LINE)
+            .with("points.toml", POINTS);
         let host = Host::alone(&files);
         let paths = Paths { count: 16, seed: 1 };
         let requests = [
@@ -190,6 +242,23 @@ mod tests {
                 within_deg: 30.0,
             }),
             Request::Catalogue,
+            Request::Settings(SettingsRequest {
+                line: line(),
+                paths,
+            }),
+            Request::Revisit(RevisitRequest {
+                line: line(),
+                paths,
+                risk: Risk::parse("10%", paths).expect("a risk"),
+            }),
+            Request::Discharge(Box::new(DischargeRequest {
+                cells: vec!["lithium-aa".to_owned()],
+                duty: Duty::continuous(Load::Current(Current::from_amperes(0.25))),
+                air: TemperatureProfile::constant(Temperature::from_celsius(0.0)),
+                cut_off: None,
+            })),
+            Request::Embed(line()),
+            Request::Cell("points.toml".into()),
         ];
         for request in &requests {
             let answered = answer(request, &host).unwrap_or_else(|why| panic!("{why}"));
@@ -200,7 +269,13 @@ mod tests {
                 Request::Check(_) => matches!(answered.answer, Answer::Check(_)),
                 Request::Sun(_) => matches!(answered.answer, Answer::Sun(_)),
                 Request::Catalogue => matches!(answered.answer, Answer::Catalogue(_)),
-                Request::Settings(_) | Request::Solar(_) | Request::Revisit(_) => false,
+                Request::Settings(_) => matches!(answered.answer, Answer::Settings(_)),
+                Request::Revisit(_) => matches!(answered.answer, Answer::Revisit(_)),
+                Request::Discharge(_) => matches!(answered.answer, Answer::Discharge(_)),
+                Request::Embed(_) => matches!(answered.answer, Answer::Embed(_)),
+                Request::Cell(_) => matches!(answered.answer, Answer::Cell(_)),
+                // It takes seconds: whole-program tests have it.
+                Request::Solar(_) => false,
             };
             assert!(same, "{request:?}");
             let again = answer(request, &host).unwrap_or_else(|why| panic!("{why}"));

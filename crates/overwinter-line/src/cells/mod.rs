@@ -21,7 +21,7 @@ pub(crate) use file::LONGEST_TITLE;
 pub use file::chemistry_name;
 pub use file::load;
 pub use possible::check;
-pub use write::text;
+pub(crate) use write::text;
 
 use crate::host::Files;
 use crate::points::RatedCell;

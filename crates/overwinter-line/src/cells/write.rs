@@ -92,7 +92,7 @@ impl From<&Resistor> for ResistorOut {
 ///
 /// # Errors
 /// If a parameter has no form in TOML, which no number lacks.
-pub fn text(named: &NamedCell, origin: &str) -> Result<String, toml::ser::Error> {
+pub(crate) fn text(named: &NamedCell, origin: &str) -> Result<String, toml::ser::Error> {
     let NamedCell { cell, .. } = named;
     let tested = &cell.tested;
     let storage = &cell.storage;

@@ -161,27 +161,26 @@ pub fn in_order(mut problems: Vec<Problem>) -> Vec<Problem> {
     told
 }
 
-/// How a command can fail.
+/// Why there is no answer.
 #[derive(Debug)]
+#[non_exhaustive]
 pub enum Failure {
-    /// The input is wrong: exit code 2.
+    /// The input is wrong.
     Input {
         /// The file.
         source: SourceText,
         /// All that is wrong with it, in its order.
         problems: Vec<Problem>,
     },
-    /// The input is wrong, and there is no place in a file to point at: exit code 2.
+    /// The input is wrong, and there is no place in a file to point at.
     Request {
         /// What is wrong.
         message: String,
         /// What to do.
         help: Option<String>,
     },
-    /// The run failed, for example because a file could not be written: exit code 1.
+    /// The run failed, for example because a file could not be written.
     Run(String),
-    /// Whoever read our output stopped reading, which is no fault: exit code 0.
-    ClosedPipe,
 }
 
 impl Failure {
@@ -193,14 +192,10 @@ impl Failure {
         }
     }
 
-    /// The process's exit code.
+    /// Whether it is the input that is wrong, in a file or not; else the run failed.
     #[must_use]
-    pub fn exit_code(&self) -> u8 {
-        match self {
-            Self::Input { .. } | Self::Request { .. } => 2,
-            Self::Run(_) => 1,
-            Self::ClosedPipe => 0,
-        }
+    pub fn is_of_input(&self) -> bool {
+        matches!(self, Self::Input { .. } | Self::Request { .. })
     }
 
     /// As it is shown; in colour or plain.
@@ -238,7 +233,6 @@ impl Failure {
             Self::Run(message) => renderer.render(&[Group::with_title(
                 Level::ERROR.primary_title(told(message).as_ref()),
             )]),
-            Self::ClosedPipe => String::new(),
         }
     }
 }

@@ -1,24 +1,23 @@
 //! How far a day's count of triggers strays from its mean, and how well that mean is known.
 
-use serde::{Deserialize, Serialize};
-
 use super::ActivityError;
 
 /// What the counts of single days are drawn from, beside their mean.
 ///
 /// The unit is the *event*: whatever sets the camera off once, pictures less than two minutes apart
 /// taken together. Counted in pictures the same data have a dispersion ten times lower.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Counts {
     /// The part of all triggers that is false (wind, sun, rain, a branch), 0 to 1.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub false_share: f64,
     /// The negative binomial's `k` of one camera's daily count, false triggers included: variance =
     /// mean + mean^2 / k. 0.1 to 1000; the larger, the nearer to Poisson.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub dispersion: f64,
     /// How well the mean rate is known: one standard deviation of ln(true rate / assumed rate), 0 to 3.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub rate_sd_ln: f64,
 }
 

@@ -5,8 +5,6 @@ mod counts;
 mod error;
 mod pattern;
 
-use serde::{Deserialize, Serialize};
-
 pub use counts::Counts;
 pub use error::ActivityError;
 pub use pattern::Pattern;
@@ -29,18 +27,13 @@ pub struct HourRate {
 }
 
 /// How often a camera is triggered, by month, and at what hours.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(try_from = "StoredActivity", into = "StoredActivity")]
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(try_from = "crate::stored::Activity", into = "crate::stored::Activity")
+)]
 pub struct Activity {
-    triggers_per_day: [f64; 12],
-    pattern: Pattern,
-    counts: Counts,
-}
-
-/// An [`Activity`] on its way in or out, not yet checked.
-#[derive(Serialize, Deserialize)]
-struct StoredActivity {
-    #[serde(with = "crate::decimal::several")]
     triggers_per_day: [f64; 12],
     pattern: Pattern,
     counts: Counts,
@@ -169,23 +162,6 @@ impl ActiveDay<'_> {
                 light.below_flash
             },
             dark_share: light.below_flash,
-        }
-    }
-}
-
-impl TryFrom<StoredActivity> for Activity {
-    type Error = ActivityError;
-    fn try_from(stored: StoredActivity) -> Result<Self, ActivityError> {
-        Self::new(stored.triggers_per_day, stored.pattern)?.with_counts(stored.counts)
-    }
-}
-
-impl From<Activity> for StoredActivity {
-    fn from(activity: Activity) -> Self {
-        Self {
-            triggers_per_day: activity.triggers_per_day,
-            pattern: activity.pattern,
-            counts: activity.counts,
         }
     }
 }

@@ -1,7 +1,5 @@
 //! At what hours triggers fall: by the height of the sun, or by the clock.
 
-use serde::{Deserialize, Serialize};
-
 use crate::arithmetic::{min, positive};
 use crate::sun::{SunDay, geocentric_sine};
 
@@ -14,7 +12,8 @@ const CLASS_LIMITS_DEG: [f64; 3] = [-6.0, 0.0, 10.0];
 /// The built-in patterns follow the sun, not the clock: an animal's readiness to move is taken as
 /// constant within four classes of sun height (dark below -6 degrees, civil twilight -6 to 0, low
 /// sun 0 to 10, day above 10), and only the time spent in each class changes with place and season.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub enum Pattern {
     /// The same at all hours.
     Even,
@@ -25,7 +24,9 @@ pub enum Pattern {
     /// Active in twilight and, less so, by night and day: `Capreolus capreolus`.
     Twilight,
     /// Weights of the 24 hours of local standard time, the same all year; any scale.
-    ByHour(#[serde(with = "crate::decimal::several")] [f64; 24]),
+    ByHour(
+        #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal::several"))] [f64; 24],
+    ),
 }
 
 /// What one class of light does to a pattern: triggers per hour spent in it, over the mean of the year.

@@ -1,7 +1,6 @@
 //! Duty cycles as the standards write them: phases, on and off, hours per day.
 
 use heapless::Vec;
-use serde::{Deserialize, Serialize};
 
 use super::Segment;
 use crate::circuit::Load;
@@ -14,7 +13,8 @@ pub const MAX_PHASES: usize = 8;
 const WITHOUT_END: Time = Time::from_days(36_525.0);
 
 /// One part of a repeated profile.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Phase {
     /// What is connected.
     pub load: Load,

@@ -4,25 +4,18 @@
 //! `BLOB.md` beside this crate writes the format down. Decoding takes no memory but the value
 //! itself, and what has been decoded can be run: every value is in its range.
 
-mod hours;
 mod range;
 mod read;
-mod sunlight;
 
 use core::fmt;
 
-use serde::{Deserialize, Serialize};
-
-pub use hours::Hours;
 pub(crate) use range::Range;
 pub use range::{OutOfRange, Quantity};
-pub use sunlight::{MonthClearness, Sunlight};
 
+use crate::Day;
 use crate::envelope::{self, EnvelopeError, HEADER_BYTES, Kind};
+use crate::installation::Installation;
 use crate::reader::{Reader, Wrong};
-use crate::season::Scenario;
-use crate::units::Temperature;
-use crate::{Activity, Day, Normals, Place, Weather};
 
 /// The version of the format that is written, and the only one that is read.
 pub const VERSION: u16 = 1;
@@ -48,65 +41,6 @@ const FIRST_DAYS: (Day, Day) = (
     Day::from_days_since_2000(-18_262),
     Day::from_days_since_2000(36_889),
 );
-
-/// Where the temperatures of a season come from.
-#[expect(
-    clippy::large_enum_variant,
-    reason = "there is no allocator to box the larger one with"
-)]
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub enum Air {
-    /// The same all the time.
-    Constant(Temperature),
-    /// What the twelve months let expect.
-    Normals(Normals),
-}
-
-/// Everything that decides how long one camera lasts: the camera, its site and its season.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Installation {
-    /// The camera with its cells.
-    pub scenario: Scenario,
-    /// Where it stands.
-    pub place: Place,
-    /// What the air does there.
-    pub air: Air,
-    /// The panel and the sky over it, if there is one.
-    pub sunlight: Option<Sunlight>,
-    /// What passes.
-    pub activity: Activity,
-    /// The camera uses its flash with the sun's centre below this height, degrees.
-    #[serde(with = "crate::decimal")]
-    pub flash_below_sun_deg: f64,
-    /// First day of the season, from midnight.
-    pub first_day: Day,
-    /// How many days it has, at most [`LONGEST_SEASON_DAYS`].
-    pub days: u16,
-}
-
-impl Installation {
-    /// The hours of the season, each made when it is asked for: the same as the expected path of a
-    /// line's camera has, to the last bit.
-    #[must_use]
-    pub fn hours(&self) -> Hours<'_> {
-        self.hours_between(0, u32::from(self.days) * 24)
-    }
-
-    /// The hours from one of the season to before another; those beyond its end are made like the rest.
-    #[must_use]
-    pub(crate) const fn hours_between(&self, from: u32, to: u32) -> Hours<'_> {
-        Hours::new(self, from, to)
-    }
-
-    /// The temperatures of the season.
-    #[must_use]
-    pub fn weather(&self) -> Weather<'_> {
-        match &self.air {
-            Air::Constant(air) => Weather::Constant(*air),
-            Air::Normals(normals) => Weather::Normals(normals),
-        }
-    }
-}
 
 /// Why bytes are not a blob that can be run, or an installation cannot be made one.
 #[derive(Clone, Copy, Debug, PartialEq)]

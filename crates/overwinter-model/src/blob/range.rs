@@ -74,6 +74,7 @@ impl fmt::Display for Quantity {
 
 impl Quantity {
     /// Whether a value, which may be no number, is in the range.
+    #[cfg(feature = "gauge")]
     pub(crate) fn check(self, value: f64) -> Result<(), OutOfRange> {
         self.within(value, self.range())
     }

@@ -2,8 +2,6 @@
 
 use core::fmt;
 
-use serde::{Deserialize, Serialize};
-
 use super::{CellAt, CellState, Filling};
 use crate::circuit::Circuit;
 use crate::number::Number;
@@ -16,12 +14,13 @@ const LONGEST_CHARGE: Time = Time::from_days(3650.0);
 ///
 /// Every number has a row in `datasheets-notes/limits.csv`, which says whether it was read on a
 /// sheet or is from memory.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Charging {
     /// Charge that is kept of the charge put in, above 0 and up to 1: the rest goes into side
     /// reactions. One number at every depth and rate, which is a simplification: side reactions
     /// come mostly near full.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub efficiency: f64,
     /// Coldest temperature at which the cell may be charged.
     pub coldest: Temperature,
@@ -30,7 +29,7 @@ pub struct Charging {
     /// Voltage of one cell that charging must not exceed, at the reference temperature.
     pub limit: Voltage,
     /// Change of the limit with temperature, volts per kelvin and cell: below 0 for lead-acid.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub limit_per_k: f64,
     /// Largest current into the cell.
     pub largest: Current,

@@ -1,12 +1,11 @@
 //! Where a run left the range of a cell's published points.
 
-use serde::{Deserialize, Serialize};
-
 use super::Tested;
 use crate::units::{Current, Temperature};
 
 /// What a run asked of one cell.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Asked {
     /// Coldest temperature.
     pub coldest: Temperature,

@@ -16,8 +16,6 @@ mod specimen;
 mod storage;
 mod wells;
 
-use serde::{Deserialize, Serialize};
-
 pub(crate) use charger::{ChargeLimits, Charger, Recharge};
 pub use charging::{Accepted, ChargeRefused, Charging};
 pub use doubt::{Asked, Doubt};
@@ -33,7 +31,8 @@ use crate::number::Number;
 use crate::units::{Charge, Current, Energy, Resistance, Temperature, Time, Voltage};
 
 /// What a cell is made of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[non_exhaustive]
 pub enum Chemistry {
     /// Zinc and manganese dioxide in potassium hydroxide.
@@ -52,6 +51,7 @@ pub enum Chemistry {
 
 impl Chemistry {
     /// Every one, in the order in which it is stored.
+    #[cfg(feature = "blob")]
     pub(crate) const ALL: [Self; 6] = [
         Self::Alkaline,
         Self::LithiumIronDisulfide,
@@ -88,18 +88,19 @@ pub(crate) fn arrhenius(activation_k: f64, temperature: Temperature) -> f64 {
 /// ```
 ///
 /// The form is ours; `R_fresh`, `a`, `b` and `B` come out of the fit to published points.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Resistor {
     /// `R_fresh`: of a full cell at the reference temperature.
     pub fresh: Resistance,
     /// `a`: growth in proportion to depth, 0 or more.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub growth: f64,
     /// `b`: growth that sets in late, 0 or more.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub late_growth: f64,
     /// `B`: activation in kelvin; above 0 means higher in the cold.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub activation_k: f64,
 }
 
@@ -115,7 +116,8 @@ impl Resistor {
 }
 
 /// Where a cell's parameters rest on published points; outside, the model extrapolates.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Tested {
     /// Coldest published point.
     pub coldest: Temperature,
@@ -130,7 +132,8 @@ pub struct Tested {
 /// The parameters of one cell, or of one battery of `in_series` cells in a case.
 ///
 /// Voltages and resistances are those of one cell inside.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Cell {
     /// What it is made of.
     pub chemistry: Chemistry,
@@ -143,7 +146,7 @@ pub struct Cell {
     /// Open-circuit voltage by depth of discharge, at the reference temperature.
     pub open_circuit: OpenCircuit,
     /// Change of the open-circuit voltage with temperature, volts per kelvin.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub open_circuit_per_k: f64,
     /// The resistance that acts at once.
     pub ohmic: Resistor,
@@ -154,30 +157,31 @@ pub struct Cell {
     /// The two wells at the reference temperature.
     pub kinetics: Kinetics,
     /// Activation of the levelling between the wells, in kelvin: above 0 means slower in the cold.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub kinetics_activation_k: f64,
     /// What is lost with nothing connected.
     pub storage: Storage,
     /// How it is charged; `None` for primary cells, which must not be.
     pub charging: Option<Charging>,
     /// Relative spread of capacity between new cells of one pack, one standard deviation.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub spread: f64,
     /// Relative spread of what different grades sold under one name give, one standard deviation;
     /// 0 where there is one grade, or the cell is a bought one that was tested itself.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub grade_spread: f64,
     /// Relative uncertainty of the capacity, one standard deviation, colder than
     /// [`Tested::coldest`] or under more than [`Tested::heaviest_in_frost`] below 0 °C: what the
     /// extrapolation may be off by, a judgement and not a measurement.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub cold_uncertainty: f64,
     /// Range of the published points.
     pub tested: Tested,
 }
 
 /// A [`Cell`]'s charge, polarisation and age.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct CellState {
     /// The charge.
     pub wells: Wells,

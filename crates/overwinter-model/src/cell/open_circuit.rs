@@ -1,7 +1,5 @@
 //! Open-circuit voltage against depth of discharge, and the energy that follows from it.
 
-use serde::{Deserialize, Serialize};
-
 use crate::units::{Charge, Energy, Voltage};
 
 /// Points of an [`OpenCircuit`] table.
@@ -17,10 +15,11 @@ pub const OCV_DEPTHS: [f64; OCV_POINTS] = [
 
 /// Open-circuit voltage by depth of discharge: straight lines between [`OCV_DEPTHS`], level
 /// beyond its ends.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct OpenCircuit {
     /// Volts at each of [`OCV_DEPTHS`], falling or level.
-    #[serde(with = "crate::decimal::several")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal::several"))]
     pub volts: [f64; OCV_POINTS],
 }
 

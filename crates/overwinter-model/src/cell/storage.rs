@@ -1,7 +1,5 @@
 //! What a cell loses with nothing connected.
 
-use serde::{Deserialize, Serialize};
-
 use crate::number::Number;
 use crate::units::Time;
 
@@ -19,21 +17,22 @@ const YEAR: Time = Time::from_days(365.25);
 /// nickel-metal hydride has (about a tenth in the first month, then 1 % a month or less) and
 /// other cells have not.
 /// The form is ours, chosen for what the published storage points show.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Storage {
     /// `r`: steady loss by the year at the reference temperature, as a rate (0.02 loses 2 %).
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub loss_per_year: f64,
     /// `f`: loss in the first time after charging, as a rate; 0 if there is none.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub early_loss: f64,
     /// `τ`: time constant of the early loss; must be above zero.
     pub early_time: Time,
     /// `B`: activation in kelvin; above 0 means slower in the cold.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub activation_k: f64,
     /// `g`: growth of both resistances by the year at the reference temperature.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub resistance_growth_per_year: f64,
 }
 

@@ -1,20 +1,19 @@
 //! The two-well kinetic model: what a load can reach now, and what comes to it later.
 
-use serde::{Deserialize, Serialize};
-
 use crate::circuit::mean_decay;
 use crate::number::Number;
 use crate::units::{Charge, Current, Time};
 
 /// How the two wells are shaped and how fast they level out, at one temperature.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Kinetics {
     /// `c`: the share of the charge that a load reaches at once, above 0 and up to 1.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub available_share: f64,
     /// `k'`: how fast a difference between the wells goes, per second. It is k / (c (1 − c)) of
     /// the differential equations, and is what the closed form needs.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub rate_per_second: f64,
 }
 
@@ -26,11 +25,15 @@ pub struct Kinetics {
 ///
 /// Source: J. F. Manwell and J. G. McGowan, Lead acid battery storage model for hybrid energy
 /// systems, Solar Energy 50(5), 399-405, 1993, in its common form.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(bound(
-    serialize = "Charge<N>: Serialize",
-    deserialize = "Charge<N>: Deserialize<'de>"
-))]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(bound(
+        serialize = "Charge<N>: serde::Serialize",
+        deserialize = "Charge<N>: serde::Deserialize<'de>"
+    ))
+)]
 pub struct Wells<N = f64> {
     /// `q1`: what the load reaches.
     pub available: Charge<N>,

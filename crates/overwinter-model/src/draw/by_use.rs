@@ -1,11 +1,10 @@
 //! What a camera's charge goes for.
 
-use serde::{Deserialize, Serialize};
-
 use crate::units::{Energy, mean};
 
 /// What the charge went for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub enum Use {
     /// Asleep and watching.
     Standby,
@@ -40,7 +39,8 @@ impl Use {
 }
 
 /// Energy by [`Use`].
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct ByUse([Energy; Use::ALL.len()]);
 
 impl ByUse {

@@ -1,7 +1,5 @@
 //! The memory card that pictures and videos are kept on.
 
-use serde::{Deserialize, Serialize};
-
 use crate::number::Number;
 
 /// A memory card that is empty when the season begins.
@@ -9,16 +7,17 @@ use crate::number::Number;
 /// A camera whose card is full goes on drawing as before: it still wakes for every trigger and
 /// lights its flash, and only then finds no room (common practice, no source; some cameras write
 /// over the oldest pictures, which loses the season's beginning in place of its end).
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Card {
     /// What it holds, megabytes of a million bytes; above zero.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub capacity_mb: f64,
     /// What one answered trigger by day writes, megabytes.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub day_trigger_mb: f64,
     /// What one answered trigger by night writes, megabytes.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub night_trigger_mb: f64,
 }
 

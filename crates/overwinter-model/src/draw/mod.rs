@@ -4,7 +4,6 @@ mod by_use;
 mod card;
 
 use heapless::Vec;
-use serde::{Deserialize, Serialize};
 
 pub use by_use::{ByUse, Use};
 pub use card::Card;
@@ -17,7 +16,8 @@ use crate::units::{Charge, Current, Energy, Power, Time, Voltage};
 pub const MAX_BURSTS: usize = 6;
 
 /// One part of an event: a constant power at the pack for a while.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Burst {
     /// How long.
     pub span: Time,
@@ -38,7 +38,8 @@ impl Burst {
 }
 
 /// Something that the camera does now and then: bursts one after another.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Event {
     pub(crate) bursts: Vec<Burst, MAX_BURSTS>,
 }
@@ -215,7 +216,8 @@ impl<N: Number> Pulse<N> {
 }
 
 /// When uploads happen.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub enum UploadMode {
     /// One session for each trigger.
     Each,
@@ -238,7 +240,8 @@ pub struct Sending<N = f64> {
 }
 
 /// Sending pictures.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Upload {
     /// When.
     pub mode: UploadMode,
@@ -247,7 +250,7 @@ pub struct Upload {
     /// One picture; more take longer at the same power.
     pub picture: Burst,
     /// Pictures sent for each trigger.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub pictures_per_trigger: f64,
     /// Lowest voltage of the pack at which the modem works.
     pub lowest: Voltage,
@@ -274,7 +277,15 @@ impl Upload {
 
     /// One session with a number of pictures.
     #[must_use]
-    pub fn bursts(&self, pictures: f64) -> Vec<Burst, 2> {
+    pub fn event(&self, pictures: f64) -> Event {
+        let bursts = self.bursts(pictures).into_iter();
+        Event {
+            bursts: bursts.collect(),
+        }
+    }
+
+    /// Its bursts, where there is little room.
+    pub(crate) fn bursts(&self, pictures: f64) -> Vec<Burst, 2> {
         let picture = Burst {
             span: self.picture.span * pictures,
             ..self.picture
@@ -291,10 +302,11 @@ impl Upload {
 }
 
 /// Reporting to the owner without a picture.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct CheckIn {
     /// How often a day, spread evenly.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub per_day: f64,
     /// One report.
     pub event: Event,
@@ -303,7 +315,8 @@ pub struct CheckIn {
 }
 
 /// Everything that a camera draws.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Draw {
     /// Asleep and watching, all the time.
     pub standby: Power,
@@ -312,7 +325,7 @@ pub struct Draw {
     /// One trigger by night, light included.
     pub night_trigger: Event,
     /// Pictures a day that are taken by the clock, spread evenly; they count as triggers.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub scheduled_per_day: f64,
     /// The camera does not trigger again for this long after an event.
     pub quiet: Time,
@@ -330,9 +343,10 @@ pub struct Draw {
 }
 
 impl Draw {
-    /// A camera that is off.
+    /// A camera that is off: what the others of its figures start from.
     #[inline(always)]
-    pub(crate) const fn nothing() -> Self {
+    #[must_use]
+    pub const fn nothing() -> Self {
         Self {
             standby: Power::ZERO,
             day_trigger: Event { bursts: Vec::new() },

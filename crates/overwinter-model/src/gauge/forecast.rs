@@ -1,6 +1,6 @@
 //! What is left, worked out between other tasks.
 
-use crate::blob::{Hours, Installation};
+use crate::installation::{Hours, Installation};
 use crate::season::{Camera, CameraState, End, Ending};
 use crate::units::Time;
 

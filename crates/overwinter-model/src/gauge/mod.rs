@@ -8,7 +8,7 @@
 //!
 //! ```
 //! use overwinter_model::gauge::{self, Answered, Gauge, MOST_SAVED_BYTES, Passed, UnderLoad};
-//! use overwinter_model::{Temperature, Voltage, blob};
+//! use overwinter_model::{Temperature, Voltage, blob, installation};
 //! # use overwinter_model::{Activity, Day, Pattern, Place, Power, Time, pack::Pack, season::Scenario};
 //! # use overwinter_model::{cell::catalogue::CATALOGUE, draw::{Burst, Draw, Event, Use}};
 //! # let cell = &CATALOGUE.iter().find(|entry| entry.name == "alkaline-aa").unwrap().cell;
@@ -20,10 +20,10 @@
 //! #     night_trigger: picture, scheduled_per_day: 0.0, quiet: Time::ZERO, upload: None,
 //! #     check_in: None, card: None, cut_off: Voltage::from_volts(6.0),
 //! #     flash_lowest: Voltage::from_volts(7.0) };
-//! # let made = blob::Installation {
+//! # let made = installation::Installation {
 //! #     scenario: Scenario { start: pack.full(), pack, draw, feeds: None },
 //! #     place: Place::new(61.0, 14.0, 1.0).unwrap(),
-//! #     air: blob::Air::Constant(Temperature::from_celsius(-5.0)), sunlight: None,
+//! #     air: installation::Air::Constant(Temperature::from_celsius(-5.0)), sunlight: None,
 //! #     activity: Activity::new([20.0; 12], Pattern::Night).unwrap(), flash_below_sun_deg: -0.5,
 //! #     first_day: Day::from_days_since_2000(9801), days: 166 };
 //! # let mut buffer = [0; blob::MOST_BYTES];
@@ -72,7 +72,8 @@ use saved::Saved;
 use terminals::Terminals;
 use weighing::Evidence;
 
-use crate::blob::{Hours, Installation, LONGEST_SEASON_DAYS, OutOfRange, Quantity, Range};
+use crate::blob::{LONGEST_SEASON_DAYS, OutOfRange, Quantity, Range};
+use crate::installation::{Hours, Installation};
 use crate::season::{Camera, CameraState, Hour, Seen};
 use crate::units::{Energy, Power, Temperature, Voltage};
 

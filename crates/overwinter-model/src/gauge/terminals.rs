@@ -1,8 +1,8 @@
 //! The voltage that a pack would show at another depth than it is thought to have.
 
-use crate::blob::Installation;
 use crate::cell::{CellState, Specimen, Wells};
 use crate::circuit::Load;
+use crate::installation::Installation;
 use crate::pack::{Pack, PackAt, PackState};
 use crate::season::CameraState;
 use crate::units::{Charge, Energy, Power, Temperature, Voltage};

@@ -1,18 +1,20 @@
 //! What becomes of a panel's energy.
 
-use serde::{Deserialize, Serialize};
-
 use crate::lanes::Lanes;
 use crate::number::Number;
 use crate::units::Energy;
 
 /// What a panel brought, behind its controller, and what became of it; what is left of the offer is
 /// in the store or the pack, or has run the camera.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(bound(
-    serialize = "Energy<N>: Serialize",
-    deserialize = "Energy<N>: Deserialize<'de>"
-))]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(bound(
+        serialize = "Energy<N>: serde::Serialize",
+        deserialize = "Energy<N>: serde::Deserialize<'de>"
+    ))
+)]
 pub struct FromPanel<N = f64> {
     /// All that it had to give.
     pub offered: Energy<N>,

@@ -1,7 +1,5 @@
 //! Trees overhead, with and without leaves.
 
-use serde::{Deserialize, Serialize};
-
 use crate::Day;
 use crate::arithmetic::{min, positive};
 
@@ -15,14 +13,15 @@ const DENSEST_COVER: f64 = 0.99;
 const NODES: u16 = 16;
 
 /// What the trees do over the year.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub enum Leaves {
     /// The same all year.
     Evergreen,
     /// Bare in winter.
     Deciduous {
         /// Share of the sky overhead that trunks and branches cover alone.
-        #[serde(with = "crate::decimal")]
+        #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
         bare_cover: f64,
         /// Day of the year on which leaves begin to come out.
         out: u16,
@@ -43,32 +42,15 @@ pub enum Leaves {
 /// Source: Beer's law in a canopy, Monsi and Saeki 1953, with the extinction of the spherical leaf
 /// angle distribution (Ross 1981); from memory. Light that leaves let through or throw on is left
 /// out: for red and infrared light that is up to a tenth more than none (judgement, no source).
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(try_from = "StoredCanopy", into = "StoredCanopy")]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(try_from = "crate::stored::Canopy", into = "crate::stored::Canopy")
+)]
 pub struct Canopy {
-    cover: f64,
-    leaves: Leaves,
-}
-
-/// A [`Canopy`] on its way in or out, not yet checked.
-#[derive(Serialize, Deserialize)]
-struct StoredCanopy {
-    #[serde(with = "crate::decimal")]
-    cover: f64,
-    leaves: Leaves,
-}
-
-impl TryFrom<StoredCanopy> for Canopy {
-    type Error = CanopyError;
-    fn try_from(stored: StoredCanopy) -> Result<Self, CanopyError> {
-        Self::new(stored.cover, stored.leaves)
-    }
-}
-
-impl From<Canopy> for StoredCanopy {
-    fn from(Canopy { cover, leaves }: Canopy) -> Self {
-        Self { cover, leaves }
-    }
+    pub(crate) cover: f64,
+    pub(crate) leaves: Leaves,
 }
 
 impl Canopy {

@@ -1,20 +1,19 @@
 //! How much light the ground throws back.
 
-use serde::{Deserialize, Serialize};
-
 use crate::Day;
 
 /// The ground before a panel, with and without snow.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Ground {
     /// Share of light thrown back without snow.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub bare_albedo: f64,
     /// The same under snow.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub snow_albedo: f64,
     /// Share of each month with snow on the ground, January first, each 0 to 1.
-    #[serde(with = "crate::decimal::several")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal::several"))]
     pub snow_by_month: [f64; 12],
 }
 

@@ -1,57 +1,26 @@
 //! Hills, walls and forest edges: how high the horizon stands by direction.
 
 use heapless::Vec;
-use serde::{Deserialize, Serialize};
 
 use crate::Direction;
 
 /// The most points of a horizon.
-const MOST_POINTS: usize = 36;
+pub(crate) const MOST_POINTS: usize = 36;
 
 /// Directions over which the sky that is left is averaged.
 const SAMPLES: u16 = 72;
 
 /// The height of the horizon by direction: straight lines between points, around the circle.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(try_from = "StoredHorizon", into = "StoredHorizon")]
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(try_from = "crate::stored::Horizon", into = "crate::stored::Horizon")
+)]
 pub struct Horizon {
     /// Azimuth and height in degrees, by rising azimuth.
-    points: Vec<(f64, f64), MOST_POINTS>,
+    pub(crate) points: Vec<(f64, f64), MOST_POINTS>,
     sky_left: f64,
-}
-
-/// A [`Horizon`]'s points on their way in or out, not yet checked.
-#[derive(Serialize, Deserialize)]
-struct StoredHorizon(Vec<StoredPoint, MOST_POINTS>);
-
-#[derive(Serialize, Deserialize)]
-struct StoredPoint {
-    #[serde(with = "crate::decimal")]
-    azimuth_deg: f64,
-    #[serde(with = "crate::decimal")]
-    height_deg: f64,
-}
-
-impl TryFrom<StoredHorizon> for Horizon {
-    type Error = HorizonError;
-    fn try_from(StoredHorizon(stored): StoredHorizon) -> Result<Self, HorizonError> {
-        let mut points = Vec::<_, MOST_POINTS>::new();
-        for at in &stored {
-            // There is room for as many as there were: `collect` would bring a panic with it.
-            let _ = points.push((at.azimuth_deg, at.height_deg));
-        }
-        Self::new(&points)
-    }
-}
-
-impl From<Horizon> for StoredHorizon {
-    fn from(horizon: Horizon) -> Self {
-        let stored = |(azimuth_deg, height_deg)| StoredPoint {
-            azimuth_deg,
-            height_deg,
-        };
-        Self(horizon.points.into_iter().map(stored).collect())
-    }
 }
 
 impl Horizon {

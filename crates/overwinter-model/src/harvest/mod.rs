@@ -14,7 +14,7 @@ mod canopy;
 pub mod clear_sky;
 mod clearness;
 mod ground;
-mod horizon;
+pub(crate) mod horizon;
 mod light;
 mod mount;
 mod panel;

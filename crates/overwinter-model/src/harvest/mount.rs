@@ -1,7 +1,5 @@
 //! A panel where it stands: from a day's sky to the power that arrives at what it charges.
 
-use serde::{Deserialize, Serialize};
-
 use super::{
     Controller, DaySurroundings, Light, Panel, Plane, SkyDay, SkyModel, Sun, Surroundings,
     clearness_points, sky_day::SkyHour,
@@ -16,7 +14,8 @@ pub const CLEARNESS_NODES: usize = 9;
 pub const CLEARNESS_STEP: f64 = super::clearness::CLEAREST / 8.0;
 
 /// A panel in its place, with the controller through which it charges something.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Mount {
     /// The panel.
     pub panel: Panel,

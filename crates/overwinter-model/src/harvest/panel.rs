@@ -1,7 +1,5 @@
 //! A panel's power, and how much of it a charge controller passes on.
 
-use serde::{Deserialize, Serialize};
-
 use crate::arithmetic::{positive, share};
 use crate::{Irradiance, Power, Temperature, Voltage};
 
@@ -12,18 +10,19 @@ const RATED_LIGHT: Irradiance = Irradiance::from_w_per_m2(1000.0);
 const RATED_TEMPERATURE: Temperature = Temperature::from_celsius(25.0);
 
 /// A solar panel.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Panel {
     /// Power in 1000 W/m2 at 25 °C.
     pub rated: Power,
     /// Share of the power that a kelvin adds: negative.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub per_kelvin: f64,
     /// Kelvins above the air in each W/m2.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub heating_k_per_w_per_m2: f64,
     /// Share of the power that wiring and mismatch take.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub losses: f64,
 }
 
@@ -94,12 +93,13 @@ const C_1: f64 = 3.835_994_714_334_589_5e-7;
 const C_2: f64 = 0.067_688_002_489_449_7;
 
 /// What stands between panel and store.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub enum Controller {
     /// Follows the panel's highest power and loses a share of it in its converter.
     MaximumPower {
         /// What arrives over what the panel gives, 0 to 1.
-        #[serde(with = "crate::decimal")]
+        #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
         efficiency: f64,
     },
     /// A switch or diode only: the panel works at the store's voltage.

@@ -1,7 +1,5 @@
 //! What of the light on open ground falls on a tilted plane.
 
-use serde::{Deserialize, Serialize};
-
 use super::{Light, Sun, perez};
 use crate::arithmetic::{max, positive};
 use crate::{Direction, Irradiance};
@@ -11,7 +9,8 @@ use crate::{Direction, Irradiance};
 const FLATTEST_UP: f64 = 0.017_45;
 
 /// How the light of the sky is spread over it.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub enum SkyModel {
     /// The same from everywhere: Liu and Jordan 1963. Against [`Self::Perez`] 7 to 9 % low in
     /// winter on a plane tilted by the latitude, and far too bright on one turned away.
@@ -28,8 +27,9 @@ pub enum SkyModel {
 }
 
 /// A flat panel's place in space.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(try_from = "Angles", into = "Angles")]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(try_from = "Angles", into = "Angles"))]
 pub struct Plane {
     angles: Angles,
     normal: Direction,
@@ -37,11 +37,12 @@ pub struct Plane {
 }
 
 /// A [`Plane`]'s tilt from the horizontal and its azimuth, degrees: how it is stored.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 struct Angles {
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     tilt_deg: f64,
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     azimuth_deg: f64,
 }
 
@@ -60,6 +61,7 @@ impl From<Plane> for Angles {
 
 impl Plane {
     /// Flat on the ground, its lower edge to the north.
+    #[cfg(feature = "blob")]
     pub(crate) const LEVEL: Self = Self {
         angles: Angles {
             tilt_deg: 0.0,

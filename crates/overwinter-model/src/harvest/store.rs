@@ -1,13 +1,12 @@
 //! A store that a panel fills and a load empties, hour by hour.
 
-use serde::{Deserialize, Serialize};
-
 use super::books::FromPanel;
 use crate::number::{Number, part_of};
 use crate::{Energy, Power, Temperature, Time};
 
 /// When a store takes charge, and how fast.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct ChargeLimit {
     /// None below this temperature of the pack.
     pub coldest: Option<Temperature>,
@@ -52,19 +51,20 @@ impl ChargeLimit {
 }
 
 /// A store of energy, without the voltages of its cells.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Store {
     /// What it holds when full.
     pub capacity: Energy,
     /// What charging keeps of what comes in, 0 to 1.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub charge_efficiency: f64,
     /// When it takes charge.
     pub limit: ChargeLimit,
     /// Time constant with which its temperature follows the air's; zero for at once.
     pub lag: Time,
     /// Share of its charge that it loses in 30 days, 0 to 1.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub self_discharge_per_month: f64,
     /// Colder than this its cells carry what a camera draws asleep and nothing that happens; `None`
     /// if they carry everything however cold they are.
@@ -72,7 +72,8 @@ pub struct Store {
 }
 
 /// What a store holds at a moment, and how warm it is.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct StoreState {
     /// Energy in it.
     pub held: Energy,

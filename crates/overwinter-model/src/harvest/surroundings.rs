@@ -1,14 +1,13 @@
 //! What stands between the sky and a panel.
 
-use serde::{Deserialize, Serialize};
-
 use super::canopy::Gaps;
 use super::{Canopy, Ground, Horizon, Light, Plane, PlaneLight, SkyModel, Sun};
 use crate::arithmetic::share;
 use crate::{Day, Irradiance};
 
 /// Everything around a panel that its light meets.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Surroundings {
     /// Hills, walls, forest edges.
     pub horizon: Horizon,
@@ -17,7 +16,7 @@ pub struct Surroundings {
     /// What lies before the panel.
     pub ground: Ground,
     /// Share of light that dirt and snow on the panel keep off, by month, January first.
-    #[serde(with = "crate::decimal::several")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal::several"))]
     pub kept_off_by_month: [f64; 12],
 }
 

@@ -2,8 +2,6 @@
 
 use core::ops::ControlFlow;
 
-use serde::{Deserialize, Serialize};
-
 use super::plan::Plan;
 use super::step::Step;
 use super::store::Beside;
@@ -14,7 +12,8 @@ use crate::pack::PackState;
 use crate::units::{Energy, Temperature, Time};
 
 /// All that the hours to come depend on, of a camera at the end of an hour.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct CameraState {
     /// What the cells hold.
     pub cells: PackState,
@@ -24,10 +23,10 @@ pub struct CameraState {
     /// Temperature of a pack that a panel charges; `None` without a panel, and before the first hour.
     pub warmth: Option<Temperature>,
     /// Pictures that wait for the daily session.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub waiting_pictures: f64,
     /// On the card so far, megabytes.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub card_mb: f64,
     /// Time since the season began.
     pub after: Time,

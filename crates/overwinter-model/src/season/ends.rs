@@ -2,10 +2,9 @@
 
 use core::ops::{Index, IndexMut};
 
-use serde::{Deserialize, Serialize};
-
 /// Something that can come to an end in a season.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[non_exhaustive]
 pub enum Ending {
     /// Night pictures: the flash failed for the first time. Later hours may be warm enough again.
@@ -32,7 +31,8 @@ impl Ending {
 }
 
 /// Something for each [`Ending`].
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Ends<T>([T; Ending::ALL.len()]);
 
 impl<T: Copy> Ends<T> {

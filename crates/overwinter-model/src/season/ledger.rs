@@ -1,7 +1,5 @@
 //! Where the energy went.
 
-use serde::{Deserialize, Serialize};
-
 use crate::draw::ByUse;
 use crate::harvest::FromPanel;
 use crate::units::Energy;
@@ -10,7 +8,8 @@ use crate::units::Energy;
 /// open-circuit voltage of levelled ones.
 ///
 /// Each entry is summed on its own, so that [`Ledger::imbalance`] checks the time loop.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Ledger {
     /// In the cells and the store at the start; and, once the books are closed, what the air's warmth
     /// added. Charge is counted at the voltage of the reference temperature: cells whose voltage rises

@@ -11,8 +11,6 @@ mod step;
 mod store;
 mod task;
 
-use serde::{Deserialize, Serialize};
-
 pub use crate::harvest::FromPanel;
 pub use camera::{Camera, CameraState};
 pub use ends::{Ending, Ends};
@@ -28,7 +26,8 @@ use crate::units::{Power, Temperature, Time, Voltage};
 use crate::{AirOfDay, HourRate};
 
 /// One hour of the season, as it meets the camera.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Hour {
     /// Hour of the day in local standard time, 0 to 23.
     pub of_day: u8,
@@ -90,7 +89,8 @@ impl Hour {
 }
 
 /// What a panel charges, and so how it is joined to the camera.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub enum Feeds {
     /// A store of its own, full at the start, which runs the camera through a converter as long as
     /// there is anything in it; the pack takes over behind a diode when it is empty.
@@ -104,7 +104,8 @@ pub enum Feeds {
 }
 
 /// A camera with its cells, ready to run.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Scenario {
     /// The cells.
     pub pack: Pack,
@@ -117,7 +118,9 @@ pub struct Scenario {
 }
 
 /// What comes to an end.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub enum Cause {
     /// The voltage under the flash was too low, or the pack could not carry it at all.
     VoltageUnderFlash,
@@ -135,8 +138,25 @@ pub enum Cause {
     StoreEmpty,
 }
 
+impl Cause {
+    /// Its name where a program reads it: `voltage-under-flash`.
+    #[must_use]
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::VoltageUnderFlash => "voltage-under-flash",
+            Self::VoltageUnderUpload => "voltage-under-upload",
+            Self::VoltageUnderPicture => "voltage-under-picture",
+            Self::VoltageAsleep => "voltage-asleep",
+            Self::WeakestCellEmpty => "weakest-cell-empty",
+            Self::CardFull => "card-full",
+            Self::StoreEmpty => "store-empty",
+        }
+    }
+}
+
 /// When and how something ended.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct End {
     /// Time since the season began.
     pub after: Time,
@@ -151,7 +171,8 @@ pub struct End {
 }
 
 /// What became of a camera.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Outcome {
     /// What came to an end; `None` of what outlived the season.
     pub ends: Ends<Option<End>>,

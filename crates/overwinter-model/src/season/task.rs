@@ -6,6 +6,7 @@ use crate::units::Voltage;
 
 /// Something that a camera does now and then.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Task {
     /// Answers a trigger by day.
     DayTrigger,

@@ -1,7 +1,5 @@
 //! A climate as twelve months of means, and the expected temperature of any hour from it.
 
-use serde::{Deserialize, Serialize};
-
 use super::course::YearCourse;
 use super::day_shape::DayShape;
 use crate::arithmetic::{min, positive};
@@ -12,7 +10,8 @@ use crate::{Day, Place, Temperature};
 const BELIEVED_C: core::ops::RangeInclusive<f64> = -90.0..=60.0;
 
 /// One month of a climate.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct MonthNormals {
     /// Mean over all hours.
     pub mean: Temperature,
@@ -49,8 +48,12 @@ impl MonthNormals {
 /// assert!(hours[7] < hours[14]);
 /// # Ok::<(), Box<dyn core::error::Error>>(())
 /// ```
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(try_from = "[MonthNormals; 12]", into = "[MonthNormals; 12]")]
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(try_from = "[MonthNormals; 12]", into = "[MonthNormals; 12]")
+)]
 pub struct Normals {
     months: [MonthNormals; 12],
     mean_c: YearCourse,
@@ -86,6 +89,7 @@ impl Normals {
         minimum_c: YearCourse::LEVEL,
     };
 
+    #[cfg(feature = "blob")]
     pub(crate) const fn months_mut(&mut self) -> &mut [MonthNormals; 12] {
         &mut self.months
     }

@@ -1,12 +1,11 @@
 //! How far days and winters stray from a climate's normals: the statistics that weather is drawn from.
 
-use serde::{Deserialize, Serialize};
-
 /// What a month's days do around the normals, where temperature and clearness of successive days are
 /// taken as two first-order autoregressive series with correlated shocks.
 ///
 /// Clearness is a day's light on the horizontal over the light there would be without an atmosphere.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct MonthSpread {
     /// Standard deviation of the days' mean temperatures, kelvin, 0 to 30.
     pub temperature_sd_k: f64,
@@ -77,16 +76,13 @@ impl MonthSpread {
 /// assert!((spread.winters_sd_k() - 1.0).abs() < 1e-12);
 /// # Ok::<(), overwinter_model::SpreadError>(())
 /// ```
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(try_from = "StoredSpread", into = "StoredSpread")]
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(
+    feature = "serde",
+    serde(try_from = "crate::stored::Spread", into = "crate::stored::Spread")
+)]
 pub struct Spread {
-    months: [MonthSpread; 12],
-    winters_sd_k: f64,
-}
-
-/// A [`Spread`] on its way in or out, not yet checked.
-#[derive(Serialize, Deserialize)]
-struct StoredSpread {
     months: [MonthSpread; 12],
     winters_sd_k: f64,
 }
@@ -139,22 +135,6 @@ impl Spread {
                 ..MonthSpread::default()
             }),
             winters_sd_k: 0.0,
-        }
-    }
-}
-
-impl TryFrom<StoredSpread> for Spread {
-    type Error = SpreadError;
-    fn try_from(stored: StoredSpread) -> Result<Self, SpreadError> {
-        Self::new(stored.months, stored.winters_sd_k)
-    }
-}
-
-impl From<Spread> for StoredSpread {
-    fn from(spread: Spread) -> Self {
-        Self {
-            months: spread.months,
-            winters_sd_k: spread.winters_sd_k,
         }
     }
 }
@@ -314,11 +294,11 @@ mod tests {
         /// What is written reads back, and reading checks as the constructor does.
         #[test]
         fn storing_keeps_the_spread(winters in -2.0..12.0_f64) {
-            let stored = StoredSpread { months: [MONTH; 12], winters_sd_k: winters };
+            let stored = crate::stored::Spread { months: [MONTH; 12], winters_sd_k: winters };
             let read = Spread::try_from(stored);
             prop_assert_eq!(read.is_ok(), (0.0..=10.0).contains(&winters));
             if let Ok(spread) = read {
-                let stored = StoredSpread::from(spread.clone());
+                let stored = crate::stored::Spread::from(spread.clone());
                 prop_assert_eq!(Spread::try_from(stored), Ok(spread));
             }
         }

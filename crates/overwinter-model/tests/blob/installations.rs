@@ -1,11 +1,12 @@
 //! Installations at random, and one to look at closely.
 
-use overwinter_model::blob::{Air, Installation, LONGEST_SEASON_DAYS, MonthClearness, Sunlight};
+use overwinter_model::blob::LONGEST_SEASON_DAYS;
 use overwinter_model::draw::{Card, UploadMode};
 use overwinter_model::harvest::{
     Canopy, ChargeLimit, Controller, Ground, Horizon, Leaves, Mount, Panel, Plane, Store,
     Surroundings,
 };
+use overwinter_model::installation::{Air, Installation, MonthClearness, Sunlight};
 use overwinter_model::season::Feeds;
 use overwinter_model::{
     Activity, Counts, Day, Energy, MonthNormals, Normals, Pattern, Place, Power, Temperature, Time,

@@ -6,9 +6,10 @@ mod installations;
 
 use installations::{installation, sample};
 use overwinter_model::blob::{
-    BlobError, Installation, MOST_BYTES, OutOfRange, Quantity, decode, decode_into, encode,
+    BlobError, MOST_BYTES, OutOfRange, Quantity, decode, decode_into, encode,
 };
 use overwinter_model::cell::catalogue;
+use overwinter_model::installation::Installation;
 use overwinter_model::pack::Pack;
 use overwinter_model::{EnvelopeError, Time, Voltage};
 use proptest::prelude::*;

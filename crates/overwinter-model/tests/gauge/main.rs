@@ -9,8 +9,8 @@ mod observed;
 mod saved;
 
 use installations::{installation, sample};
-use overwinter_model::blob::Installation;
 use overwinter_model::gauge::{Answered, Forecast, Gauge, GaugeError, Passed, UnderLoad};
+use overwinter_model::installation::Installation;
 use overwinter_model::pack::{MAX_CELLS, Pack};
 use overwinter_model::season::{Ending, Feeds, Outcome, run};
 use overwinter_model::{Temperature, Voltage};

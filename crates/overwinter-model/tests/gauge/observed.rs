@@ -1,9 +1,9 @@
 //! What readings do to the depth, held against a camera that is what it is.
 
-use overwinter_model::blob::{Air, Installation};
 use overwinter_model::cell::catalogue::CATALOGUE;
 use overwinter_model::cell::{CellState, Specimen, Wells};
 use overwinter_model::gauge::{Correction, Gauge, Passed, UnderLoad};
+use overwinter_model::installation::{Air, Installation};
 use overwinter_model::pack::Pack;
 use overwinter_model::season::Camera;
 use overwinter_model::{Load, Power, Temperature, Voltage};

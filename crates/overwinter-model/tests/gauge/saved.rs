@@ -1,9 +1,10 @@
 //! Restarts: a saved gauge goes on to the last bit, and nothing else is taken for one.
 
 use overwinter_model::EnvelopeError;
-use overwinter_model::blob::{Installation, Quantity};
+use overwinter_model::blob::Quantity;
 use overwinter_model::draw::{Burst, CheckIn, Event, Use};
 use overwinter_model::gauge::{Gauge, MOST_SAVED_BYTES, Passed, SavedError, UnderLoad, newest};
+use overwinter_model::installation::Installation;
 use overwinter_model::pack::Pack;
 use overwinter_model::season::Feeds;
 use overwinter_model::{Power, Resistance, Temperature, Time, Voltage};

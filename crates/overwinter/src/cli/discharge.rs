@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use overwinter_line::answer;
-use overwinter_line::cells::{self, NamedCell};
+use overwinter_line::answer::discharge::DischargeRequest;
 use overwinter_line::points::{parse_profile, parse_temperatures};
 use overwinter_line::problem::Failure;
 use overwinter_model::bench::{Duty, DutyError, TemperatureProfile};
@@ -70,18 +70,13 @@ pub(super) fn run_discharge(args: &DischargeArgs) -> Result<String, Failure> {
     let plot = args.files.picture(args.plot.as_deref())?;
     let cells = answer::compare::find_cells(&args.cells, host().files)?;
     check_picture(plot.as_ref())?;
-    let air = air(args)?;
-    let duty = duty(args)?;
-    let mut tests = Vec::with_capacity(cells.len());
-    for entry in cells {
-        let test = answer::discharge::BenchTest {
-            duty: duty.clone(),
-            air: air.clone(),
-            cut_off: cut_off(args, &entry)?,
-        };
-        tests.push((entry, test));
-    }
-    let answer = answer::discharge::answer(tests)?;
+    let request = DischargeRequest {
+        cells: args.cells.clone(),
+        air: air(args)?,
+        duty: duty(args)?,
+        cut_off: args.cutoff_v.map(Voltage::from_volts),
+    };
+    let answer = answer::discharge::answer(&cells, &request)?;
     write_picture(plot.as_ref(), || {
         plot::discharge(&discharge::curves(&answer))
     })?;
@@ -103,23 +98,6 @@ fn air(args: &DischargeArgs) -> Result<TemperatureProfile, Failure> {
     Ok(TemperatureProfile::constant(Temperature::from_celsius(
         celsius,
     )))
-}
-
-/// The cut-off, which must lie below the cell's fresh voltage.
-fn cut_off(args: &DischargeArgs, entry: &NamedCell) -> Result<Voltage, Failure> {
-    let fresh = entry.cell.open_circuit.at(0.0) * f64::from(entry.cell.in_series);
-    match args.cutoff_v {
-        None => Ok(cells::usual_cut_off(entry)),
-        Some(volts) if (0.0..fresh.as_volts()).contains(&volts) => Ok(Voltage::from_volts(volts)),
-        Some(volts) => Err(Failure::request(
-            format!("--cutoff-v is {volts}, which is out of range"),
-            format!(
-                "expected 0 to {:.2}: {} has that fresh and without load",
-                fresh.as_volts(),
-                entry.name
-            ),
-        )),
-    }
 }
 
 fn duty(args: &DischargeArgs) -> Result<Duty, Failure> {

@@ -200,13 +200,14 @@ pub fn run(cli: &Cli, out: &mut dyn Write) -> Result<(), Failure> {
     print(out, &answer)
 }
 
-/// Prints to somebody who may have stopped reading.
+/// Prints to somebody who may have stopped reading, which is no fault.
 fn print(out: &mut dyn Write, bytes: &[u8]) -> Result<(), Failure> {
-    let written = out.write_all(bytes).and_then(|()| out.flush());
-    written.map_err(|why| match why.kind() {
-        std::io::ErrorKind::BrokenPipe => Failure::ClosedPipe,
-        _ => Failure::Run(format!("the answer cannot be printed: {why}")),
-    })
+    match out.write_all(bytes).and_then(|()| out.flush()) {
+        Err(why) if why.kind() != std::io::ErrorKind::BrokenPipe => {
+            Err(Failure::Run(format!("the answer cannot be printed: {why}")))
+        }
+        _ => Ok(()),
+    }
 }
 
 impl LineArgs {

@@ -49,8 +49,7 @@ pub fn cell_file(points: &Path, fitted: &FittedCell) -> Result<String, Failure> 
         words::count(fitted.own.points.len(), "point"),
         fitted.own.like.name
     );
-    let text = cells::text(&fitted.cell, &origin)
-        .map_err(|why| Failure::Run(format!("the cell has no form as a file: {why}")))?;
+    let text = fitted.text(&origin)?;
     let sum = CHECKSUM.checksum(text.as_bytes());
     Ok(format!("{text}{SUM}{sum:08x}\n"))
 }

@@ -2,7 +2,8 @@
 
 use std::path::Path;
 
-use overwinter_model::blob::{Installation, decode};
+use overwinter_model::blob::decode;
+use overwinter_model::installation::Installation;
 use overwinter_model::season::run;
 use serde_json::Value;
 

@@ -1,7 +1,7 @@
 //! The panel of every other camera: free or among hills and trees, feeding a store of its own or,
 //! where that can be charged, the pack.
 
-use overwinter_model::blob::{MonthClearness, Sunlight};
+use overwinter_model::installation::{MonthClearness, Sunlight};
 use overwinter_model::harvest::{
     Canopy, ChargeLimit, Controller, Ground, Horizon, Leaves, Mount, Panel, Plane, Store,
     Surroundings,

@@ -30,6 +30,15 @@ impl FittedCell {
         CellAnswer::of(self, file.map(shown::path))
     }
 
+    /// The text of its cell file, which begins by saying where it comes from.
+    ///
+    /// # Errors
+    /// [`Failure::Run`] if the cell has no form as text.
+    pub fn text(&self, origin: &str) -> Result<String, Failure> {
+        cells::text(&self.cell, origin)
+            .map_err(|why| Failure::Run(format!("the cell has no form as a file: {why}")))
+    }
+
     fn residuals(&self) -> Vec<Residual<'_>> {
         residuals(&(&self.cell).into(), &self.own.points)
     }

@@ -11,7 +11,6 @@ use crate::answer::warnings::{self, Told};
 use crate::line::{Camera, Line, Misfit, Season};
 use crate::odds::{Ends, Lost, Odds};
 use crate::run::CameraRun;
-use crate::words;
 
 /// The answer.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -200,7 +199,7 @@ fn run_document(season: &Season, camera: &Camera, run: &CameraRun) -> RunDocumen
         days_expected: Rounded(outcome.followed.as_days()),
         outlives_season: dead.is_none(),
         night_pictures_days: night.map(|end| Rounded(end.after.as_days())),
-        end_reason: dead.map_or("season-end", |end| words::cause_key(end.cause)),
+        end_reason: dead.map_or("season-end", |end| end.cause.key()),
         first_end: first_reason(camera, outcome),
         charge_left_fraction: Rounded(outcome.charge_left),
         self_discharge_wh: Rounded(outcome.ledger.self_discharge.as_watt_hours()),

@@ -13,18 +13,30 @@ pub use document::{BenchDetails, BenchDocument, Discharge, DischargeDocument, Te
 
 use notes::notes;
 
-use crate::cells::{NamedCell, SharedCell};
+use crate::cells::{NamedCell, SharedCell, usual_cut_off};
 use crate::problem::Failure;
 
-/// What is done to a cell on the bench.
-#[derive(Clone, Debug)]
-pub struct BenchTest {
-    /// When the load is connected.
+/// The same bench test of several cells.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DischargeRequest {
+    /// Cells of the catalogue, or cell files.
+    pub cells: Vec<String>,
+    /// When which load is connected.
     pub duty: Duty,
     /// Temperature over the time of the test.
     pub air: TemperatureProfile,
-    /// Voltage at which the test ends, of the whole battery.
-    pub cut_off: Voltage,
+    /// Voltage at which a test ends, of the whole battery; as tests of the cell usually have if there is
+    /// none.
+    pub cut_off: Option<Voltage>,
+}
+
+/// What is done to a cell on the bench.
+#[derive(Clone, Debug)]
+struct BenchTest {
+    duty: Duty,
+    air: TemperatureProfile,
+    /// Of the whole battery.
+    cut_off: Voltage,
 }
 
 /// How a bench test went.
@@ -45,17 +57,44 @@ struct BenchResult {
 /// The most pulses that a test may take: more would run for minutes.
 const MOST_PULSES: f64 = 2e6;
 
-/// Runs a test on each of the cells, fresh or full.
+/// Runs the test on each of `cells`, which were found before, fresh or full.
 ///
 /// # Errors
 /// [`Failure::Request`] if the load draws nothing, or so little in each cycle that the test would take too
-/// long.
-pub fn answer(tests: Vec<(SharedCell, BenchTest)>) -> Result<Discharge, Failure> {
+/// long; or if it could only end at a voltage that a cell never has.
+pub fn answer(cells: &[SharedCell], request: &DischargeRequest) -> Result<Discharge, Failure> {
+    let mut tests = Vec::with_capacity(cells.len());
+    for entry in cells {
+        let test = BenchTest {
+            duty: request.duty.clone(),
+            air: request.air.clone(),
+            cut_off: cut_off(entry, request.cut_off)?,
+        };
+        tests.push((&**entry, test));
+    }
     let mut results = Vec::with_capacity(tests.len());
-    for (entry, test) in &tests {
-        results.push((&**entry, test.clone(), run(entry, test)?));
+    for (entry, test) in tests {
+        let result = run(entry, &test)?;
+        results.push((entry, test, result));
     }
     Ok(Discharge::of(results))
+}
+
+/// The cut-off, which must lie below the cell's fresh voltage.
+fn cut_off(entry: &NamedCell, asked: Option<Voltage>) -> Result<Voltage, Failure> {
+    let fresh = entry.cell.open_circuit.at(0.0) * f64::from(entry.cell.in_series);
+    match asked {
+        None => Ok(usual_cut_off(entry)),
+        Some(volts) if (Voltage::ZERO..fresh).contains(&volts) => Ok(volts),
+        Some(volts) => Err(Failure::request(
+            format!("--cutoff-v is {}, which is out of range", volts.as_volts()),
+            format!(
+                "expected 0 to {:.2}: {} has that fresh and without load",
+                fresh.as_volts(),
+                entry.name
+            ),
+        )),
+    }
 }
 
 /// Runs one test.

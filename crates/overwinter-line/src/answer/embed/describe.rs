@@ -1,7 +1,8 @@
 //! A blob's document out of what the blob holds.
 
-use overwinter_model::blob::{Air, Installation, Sunlight, VERSION, checksum};
+use overwinter_model::blob::{VERSION, checksum};
 use overwinter_model::draw::{self, Burst, CheckIn, Draw, Upload, UploadMode};
+use overwinter_model::installation::{Air, Installation, Sunlight};
 use overwinter_model::season::{Feeds, Scenario};
 use overwinter_model::{Activity, MonthNormals, Pattern, Place};
 
@@ -117,7 +118,7 @@ fn upload(upload: &Upload) -> UploadDocument {
         mode,
         hour,
         pictures_per_trigger: upload.pictures_per_trigger,
-        one_picture: bursts(&upload.bursts(1.0)),
+        one_picture: bursts(upload.event(1.0).bursts()),
         cutoff_v: Rounded(upload.lowest.as_volts()),
     }
 }

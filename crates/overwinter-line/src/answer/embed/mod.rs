@@ -6,9 +6,8 @@ mod document;
 use std::path::Path;
 
 use overwinter_model::Weather;
-use overwinter_model::blob::{
-    self, Air, BlobError, Installation, MOST_BYTES, MonthClearness, Sunlight,
-};
+use overwinter_model::blob::{self, BlobError, MOST_BYTES};
+use overwinter_model::installation::{Air, Installation, MonthClearness, Sunlight};
 use serde::Serialize;
 
 pub use document::{
@@ -34,6 +33,9 @@ pub struct Embedded {
     pub document: BlobDocument,
     /// All that the blob holds.
     pub holds: Installation,
+    /// The blob, as it stands in a file.
+    #[serde(skip)]
+    pub bytes: Vec<u8>,
 }
 
 /// A blob and what it holds.
@@ -77,6 +79,7 @@ impl Blob {
         Embedded {
             document: describe::document(&self.bytes, &self.holds),
             holds: self.holds.clone(),
+            bytes: self.bytes.clone(),
         }
     }
 
@@ -150,34 +153,5 @@ fn air(line: &Line) -> Result<Air, Failure> {
             ),
             "weather_use = \"normals\" in [site] reduces the file to monthly normals",
         )),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use overwinter_model::season::run;
-
-    use super::*;
-    use crate::host::InMemory;
-    use crate::line;
-    use crate::run::{SeasonAir, run_camera};
-
-    #[test]
-    fn a_blob_runs_to_the_very_bits_of_the_forecast() {
-        for example in [
-            include_str!("../../../../../examples/northern-winter.toml"),
-            include_str!("../../../../../examples/southern-autumn.toml"),
-            include_str!("../../../../../examples/alpine-pass.toml"),
-        ] {
-            let files = InMemory::default().with("line.toml", example);
-            let line = line::load(&files, Path::new("line.toml")).expect("an example");
-            let air = SeasonAir::new(&line);
-            for camera in &line.cameras {
-                let told = run_camera(&line, &air, camera, &camera.pack).expect("a run");
-                let blob = Blob::of(&line, camera).expect("a blob");
-                let outcome = run(&blob.holds.scenario, blob.holds.hours(), 1, |_| {});
-                assert_eq!(outcome, told.outcome, "{}", camera.name);
-            }
-        }
     }
 }

@@ -13,7 +13,7 @@ use crate::answer::figures::{self, FigureDocument};
 use crate::answer::warnings;
 use crate::line::{Camera, Line, Supply};
 use crate::run::CameraRun;
-use crate::{weak_store, words};
+use crate::weak_store;
 
 /// What a camera does along the path, and over sampled seasons if they were asked for.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -123,7 +123,7 @@ pub(super) fn document(
     let outcome = &run.outcome;
     let on = |end: Option<&End>| end.map(|end| IsoDate(line.season.date(end.after)));
     let days = |after: Time| Rounded(after.as_days());
-    let reason = |end: Option<&End>| end.map(|end| words::cause_key(end.cause));
+    let reason = |end: Option<&End>| end.map(|end| end.cause.key());
     let night = night_end(camera, outcome);
     let dead = outcome.ends[Ending::Camera].as_ref();
     CameraDocument {

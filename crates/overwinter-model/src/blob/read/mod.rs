@@ -9,40 +9,12 @@ mod camera;
 mod cells;
 mod sky;
 
-use super::{Air, Installation, Quantity as Of};
-use crate::draw::Draw;
-use crate::pack::{Pack, PackState};
+use super::Quantity as Of;
+use crate::installation::Installation;
 use crate::reader::Reader;
 use crate::season::Scenario;
-use crate::units::{Temperature, Time};
-use crate::{Activity, Day, Place};
-
-impl Installation {
-    /// One alkaline cell with nothing left, and a camera that draws nothing, for a day: a place to
-    /// decode into.
-    ///
-    /// A function and no constant, which would take as much of a device's flash as an installation
-    /// takes of its memory.
-    #[must_use]
-    #[inline(always)]
-    pub const fn blank() -> Self {
-        Self {
-            scenario: Scenario {
-                pack: Pack::plain(),
-                start: PackState::EMPTY,
-                draw: Draw::nothing(),
-                feeds: None,
-            },
-            place: Place::ORIGIN,
-            air: Air::Constant(Temperature::REFERENCE),
-            sunlight: None,
-            activity: Activity::none(),
-            flash_below_sun_deg: 0.0,
-            first_day: Day::from_days_since_2000(0),
-            days: 1,
-        }
-    }
-}
+use crate::units::Time;
+use crate::{Day, Place};
 
 /// An installation, into `place`.
 pub(super) fn installation(reader: &mut Reader<'_>, place: &mut Installation) {

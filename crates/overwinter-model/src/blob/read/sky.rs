@@ -1,10 +1,10 @@
 //! The air, and a panel with the sky over it.
 
 use super::Of;
-use crate::blob::{Air, MonthClearness, Sunlight};
 use crate::harvest::{
     Canopy, Controller, Ground, Horizon, Leaves, Mount, Panel, Plane, Surroundings,
 };
+use crate::installation::{Air, MonthClearness, Sunlight};
 use crate::reader::Reader;
 use crate::units::{Power, Temperature, Voltage};
 use crate::{MonthNormals, Normals};

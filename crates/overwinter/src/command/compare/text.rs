@@ -157,6 +157,7 @@ fn first_to_fail(cause: Option<Cause>) -> &'static str {
         Some(Cause::WeakestCellEmpty) => "weakest cell empty",
         Some(Cause::CardFull) => "card full",
         Some(Cause::StoreEmpty) => "store empty",
+        Some(other) => other.key(),
     }
 }
 

@@ -5,8 +5,8 @@ use overwinter_line::cells::chemistry_name;
 use overwinter_line::sky::zone;
 use overwinter_line::words;
 use overwinter_line::words::plain;
-use overwinter_model::blob::{Air, Installation, Sunlight};
 use overwinter_model::draw::{self, Burst, Draw, UploadMode};
+use overwinter_model::installation::{Air, Installation, Sunlight};
 use overwinter_model::season::{Feeds, Scenario};
 use overwinter_model::{Activity, MonthNormals, Place};
 
@@ -127,7 +127,7 @@ fn draw_rows(draw: &Draw) -> Vec<(&'static str, String)> {
             UploadMode::Each => "after each trigger".to_owned(),
             UploadMode::Daily { hour } => format!("daily at {hour} h"),
         };
-        let picture = bursts_text(&upload.bursts(1.0));
+        let picture = bursts_text(upload.event(1.0).bursts());
         rows.push(("uploads", format!("{when}; one picture {picture}")));
     }
     if let Some(check_in) = &draw.check_in {

@@ -1,29 +1,29 @@
 //! A panel on the device's own sky.
 
-use serde::{Deserialize, Serialize};
-
 use crate::harvest::{DaySurroundings, HourlySky, Mount, PanelDay, SkyDay};
 use crate::units::{Power, Temperature, Time};
 use crate::{Day, Place, SunDay};
 
 /// How clear the days of a month are: light on the horizontal over that without an atmosphere.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct MonthClearness {
     /// Mean over its days, 0 to 1.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub mean: f64,
     /// Standard deviation between its days, 0 to 0.5.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub sd: f64,
 }
 
 /// A panel and the sky over it.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Sunlight {
     /// The panel where it stands.
     pub mount: Mount,
     /// Height above the sea, metres.
-    #[serde(with = "crate::decimal")]
+    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
     pub elevation_m: f64,
     /// Each month's, January first.
     pub clearness: [MonthClearness; 12],

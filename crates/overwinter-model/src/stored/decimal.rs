@@ -5,7 +5,7 @@
 //! degrees Celsius that does once it is in kelvin, or, where there is neither, as its eight bytes.
 //! Forms for people, such as JSON, get the plain number.
 //!
-//! `#[serde(with = "crate::decimal")]` does it for a field, `crate::decimal::several` for an array.
+//! `#[serde(with = "crate::stored::decimal")]` does it for a field, `crate::stored::decimal::several` for an array.
 
 use core::fmt;
 
