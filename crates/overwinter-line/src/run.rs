@@ -11,8 +11,8 @@ use overwinter_model::{AirOfDay, Energy, Power, Temperature, Time, Voltage};
 use serde::Serialize;
 
 use crate::line::{Camera, Line, PackChoice};
-use crate::odds::FORESEEN_DAYS;
 use crate::season_light::SeasonLight;
+use overwinter_model::paths::FORESEEN_DAYS;
 
 /// One day of a camera's season.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]

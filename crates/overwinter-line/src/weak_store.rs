@@ -2,7 +2,7 @@
 
 use overwinter_model::{Day, Temperature};
 
-use crate::line::{Camera, Charges, Line, heaviest};
+use crate::line::{Camera, Charges, Line};
 use crate::words::{self, plain};
 
 /// A store that is weak at this temperature is not weak for the frost.
@@ -14,7 +14,7 @@ fn on_days(line: &Line, camera: &Camera) -> Option<(Temperature, usize)> {
     if panel.charges(&camera.pack) != Charges::Store {
         return None;
     }
-    let below = panel.store.weak_below(&camera.draw)?;
+    let below = panel.store.cells().weak_below(&camera.draw)?;
     let days = colder_days(line, below);
     (days > 0).then_some((below, days))
 }
@@ -42,7 +42,7 @@ pub(crate) fn caution(line: &Line, camera: &Camera) -> Option<String> {
         line.season.days(),
         plain(panel.store.capacity.as_watt_hours()),
         panel.store.cell.name,
-        heaviest(&camera.draw).as_watts()
+        camera.draw.heaviest().as_watts()
     ))
 }
 

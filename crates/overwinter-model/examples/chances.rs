@@ -6,52 +6,46 @@ mod camera;
 
 use overwinter_model::cell::catalogue;
 use overwinter_model::paths::{
-    AirChances, Block, CameraChances, DayAir, Drawn, MonthChances, Prepared, SampledAir, follow,
+    AirChances, Block, CameraChances, DayAir, Drawn, FORESEEN_BLOCK_H, FORESEEN_DAYS, Prepared,
+    SampledAir, follow,
 };
-use overwinter_model::random::{AnomalyLaw, GammaQuantile, Key};
+use overwinter_model::random::Key;
 use overwinter_model::season::{Ending, Hour};
+use overwinter_model::{MonthSpread, Spread};
 
 /// Seasons side by side.
 const LANES: usize = 16;
 
-/// Hours that are stepped through together.
-const BLOCK_H: usize = 12;
-
-/// How the days of a month stray from their mean: a lowland's winter, invented.
-fn air_chances() -> Result<AirChances, Box<dyn std::error::Error>> {
-    let month = MonthChances {
-        law: AnomalyLaw::new([0.75, 0.25], -0.2)?,
-        temperature_sd_k: 4.5,
-        range_sd_k: 3.5,
-        clearness_sd: 0.15,
-    };
-    Ok(AirChances {
-        months: [month; 12],
-        winters_sd_k: 1.0,
-    })
-}
+/// How the days of each month stray from its mean: an inland valley, invented.
+const MONTH: MonthSpread = MonthSpread {
+    temperature_sd_k: 4.5,
+    temperature_lag1: 0.75,
+    range_sd_k: 3.5,
+    clearness_mean: 0.45,
+    clearness_sd: 0.15,
+    clearness_lag1: 0.25,
+    correlation: -0.2,
+};
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
-    let air_chances = air_chances()?;
-    let chances = CameraChances {
-        stream: 0,
-        day_share: GammaQuantile::new(1.0)?,
-        rate_sd_ln: 0.5,
-        power_sd_ln: 0.1,
-        airtime_sd_ln: 0.3,
-        between_packs_sd: 0.05,
-    };
+    let air_chances = AirChances::of(&Spread::new([MONTH; 12], 1.0)?)?;
     for name in ["alkaline-aa", "nimh-aa", "lithium-aa"] {
         let Some(entry) = catalogue::find(name) else {
             continue;
         };
         let camera = camera::camera(&entry.cell)?;
         let (draw, pack) = (&camera.scenario.draw, &camera.scenario.pack);
+        let chances = CameraChances::new(1, camera.activity.counts(), pack.cell())?;
         let hours: Vec<Hour> = camera.hours().collect();
-        let of = |hours: &[Hour]| Block::of(hours, draw, pack.cell());
-        let blocks: Vec<Block> = hours.chunks(BLOCK_H).filter_map(of).collect();
+        let blocks = |hours: &[Hour], per_block: usize| -> Vec<Block> {
+            let of = |hours: &[Hour]| Block::of(hours, draw, pack.cell());
+            hours.chunks(per_block).filter_map(of).collect()
+        };
         // Large: tables made from the rules.
         let prepared = Box::new(Prepared::new(&camera.scenario));
+        let first_days = &hours[..FORESEEN_DAYS * 24];
+        let per_block = prepared.hours_per_block(&blocks(first_days, FORESEEN_BLOCK_H));
+        let blocks = blocks(&hours, per_block);
         let mut to_the_end = 0;
         for group in 0..10 {
             let drawn = Drawn {
@@ -64,7 +58,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             let followed = follow(
                 &prepared,
                 &blocks,
-                24 / BLOCK_H,
+                24 / per_block,
                 &air,
                 &chances.luck(&drawn, pack),
                 &mut chances.traffic(&drawn),

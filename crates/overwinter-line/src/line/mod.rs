@@ -39,7 +39,6 @@ pub use figures::{Figure, Figures, Unit, Usual};
 pub use file::WeatherUse;
 pub use key::{Key, Section};
 pub use kinds::{Kind, Signal};
-pub(crate) use panel::heaviest;
 pub use panel::{Charges, PanelChoice, StoreChoice};
 
 pub use value::{KeyType, Value};

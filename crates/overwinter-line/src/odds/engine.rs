@@ -4,14 +4,13 @@ use std::sync::{Mutex, PoisonError};
 
 use overwinter_model::harvest::PanelDay;
 use overwinter_model::paths::{
-    AirChances, Block, CameraChances, DayAir, Drawn, Expected, Followed, Luck, Prepared,
+    AirChances, Block, CameraChances, DayAir, Drawn, FORESEEN_BLOCK_H, FORESEEN_DAYS, Prepared,
     SampledAir, follow,
 };
 use overwinter_model::random::Key;
 use overwinter_model::season::{Hour, Scenario};
 use pulp::{Arch, Simd, WithSimd};
 
-use super::Lost;
 use super::Paths;
 use super::tally::Tally;
 use crate::host::{Host, gather};
@@ -56,11 +55,7 @@ impl<'a> Ready<'a> {
             });
             blocks.collect::<Vec<_>>()
         };
-        let life = expected_life(&prepared, &blocks(FORESEEN_DAYS, LONGEST_BLOCK_H));
-        let mut per_block = block_hours(life);
-        if light.is_some() {
-            per_block = per_block.min(LONGEST_LIT_BLOCK_H);
-        }
+        let per_block = prepared.hours_per_block(&blocks(FORESEEN_DAYS, FORESEEN_BLOCK_H));
         Self {
             blocks: blocks(season_days, per_block),
             prepared,
@@ -81,42 +76,6 @@ pub(super) struct Light<'a> {
 impl<'a> Light<'a> {
     fn of_day(&self, day: usize) -> Option<(&'a PanelDay, f64)> {
         Some((self.panel.get(day)?, *self.clearness.get(day)?))
-    }
-}
-
-/// A panel charges by day and its camera draws by night: longer blocks would even both out.
-const LONGEST_LIT_BLOCK_H: usize = 3;
-
-/// Half a day.
-const LONGEST_BLOCK_H: usize = 12;
-
-/// Days to the first end on the expected path, by half days; infinite if there is none in `blocks`.
-fn expected_life(prepared: &Prepared<'_>, blocks: &[Block]) -> f64 {
-    let followed: Followed<1> = follow::<_, 1>(
-        prepared,
-        blocks,
-        24 / LONGEST_BLOCK_H,
-        &[],
-        &Luck::NONE,
-        &mut Expected,
-        &mut |_, _| {},
-    );
-    let [days] = Lost::NightPictures.when(&followed.ends).0;
-    days
-}
-
-/// A block's length is decided by the expected path of so many days, whenever the season ends: the
-/// same path must not come by other blocks, and so to another end, because its season is longer.
-pub const FORESEEN_DAYS: usize = 40;
-
-/// Length of a block for a camera that lasts so many days: short enough that its end is right to
-/// about half a percent. DEVELOPERS.md has the measurement.
-fn block_hours(life_days: f64) -> usize {
-    match life_days {
-        life if life > FORESEEN_DAYS as f64 => LONGEST_BLOCK_H,
-        life if life > 15.0 => 6,
-        life if life > 6.0 => 3,
-        _ => 1,
     }
 }
 

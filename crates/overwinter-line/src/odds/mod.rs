@@ -1,6 +1,5 @@
 //! Odds: when each camera of a line ends, over many sampled paths through the season.
 
-mod chances;
 mod charge;
 mod ends;
 mod engine;
@@ -11,11 +10,10 @@ mod tally;
 use overwinter_model::Energy;
 use overwinter_model::draw::ByUse;
 use overwinter_model::pack::PackError;
-use overwinter_model::paths::AirChances;
+use overwinter_model::paths::{AirChances, CameraChances, FORESEEN_DAYS};
 use overwinter_model::random::{AnomalyLawError, GammaShapeError};
 use serde::Serialize;
 
-pub(crate) use chances::POWER_SD_LN;
 pub use charge::ChargeFan;
 pub(crate) use ends::EndCounts;
 pub use ends::Ends;
@@ -26,7 +24,6 @@ pub use tally::Kept;
 use crate::host::Host;
 use crate::line::{Camera, Line, PackChoice};
 use crate::run::SeasonAir;
-pub use engine::FORESEEN_DAYS;
 use engine::{Light, Ready, Site};
 use tally::{CameraTally, Tally};
 
@@ -246,7 +243,7 @@ impl<'a> SampledSeason<'a> {
             paths,
             clearness,
             months,
-            chances: chances::of_air(line)?,
+            chances: AirChances::of(line.climate.spread())?,
         })
     }
 
@@ -272,7 +269,8 @@ impl<'a> SampledSeason<'a> {
                 panel,
                 clearness: &self.clearness,
             });
-            let chances = chances::of_camera(camera, pack)?;
+            let counts = camera.activity.counts();
+            let chances = CameraChances::new(stream(&camera.name), counts, &pack.cell.cell)?;
             let days = self.months.len();
             ready.push(Ready::new(scenario, chances, &hours, days, light));
         }
@@ -317,4 +315,13 @@ impl Odds {
             },
         }
     }
+}
+
+/// A camera's stream: the same name has the same luck in any company. FNV-1a, a public-domain hash
+/// of 32 bits; 0 belongs to the site.
+fn stream(name: &str) -> u32 {
+    let hash = name.bytes().fold(0x811c_9dc5_u32, |hash, byte| {
+        (hash ^ u32::from(byte)).wrapping_mul(0x0100_0193)
+    });
+    hash.max(1)
 }

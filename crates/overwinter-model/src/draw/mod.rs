@@ -361,6 +361,18 @@ impl Draw {
         }
     }
 
+    /// Its largest power, for however short a time.
+    #[must_use]
+    pub fn heaviest(&self) -> Power {
+        let check_in = self.check_in.as_ref().map(|check_in| &check_in.event);
+        let events = [&self.day_trigger, &self.night_trigger];
+        let bursts = events.into_iter().chain(check_in).flat_map(Event::bursts);
+        let upload = self.upload.iter();
+        let upload = upload.flat_map(|upload| [&upload.session, &upload.picture]);
+        let powers = bursts.chain(upload).map(Burst::total);
+        powers.fold(self.standby, Power::max)
+    }
+
     /// Triggers that the camera answers in an hour in which so many come by day and by night: it
     /// is deaf while it is busy and for [`Draw::quiet`] after.
     ///

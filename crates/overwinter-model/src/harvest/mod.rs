@@ -23,6 +23,7 @@ mod plane;
 mod sky_day;
 pub mod split;
 mod store;
+mod store_cells;
 mod sun;
 mod surroundings;
 
@@ -39,5 +40,6 @@ pub(crate) use sky_day::HourlySky;
 pub use sky_day::SkyDay;
 pub use store::{ChargeLimit, Store, StoreHour, StoreState};
 pub(crate) use store::{ChargeWindow, followed, followed_share, nearer};
+pub use store_cells::StoreCells;
 pub use sun::{Sun, outside_atmosphere};
 pub use surroundings::{DaySurroundings, Surroundings};

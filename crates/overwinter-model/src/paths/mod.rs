@@ -11,8 +11,10 @@
 
 mod block;
 mod cells;
+mod chances;
 mod demand;
 mod failures;
+mod lengths;
 mod light;
 mod luck;
 mod pulses;
@@ -22,8 +24,10 @@ mod step;
 mod tables;
 
 pub use block::Block;
+pub use chances::{AirChances, CameraChances, MonthChances, POWER_SD_LN};
+pub use lengths::{FORESEEN_BLOCK_H, FORESEEN_DAYS};
 pub use luck::{DayAir, Expected, Luck, Traffic};
-pub use sampled::{AirChances, CameraChances, Drawn, MonthChances, Sampled, SampledAir};
+pub use sampled::{Drawn, Sampled, SampledAir};
 pub use step::{Today, follow};
 
 use crate::draw::{Burst, ByUse, Draw, Event, Use};

@@ -4,10 +4,9 @@ use crate::cell::Cell;
 use crate::lanes::Lanes;
 use crate::number::Number;
 use crate::pack::Pack;
-use crate::random::{
-    Anomalies, AnomalyLaw, Draw, GammaQuantile, Key, bits, exp, ln, normal, poisson, uniform,
-};
+use crate::random::{Anomalies, Draw, Key, bits, exp, ln, normal, poisson, uniform};
 
+use super::chances::{AirChances, CameraChances};
 use super::luck::{DayAir, Luck, Traffic};
 
 /// What numbers are drawn for: the `purpose` of a [`Draw`].
@@ -42,28 +41,6 @@ impl<const L: usize> Drawn<L> {
         };
         bits(self.key, self.paths, draw)
     }
-}
-
-/// How a site's days swing about what is expected.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct AirChances {
-    /// Each month's, January first.
-    pub months: [MonthChances; 12],
-    /// Standard deviation between seasons of their mean, kelvin.
-    pub winters_sd_k: f64,
-}
-
-/// How the days of one month swing.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct MonthChances {
-    /// Persistence of temperature and clearness, and how they go together.
-    pub law: AnomalyLaw,
-    /// Standard deviation of a day's mean temperature, kelvin.
-    pub temperature_sd_k: f64,
-    /// Standard deviation of a day's range, kelvin.
-    pub range_sd_k: f64,
-    /// Standard deviation of a day's clearness.
-    pub clearness_sd: f64,
 }
 
 /// The weather of paths, day after day.
@@ -110,24 +87,6 @@ impl<'a, const L: usize> SampledAir<'a, L> {
             clearer: Lanes(today.c) * month.clearness_sd,
         }
     }
-}
-
-/// What may turn out otherwise at one camera. Standard deviations; those of a natural logarithm
-/// belong to factors.
-#[derive(Clone, Debug, PartialEq)]
-pub struct CameraChances {
-    /// Tells the cameras of a line apart: 1 or more.
-    pub stream: u32,
-    /// A day's share of the expected triggers: mean 1.
-    pub day_share: GammaQuantile,
-    /// How well the rate of triggers is known, of its logarithm.
-    pub rate_sd_ln: f64,
-    /// How well the camera's powers are known, of their logarithm.
-    pub power_sd_ln: f64,
-    /// How the signal differs from what is said of it, of the logarithm of the time on air.
-    pub airtime_sd_ln: f64,
-    /// Between packs of one kind of cell, relative to the capacity.
-    pub between_packs_sd: f64,
 }
 
 /// `e^(s z − s²/2)`: mean 1.

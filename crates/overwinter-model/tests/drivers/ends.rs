@@ -42,7 +42,7 @@ struct Compared {
 
 fn compare(full: &Full, season: &Season) -> Compared {
     let scenario = full.scenario(1.0);
-    let per_block = hours_per_block(full, &scenario, season);
+    let per_block = hours_per_block(&scenario, season);
     let followed = mean_season(&scenario, season, per_block);
     let camera = season.by_hour(&scenario);
     let by_hour = ends_by_hour(camera.so_far());

@@ -28,7 +28,7 @@ fn sampled<const L: usize>(full: &Full, first: u32, season_days: usize) -> Sampl
     let (air_chances, chances) = (air_chances(), camera_chances());
     let mut air = SampledAir::new(drawn, &air_chances);
     let air: Vec<DayAir<L>> = (0..season_days).map(|_| air.next_day(0)).collect();
-    let per_block = hours_per_block(full, &scenario, &season);
+    let per_block = hours_per_block(&scenario, &season);
     let mut days = Vec::new();
     let followed = follow(
         &prepared,

@@ -13,8 +13,10 @@ mod steady;
 mod stores;
 
 use cases::camera::{Full, Season, full};
-use cases::driver::{DEAD, NIGHT_PICTURES, ends, follow};
-use overwinter_model::paths::{Expected, Followed, Luck, Prepared};
+use cases::driver::follow;
+use overwinter_model::paths::{
+    Expected, FORESEEN_BLOCK_H, FORESEEN_DAYS, Followed, Luck, Prepared,
+};
 use overwinter_model::season::Scenario;
 use proptest::strategy::{Strategy, ValueTree};
 use proptest::test_runner::TestRunner;
@@ -47,19 +49,8 @@ fn mean_season(scenario: &Scenario, season: &Season, per_block: usize) -> Follow
     )
 }
 
-/// Hours in the blocks that the program takes for a camera.
-fn hours_per_block(full: &Full, scenario: &Scenario, season: &Season) -> usize {
-    let foreseen = mean_season(scenario, &season.clone().shortened(40), 12);
-    let ends = ends(&foreseen).map(|days| days.0[0]);
-    let per_block = match ends[NIGHT_PICTURES].min(ends[DEAD]) {
-        life if life > 40.0 => 12,
-        life if life > 15.0 => 6,
-        life if life > 6.0 => 3,
-        _ => 1,
-    };
-    if full.has_panel {
-        per_block.min(3)
-    } else {
-        per_block
-    }
+/// Hours in each block of a camera's sampled seasons.
+fn hours_per_block(scenario: &Scenario, season: &Season) -> usize {
+    let foreseen = season.clone().shortened(FORESEEN_DAYS);
+    Prepared::new(scenario).hours_per_block(&foreseen.blocks(scenario, FORESEEN_BLOCK_H))
 }

@@ -41,7 +41,7 @@ proptest! {
         let scenario = with_store(&full, store_wh);
         let Some(Feeds::Store(store)) = &scenario.feeds else { return Ok(()) };
         let season = full.season();
-        let per_block = hours_per_block(&full, &scenario, &season);
+        let per_block = hours_per_block(&scenario, &season);
         let prepared = Prepared::new(&scenario);
         let mut dry = 0.0;
         let mut law = Ok(());

@@ -6,8 +6,8 @@ use serde::Serialize;
 use super::descending;
 use super::measure::{Ends, ends_of};
 use crate::line::{Camera, Line, PackChoice};
-use crate::odds::POWER_SD_LN;
 use crate::run::{CameraRun, SeasonAir, run_camera};
+use overwinter_model::paths::POWER_SD_LN;
 
 /// Something about a camera that is not known beforehand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]

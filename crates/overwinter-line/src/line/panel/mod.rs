@@ -4,21 +4,17 @@ mod accepted;
 mod around;
 mod keys;
 mod read;
-mod strength;
 #[cfg(test)]
 mod tests;
 
 use overwinter_model::draw::Draw;
-use overwinter_model::harvest::{
-    ChargeLimit, Controller, Mount, Panel, Plane, Store, Surroundings,
-};
+use overwinter_model::harvest::{Controller, Mount, Panel, Plane, StoreCells, Surroundings};
 use overwinter_model::season::Feeds;
 use overwinter_model::{Energy, Power, Time, Voltage};
 
 pub(super) use around::Standing;
 pub(super) use keys::PanelKeys;
 pub(super) use read::read;
-pub(crate) use strength::heaviest;
 
 use super::{Camera, Misfit, PackChoice};
 use crate::cells::{NamedCell, SharedCell};
@@ -69,28 +65,13 @@ pub struct StoreChoice {
 }
 
 impl StoreChoice {
-    /// For the model, before a camera that draws so. It takes charge as its cell does: never colder, and at most the cell's largest
-    /// current for its size. What it loses by lying there is what a cell loses in the first month after
-    /// it was charged, at 20 °C: a store is charged again and again.
+    /// Its cells, for the model.
     #[must_use]
-    pub fn store(&self, lag: Time, draw: &Draw) -> Store {
-        let month = Time::from_days(30.0);
-        Store {
+    pub fn cells(&self) -> StoreCells<'_> {
+        StoreCells {
+            cell: &self.cell.cell,
+            rated: self.cell.rated,
             capacity: self.capacity,
-            charge_efficiency: self.efficiency,
-            limit: self.limit(),
-            lag,
-            self_discharge_per_month: 1.0 - self.cell.cell.storage.kept(Time::ZERO, month),
-            weak_below: self.weak_below(draw),
-        }
-    }
-
-    fn limit(&self) -> ChargeLimit {
-        let charging = self.cell.cell.charging;
-        ChargeLimit {
-            coldest: charging.map(|charging| charging.coldest),
-            warmest: charging.map(|charging| charging.warmest),
-            highest: charging.map(|charging| self.capacity / (self.cell.rated / charging.largest)),
         }
     }
 
@@ -122,7 +103,7 @@ impl PanelChoice {
     #[must_use]
     pub fn most_taken(&self, pack: &PackChoice) -> Option<Power> {
         match self.charges(pack) {
-            Charges::Store => self.store.limit().highest,
+            Charges::Store => self.store.cells().limit().highest,
             Charges::Pack => {
                 let charging = pack.cell.cell.charging?;
                 Some(pack_voltage(pack) * (charging.largest * f64::from(pack.parallel)))
@@ -135,7 +116,11 @@ impl PanelChoice {
     #[must_use]
     pub fn feeds(&self, pack: &PackChoice, draw: &Draw) -> Feeds {
         match self.charges(pack) {
-            Charges::Store => Feeds::Store(self.store.store(self.lag, draw)),
+            Charges::Store => Feeds::Store(self.store.cells().store(
+                self.store.efficiency,
+                self.lag,
+                draw,
+            )),
             Charges::Pack => Feeds::Pack { lag: self.lag },
         }
     }

@@ -10,7 +10,7 @@ use overwinter_model::season::Feeds;
 use overwinter_model::{Circuit, Load, Power, Resistance, Temperature, Time, Voltage};
 use proptest::prelude::*;
 
-use super::{Charges, StoreChoice, heaviest};
+use super::{Charges, StoreChoice};
 use crate::cells;
 use crate::host::InMemory;
 use crate::line::{Camera, Line, PackChoice, load, misfit};
@@ -133,7 +133,7 @@ proptest! {
         let line = line("cell = \"lithium-aa\"", &panel);
         let camera = only(&line);
         let store = &camera.panel.as_ref().expect("a panel").store;
-        let power = heaviest(&camera.draw);
+        let power = camera.draw.heaviest();
         match camera.scenario(&camera.pack).expect("one").feeds {
             Some(Feeds::Store(Store { weak_below: Some(below), .. })) => {
                 let below = below.as_celsius();

@@ -1,0 +1,104 @@
+//! What paths are drawn from: how days, cameras and cells differ from what is said of them.
+
+use crate::Counts;
+use crate::cell::Cell;
+use crate::random::{AnomalyLaw, AnomalyLawError, GammaQuantile, GammaShapeError};
+use crate::weather::{MonthSpread, Spread};
+
+/// How far a camera's draw is off what is said of it, one standard deviation of its logarithm
+/// (common practice, no source): figures of one kind of camera differ by more, a metered one's by
+/// less.
+pub const POWER_SD_LN: f64 = 0.10;
+
+/// How far the time on air is off what the signal makes of it, one standard deviation of its
+/// logarithm (common practice, no source).
+const AIRTIME_SD_LN: f64 = 0.3;
+
+/// How a site's days swing about what is expected.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AirChances {
+    /// Each month's, January first.
+    pub months: [MonthChances; 12],
+    /// Standard deviation between seasons of their mean, kelvin.
+    pub winters_sd_k: f64,
+}
+
+/// How the days of one month swing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MonthChances {
+    /// Persistence of temperature and clearness, and how they go together.
+    pub law: AnomalyLaw,
+    /// Standard deviation of a day's mean temperature, kelvin.
+    pub temperature_sd_k: f64,
+    /// Standard deviation of a day's range, kelvin.
+    pub range_sd_k: f64,
+    /// Standard deviation of a day's clearness.
+    pub clearness_sd: f64,
+}
+
+impl AirChances {
+    /// By the statistics of a climate.
+    ///
+    /// # Errors
+    /// [`AnomalyLawError`] if a month's persistence is not below 1: a [`Spread`] has none.
+    pub fn of(spread: &Spread) -> Result<Self, AnomalyLawError> {
+        let mut months = [MonthChances::of(spread.month(0))?; 12];
+        for (chances, month) in months.iter_mut().zip(spread.months()) {
+            *chances = MonthChances::of(month)?;
+        }
+        Ok(Self {
+            months,
+            winters_sd_k: spread.winters_sd_k(),
+        })
+    }
+}
+
+impl MonthChances {
+    fn of(month: &MonthSpread) -> Result<Self, AnomalyLawError> {
+        let persistence = [month.temperature_lag1, month.clearness_lag1];
+        Ok(Self {
+            law: AnomalyLaw::new(persistence, month.correlation)?,
+            temperature_sd_k: month.temperature_sd_k,
+            range_sd_k: month.range_sd_k,
+            clearness_sd: month.clearness_sd,
+        })
+    }
+}
+
+/// What may turn out otherwise at one camera. Standard deviations; those of a natural logarithm
+/// belong to factors.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CameraChances {
+    /// Tells the cameras of a line apart: 1 or more.
+    pub stream: u32,
+    /// A day's share of the expected triggers: mean 1.
+    pub day_share: GammaQuantile,
+    /// How well the rate of triggers is known, of its logarithm.
+    pub rate_sd_ln: f64,
+    /// How well the camera's powers are known, of their logarithm.
+    pub power_sd_ln: f64,
+    /// How the signal differs from what is said of it, of the logarithm of the time on air.
+    pub airtime_sd_ln: f64,
+    /// Between packs of one kind of cell, relative to the capacity.
+    pub between_packs_sd: f64,
+}
+
+impl CameraChances {
+    /// Of a camera with such counts on such cells, whose figures are known as those of cameras are.
+    ///
+    /// Between packs: the grade that somebody bought, and the batch, which is taken to differ half as
+    /// much as the cells of one pack do (common practice, no source).
+    ///
+    /// # Errors
+    /// [`GammaShapeError`] if the counts' dispersion is out of range.
+    pub fn new(stream: u32, counts: &Counts, cell: &Cell) -> Result<Self, GammaShapeError> {
+        Ok(Self {
+            stream,
+            day_share: GammaQuantile::new(counts.dispersion)?,
+            rate_sd_ln: counts.rate_sd_ln,
+            power_sd_ln: POWER_SD_LN,
+            airtime_sd_ln: AIRTIME_SD_LN,
+            between_packs_sd: libm::hypot(cell.grade_spread, cell.spread / 2.0),
+        })
+    }
+}
