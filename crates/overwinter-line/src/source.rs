@@ -4,17 +4,8 @@
 use std::path::Path;
 
 use crate::host::{Files, Unread};
-use crate::problem::Failure;
+use crate::problem::{Failure, SourceText, place_after};
 use crate::shown;
-
-/// A file's name as the user gave it, and its text.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct SourceText {
-    /// Name to show.
-    pub name: String,
-    /// Whole text.
-    pub text: String,
-}
 
 /// Reads a text file of at most `limit` bytes.
 ///
@@ -109,14 +100,6 @@ pub(crate) fn is_utf16(bytes: &[u8]) -> bool {
     most > 0 && (first > most || second > most)
 }
 
-/// Line and column, in characters from 1, of what follows `before`.
-pub(crate) fn place_after(before: &[u8]) -> (usize, usize) {
-    let before = String::from_utf8_lossy(before);
-    let line = before.matches('\n').count() + 1;
-    let start = before.rfind('\n').map_or(0, |end| end + 1);
-    (line, before[start..].chars().count() + 1)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -140,12 +123,5 @@ mod tests {
         ] {
             assert!(!is_utf16(bytes), "{bytes:?}");
         }
-    }
-
-    #[test]
-    fn places_are_counted_in_characters_from_one() {
-        assert_eq!(place_after(b""), (1, 1));
-        assert_eq!(place_after("a\nfjäll".as_bytes()), (2, 6));
-        assert_eq!(place_after(b"a\n\n"), (3, 1));
     }
 }

@@ -1,13 +1,10 @@
 //! Dates, reasons and doubts as people read them.
 
 use overwinter_model::cell::Doubt;
-use overwinter_model::season::{Cause, End};
-use overwinter_model::{Temperature, Time, Voltage};
+use overwinter_model::{Temperature, Voltage};
 use serde::Serializer;
 use time::Date;
 use time::macros::format_description;
-
-use crate::line::{Season, Supply};
 
 /// `14 Dec 2026`.
 #[must_use]
@@ -45,35 +42,11 @@ pub fn with_decimal_point(text: &str) -> Option<String> {
     (text.contains(',') && number.parse::<f64>().is_ok()).then_some(number)
 }
 
-/// `3 days`, both ends counted.
-#[must_use]
-pub fn length(season: &Season) -> String {
-    // A season is never shorter than a day.
-    count(season.days().unsigned_abs() as usize, "day")
-}
-
 /// `14 Dec`, where the year is plain.
 #[must_use]
 pub fn day_of_year(date: Date) -> String {
     date.format(format_description!("[day padding:none] [month repr:short]"))
         .unwrap_or_else(|_| date.to_string())
-}
-
-/// A date of a season: `14 Dec`, with its year where the season is longer than a year, so that the day
-/// alone could be one of two.
-#[must_use]
-pub fn date_in(season: &Season, day: Date) -> String {
-    if is_long(season) {
-        date(day)
-    } else {
-        day_of_year(day)
-    }
-}
-
-/// Whether a season is longer than a year, so that a day's name is not enough.
-#[must_use]
-pub fn is_long(season: &Season) -> bool {
-    season.days() > 365
 }
 
 /// `-19.2 °C`, with the sign of a minus that every terminal has.
@@ -84,71 +57,6 @@ pub fn temperature(temperature: Temperature) -> String {
         "{:.1} °C",
         (temperature.as_celsius() * 10.0).round() / 10.0 + 0.0
     )
-}
-
-/// The day before something happens: the last on which all was well for all of it.
-#[must_use]
-pub fn last_good_day(season: &Season, after: Time) -> Date {
-    let day = season.date(after);
-    day.previous_day().unwrap_or(day)
-}
-
-/// Something that ended.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum What {
-    /// Night pictures.
-    NightPictures,
-    /// Uploads and reports.
-    Uploads,
-    /// Room on the memory card.
-    Card,
-    /// The camera.
-    Camera,
-}
-
-impl What {
-    /// What a camera of which it ended does: `loses its night pictures`.
-    #[must_use]
-    pub fn ended(self) -> &'static str {
-        match self {
-            Self::NightPictures => "loses its night pictures",
-            Self::Uploads => "can no longer upload",
-            Self::Card => "keeps no more pictures",
-            Self::Camera => "is dead",
-        }
-    }
-
-    /// The lowest voltage at which it goes on.
-    fn limit(self, supply: &Supply) -> Voltage {
-        match self {
-            Self::NightPictures => supply.flash.max(supply.cut_off),
-            Self::Uploads => supply.upload.max(supply.cut_off),
-            Self::Card | Self::Camera => supply.cut_off,
-        }
-    }
-}
-
-/// Why something ended, for a person: `the flash pulls the pack under 8.00 V at -9.6 °C`.
-#[must_use]
-pub fn reason(what: What, end: &End, supply: &Supply) -> String {
-    let load = match end.cause {
-        Cause::VoltageUnderFlash => "the flash",
-        Cause::VoltageUnderUpload => "the modem",
-        Cause::VoltageUnderPicture => "a picture",
-        Cause::VoltageAsleep => "even the sleeping camera",
-        Cause::WeakestCellEmpty => return "the weakest cell has nothing left in reach".to_owned(),
-        Cause::CardFull => return "the memory card is full".to_owned(),
-        Cause::StoreEmpty => return "the panel's store is empty".to_owned(),
-        other => return other.key().to_owned(),
-    };
-    let cold = temperature(end.air);
-    match end.voltage {
-        Some(_) => {
-            let limit = volts(what.limit(supply));
-            format!("{load} pulls the pack under {limit} at {cold}")
-        }
-        None => format!("{load} makes the voltage collapse at {cold}"),
-    }
 }
 
 /// `8.94 V`.

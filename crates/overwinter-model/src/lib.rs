@@ -22,6 +22,8 @@ pub mod blob;
 pub mod cell;
 mod circuit;
 mod day;
+#[cfg(feature = "serde")]
+mod decimal;
 pub mod draw;
 #[cfg(feature = "blob")]
 mod envelope;
@@ -36,10 +38,10 @@ pub mod paths;
 mod place;
 pub mod random;
 #[cfg(feature = "blob")]
+mod range;
+#[cfg(feature = "blob")]
 mod reader;
 pub mod season;
-#[cfg(feature = "serde")]
-mod stored;
 mod sun;
 mod units;
 mod weather;

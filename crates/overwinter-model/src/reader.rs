@@ -1,12 +1,12 @@
-//! Reads stored bytes value by value: the numbers of [`crate::stored::decimal`], and the whole numbers, marks
+//! Reads stored bytes value by value: the numbers of [`crate::decimal`], and the whole numbers, marks
 //! and variants of `postcard`'s format.
 //!
 //! Reading goes on after a failure, with zeros, and tells at its end what the first one was. On a
 //! device the code for a value is so a call and nothing else; with a result to be looked at after
 //! each it takes three times as much.
 
-use crate::blob::{OutOfRange, Quantity, Range};
-use crate::stored::decimal;
+use crate::decimal;
+use crate::range::{OutOfRange, Quantity, Range};
 
 /// Why stored bytes were not read.
 #[derive(Clone, Copy)]
@@ -197,7 +197,7 @@ mod tests {
     use serde::Deserialize;
 
     #[derive(Deserialize)]
-    struct Number(#[serde(with = "crate::stored::decimal")] f64);
+    struct Number(#[serde(with = "crate::decimal")] f64);
 
     /// What `postcard` reads at the start of some bytes, and how many it leaves.
     fn by_postcard<'b, T: Deserialize<'b>>(bytes: &'b [u8]) -> Option<(T, usize)> {

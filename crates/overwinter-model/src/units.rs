@@ -170,13 +170,13 @@ macro_rules! stored {
     ($name:ident) => {
         impl serde::Serialize for $name {
             fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-                crate::stored::decimal::serialize(&self.0, serializer)
+                crate::decimal::serialize(&self.0, serializer)
             }
         }
 
         impl<'de> serde::Deserialize<'de> for $name {
             fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                crate::stored::decimal::deserialize(deserializer).map(Self)
+                crate::decimal::deserialize(deserializer).map(Self)
             }
         }
     };

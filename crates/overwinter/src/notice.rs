@@ -1,6 +1,6 @@
 //! What is said on standard error beside an answer that stands.
 
-use std::io::Write;
+use std::io::{IsTerminal, Write};
 use std::path::Path;
 
 use annotate_snippets::renderer::DecorStyle;
@@ -15,7 +15,7 @@ pub fn warn(message: &str, help: Option<&str>) {
     if let Some(help) = &help {
         group = group.element(Level::HELP.message(help.as_ref()));
     }
-    let renderer = if crate::cli::coloured() {
+    let renderer = if coloured() {
         Renderer::styled()
     } else {
         Renderer::plain()
@@ -31,4 +31,10 @@ pub fn wrote(path: &Path) {
 fn say(text: &str) {
     // If nobody hears us there is nobody to tell.
     let _ = writeln!(std::io::stderr(), "{text}");
+}
+
+/// Whether talk on standard error may be coloured.
+#[must_use]
+pub fn coloured() -> bool {
+    std::io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none()
 }

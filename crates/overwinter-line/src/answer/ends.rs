@@ -1,11 +1,11 @@
 //! What ends at a camera: along the expected path, and over sampled seasons.
 
-use overwinter_model::Time;
-use overwinter_model::season::{End, Ending, Outcome};
+use overwinter_model::season::{Cause, End, Ending, Outcome};
+use overwinter_model::{Time, Voltage};
 
-use crate::line::{Camera, Season};
+use crate::line::{Camera, Season, Supply};
 use crate::odds::{Ends, Lost, Odds};
-use crate::words::{self, What};
+use crate::words::{self, temperature, volts};
 
 /// Shares of the sampled seasons that have ended at the quantiles that are told.
 pub(super) const TENTH: f64 = 0.1;
@@ -16,18 +16,14 @@ pub(super) const NINE_TENTHS: f64 = 0.9;
 
 /// All that ended, the first first.
 #[must_use]
-pub fn ends(outcome: &Outcome) -> Vec<(What, &End)> {
-    let night = outcome.ends[Ending::NightPictures].as_ref();
-    let uploads = outcome.ends[Ending::Uploads].as_ref();
-    let all = [
-        (What::NightPictures, night),
-        (What::Uploads, uploads),
-        (What::Card, outcome.ends[Ending::CardRoom].as_ref()),
-        (What::Camera, outcome.ends[Ending::Camera].as_ref()),
-    ];
-    let mut ends: Vec<_> = all
-        .into_iter()
-        .filter_map(|(what, end)| Some((what, end?)))
+pub fn ends(outcome: &Outcome) -> Vec<(Ending, &End)> {
+    // A store that runs empty ends nothing that the camera does.
+    let told = |ending: &Ending| *ending != Ending::Store;
+    let mut ends: Vec<_> = outcome
+        .ends
+        .iter()
+        .filter_map(|(ending, end)| Some((ending, end.as_ref()?)))
+        .filter(|(ending, _)| told(ending))
         .collect();
     // A stable sort: of two at the same time the lesser stays first.
     ends.sort_by(|a, b| a.1.after.as_seconds().total_cmp(&b.1.after.as_seconds()));
@@ -41,11 +37,55 @@ pub(super) fn night_end<'a>(camera: &Camera, outcome: &'a Outcome) -> Option<&'a
         .filter(|_| camera.draw.night_trigger.is_lit())
 }
 
+/// What a camera does of which it has come to its end: `loses its night pictures`.
+#[must_use]
+pub fn ended(ending: Ending) -> &'static str {
+    match ending {
+        Ending::NightPictures => "loses its night pictures",
+        Ending::Uploads => "can no longer upload",
+        Ending::CardRoom => "keeps no more pictures",
+        Ending::Store => "has an empty store",
+        _ => "is dead",
+    }
+}
+
+/// The lowest voltage at which it goes on.
+fn limit(ending: Ending, supply: &Supply) -> Voltage {
+    match ending {
+        Ending::NightPictures => supply.flash.max(supply.cut_off),
+        Ending::Uploads => supply.upload.max(supply.cut_off),
+        _ => supply.cut_off,
+    }
+}
+
+/// Why something ended, for a person: `the flash pulls the pack under 8.00 V at -9.6 °C`.
+#[must_use]
+pub fn reason(ending: Ending, end: &End, supply: &Supply) -> String {
+    let load = match end.cause {
+        Cause::VoltageUnderFlash => "the flash",
+        Cause::VoltageUnderUpload => "the modem",
+        Cause::VoltageUnderPicture => "a picture",
+        Cause::VoltageAsleep => "even the sleeping camera",
+        Cause::WeakestCellEmpty => return "the weakest cell has nothing left in reach".to_owned(),
+        Cause::CardFull => return "the memory card is full".to_owned(),
+        Cause::StoreEmpty => return "the panel's store is empty".to_owned(),
+        other => return other.key().to_owned(),
+    };
+    let cold = temperature(end.air);
+    match end.voltage {
+        Some(_) => {
+            let limit = volts(limit(ending, supply));
+            format!("{load} pulls the pack under {limit} at {cold}")
+        }
+        None => format!("{load} makes the voltage collapse at {cold}"),
+    }
+}
+
 /// Why the first thing ends, in one phrase.
 pub(super) fn first_reason(camera: &Camera, outcome: &Outcome) -> Option<String> {
     let ends = ends(outcome);
-    let (what, end) = ends.first()?;
-    Some(words::reason(*what, end, &camera.supply))
+    let (ending, end) = ends.first()?;
+    Some(reason(*ending, end, &camera.supply))
 }
 
 /// The last good day before a share of the seasons has ended.
@@ -59,7 +99,7 @@ pub fn last_day(season: &Season, days: Option<f64>) -> String {
     match days {
         None => "season's end".to_owned(),
         Some(days) if days < 1.0 => "not one day".to_owned(),
-        Some(days) => words::date(words::last_good_day(season, Time::from_days(days))),
+        Some(days) => words::date(season.last_good_day(Time::from_days(days))),
     }
 }
 

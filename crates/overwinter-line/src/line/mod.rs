@@ -19,6 +19,7 @@ mod modem;
 mod normals;
 mod panel;
 mod parse;
+mod season;
 mod site;
 mod value;
 mod vary;
@@ -29,10 +30,8 @@ use std::path::{Path, PathBuf};
 use overwinter_model::draw::{Draw, UploadMode};
 use overwinter_model::pack::{Pack, PackError, PackState};
 use overwinter_model::season::Scenario;
-use overwinter_model::{Activity, Day, Place, Temperature, Time, Voltage};
+use overwinter_model::{Activity, Place, Temperature, Time, Voltage};
 use serde::Serialize;
-use serde::ser::{SerializeStruct, Serializer};
-use time::Date;
 
 pub use climate::{Climate, Station, WeatherOrigin};
 pub use figures::{Figure, Figures, Unit, Usual};
@@ -40,7 +39,7 @@ pub use file::WeatherUse;
 pub use key::{Key, Section};
 pub use kinds::{Kind, Signal};
 pub use panel::{Charges, PanelChoice, StoreChoice};
-
+pub use season::Season;
 pub use value::{KeyType, Value};
 pub use vary::{Change, LineFile};
 pub use voltage::{Misfit, misfit};
@@ -81,47 +80,6 @@ pub struct Line {
     pub cameras: Vec<Camera>,
     /// What cells cost.
     pub prices: Prices,
-}
-
-/// The days that a line is out.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Season {
-    /// First day, from midnight.
-    pub start: Date,
-    /// Last day, to midnight.
-    pub end: Date,
-}
-
-impl Season {
-    /// First day for the model.
-    #[must_use]
-    pub fn first_day(&self) -> Day {
-        Day::from(self.start)
-    }
-
-    /// How many days, both ends counted.
-    #[must_use]
-    pub fn days(&self) -> i32 {
-        self.end.to_julian_day() - self.start.to_julian_day() + 1
-    }
-
-    /// The date on which something happens that happens `after` the start; the midnight that ends
-    /// the season belongs to its last day.
-    #[must_use]
-    pub fn date(&self, after: Time) -> Date {
-        let day = self.first_day().plus(after.as_days() as i32).date();
-        day.min(self.end)
-    }
-}
-
-impl Serialize for Season {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut season = serializer.serialize_struct("Season", 3)?;
-        season.serialize_field("start", &self.start.to_string())?;
-        season.serialize_field("end", &self.end.to_string())?;
-        season.serialize_field("days", &self.days())?;
-        season.end()
-    }
 }
 
 /// Prices of cells, panels and stores.

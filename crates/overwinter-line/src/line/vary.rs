@@ -16,8 +16,9 @@ use super::{LARGEST_FILE_BYTES, Line};
 use crate::cells;
 use crate::host::Files;
 use crate::keys::Reader;
+use crate::problem::SourceText;
 use crate::problem::{Failure, Problem};
-use crate::source::{SourceText, read_text};
+use crate::source::read_text;
 
 /// What a key gets in the place of its own.
 pub type Change<'a> = (&'a Key, &'a Value);

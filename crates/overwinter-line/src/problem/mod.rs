@@ -1,6 +1,7 @@
 //! What is wrong with an input, where, and what to do about it; and how a run can fail.
 
 mod quoted;
+mod source_text;
 mod suggest;
 
 use std::fmt;
@@ -10,9 +11,10 @@ use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
 use crate::shown::visible_lines;
-use crate::source::{SourceText, place_after};
 use quoted::{Quoted, clip, told};
 
+pub use source_text::SourceText;
+pub(crate) use source_text::place_after;
 pub use suggest::{likely, nearest, suggest};
 
 /// More problems than this are counted and not shown.

@@ -10,14 +10,14 @@ use super::ActivityError;
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Counts {
     /// The part of all triggers that is false (wind, sun, rain, a branch), 0 to 1.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub false_share: f64,
     /// The negative binomial's `k` of one camera's daily count, false triggers included: variance =
     /// mean + mean^2 / k. 0.1 to 1000; the larger, the nearer to Poisson.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub dispersion: f64,
     /// How well the mean rate is known: one standard deviation of ln(true rate / assumed rate), 0 to 3.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub rate_sd_ln: f64,
 }
 

@@ -4,6 +4,8 @@
 mod counts;
 mod error;
 mod pattern;
+#[cfg(feature = "serde")]
+mod stored;
 
 pub use counts::Counts;
 pub use error::ActivityError;
@@ -31,7 +33,7 @@ pub struct HourRate {
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(
     feature = "serde",
-    serde(try_from = "crate::stored::Activity", into = "crate::stored::Activity")
+    serde(try_from = "stored::Activity", into = "stored::Activity")
 )]
 pub struct Activity {
     triggers_per_day: [f64; 12],

@@ -24,9 +24,7 @@ pub enum Pattern {
     /// Active in twilight and, less so, by night and day: `Capreolus capreolus`.
     Twilight,
     /// Weights of the 24 hours of local standard time, the same all year; any scale.
-    ByHour(
-        #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal::several"))] [f64; 24],
-    ),
+    ByHour(#[cfg_attr(feature = "serde", serde(with = "crate::decimal::several"))] [f64; 24]),
 }
 
 /// What one class of light does to a pattern: triggers per hour spent in it, over the mean of the year.

@@ -4,15 +4,12 @@
 //! `BLOB.md` beside this crate writes the format down. Decoding takes no memory but the value
 //! itself, and what has been decoded can be run: every value is in its range.
 
-mod range;
 mod read;
 
 use core::fmt;
 
-pub(crate) use range::Range;
-pub use range::{OutOfRange, Quantity};
+pub use crate::range::{LONGEST_SEASON_DAYS, OutOfRange, Quantity};
 
-use crate::Day;
 use crate::envelope::{self, EnvelopeError, HEADER_BYTES, Kind};
 use crate::installation::Installation;
 use crate::reader::{Reader, Wrong};
@@ -31,16 +28,6 @@ const KIND: Kind = Kind {
     magic: *b"OWBL",
     version: VERSION,
 };
-
-/// The longest season, days.
-pub const LONGEST_SEASON_DAYS: u16 = 1200;
-
-/// First and last day on which a season may begin: where the sun's position is held against its
-/// reference, and a little beyond. 1950-01-01 and 2100-12-31.
-const FIRST_DAYS: (Day, Day) = (
-    Day::from_days_since_2000(-18_262),
-    Day::from_days_since_2000(36_889),
-);
 
 /// Why bytes are not a blob that can be run, or an installation cannot be made one.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -20,7 +20,7 @@ pub struct Charging {
     /// Charge that is kept of the charge put in, above 0 and up to 1: the rest goes into side
     /// reactions. One number at every depth and rate, which is a simplification: side reactions
     /// come mostly near full.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub efficiency: f64,
     /// Coldest temperature at which the cell may be charged.
     pub coldest: Temperature,
@@ -29,7 +29,7 @@ pub struct Charging {
     /// Voltage of one cell that charging must not exceed, at the reference temperature.
     pub limit: Voltage,
     /// Change of the limit with temperature, volts per kelvin and cell: below 0 for lead-acid.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub limit_per_k: f64,
     /// Largest current into the cell.
     pub largest: Current,

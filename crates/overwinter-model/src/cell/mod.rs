@@ -94,13 +94,13 @@ pub struct Resistor {
     /// `R_fresh`: of a full cell at the reference temperature.
     pub fresh: Resistance,
     /// `a`: growth in proportion to depth, 0 or more.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub growth: f64,
     /// `b`: growth that sets in late, 0 or more.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub late_growth: f64,
     /// `B`: activation in kelvin; above 0 means higher in the cold.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub activation_k: f64,
 }
 
@@ -146,7 +146,7 @@ pub struct Cell {
     /// Open-circuit voltage by depth of discharge, at the reference temperature.
     pub open_circuit: OpenCircuit,
     /// Change of the open-circuit voltage with temperature, volts per kelvin.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub open_circuit_per_k: f64,
     /// The resistance that acts at once.
     pub ohmic: Resistor,
@@ -157,23 +157,23 @@ pub struct Cell {
     /// The two wells at the reference temperature.
     pub kinetics: Kinetics,
     /// Activation of the levelling between the wells, in kelvin: above 0 means slower in the cold.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub kinetics_activation_k: f64,
     /// What is lost with nothing connected.
     pub storage: Storage,
     /// How it is charged; `None` for primary cells, which must not be.
     pub charging: Option<Charging>,
     /// Relative spread of capacity between new cells of one pack, one standard deviation.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub spread: f64,
     /// Relative spread of what different grades sold under one name give, one standard deviation;
     /// 0 where there is one grade, or the cell is a bought one that was tested itself.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub grade_spread: f64,
     /// Relative uncertainty of the capacity, one standard deviation, colder than
     /// [`Tested::coldest`] or under more than [`Tested::heaviest_in_frost`] below 0 °C: what the
     /// extrapolation may be off by, a judgement and not a measurement.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub cold_uncertainty: f64,
     /// Range of the published points.
     pub tested: Tested,

@@ -19,7 +19,7 @@ pub const OCV_DEPTHS: [f64; OCV_POINTS] = [
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct OpenCircuit {
     /// Volts at each of [`OCV_DEPTHS`], falling or level.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal::several"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal::several"))]
     pub volts: [f64; OCV_POINTS],
 }
 

@@ -21,18 +21,18 @@ const YEAR: Time = Time::from_days(365.25);
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Storage {
     /// `r`: steady loss by the year at the reference temperature, as a rate (0.02 loses 2 %).
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub loss_per_year: f64,
     /// `f`: loss in the first time after charging, as a rate; 0 if there is none.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub early_loss: f64,
     /// `τ`: time constant of the early loss; must be above zero.
     pub early_time: Time,
     /// `B`: activation in kelvin; above 0 means slower in the cold.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub activation_k: f64,
     /// `g`: growth of both resistances by the year at the reference temperature.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub resistance_growth_per_year: f64,
 }
 

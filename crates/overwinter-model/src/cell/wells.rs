@@ -9,11 +9,11 @@ use crate::units::{Charge, Current, Time};
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Kinetics {
     /// `c`: the share of the charge that a load reaches at once, above 0 and up to 1.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub available_share: f64,
     /// `k'`: how fast a difference between the wells goes, per second. It is k / (c (1 − c)) of
     /// the differential equations, and is what the closed form needs.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub rate_per_second: f64,
 }
 

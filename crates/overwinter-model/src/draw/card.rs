@@ -11,13 +11,13 @@ use crate::number::Number;
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Card {
     /// What it holds, megabytes of a million bytes; above zero.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub capacity_mb: f64,
     /// What one answered trigger by day writes, megabytes.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub day_trigger_mb: f64,
     /// What one answered trigger by night writes, megabytes.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub night_trigger_mb: f64,
 }
 

@@ -250,7 +250,7 @@ pub struct Upload {
     /// One picture; more take longer at the same power.
     pub picture: Burst,
     /// Pictures sent for each trigger.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub pictures_per_trigger: f64,
     /// Lowest voltage of the pack at which the modem works.
     pub lowest: Voltage,
@@ -306,7 +306,7 @@ impl Upload {
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct CheckIn {
     /// How often a day, spread evenly.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub per_day: f64,
     /// One report.
     pub event: Event,
@@ -325,7 +325,7 @@ pub struct Draw {
     /// One trigger by night, light included.
     pub night_trigger: Event,
     /// Pictures a day that are taken by the clock, spread evenly; they count as triggers.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub scheduled_per_day: f64,
     /// The camera does not trigger again for this long after an event.
     pub quiet: Time,

@@ -47,11 +47,11 @@ pub enum Correction {
 #[cfg_attr(test, derive(serde::Deserialize))]
 pub(super) struct Belief {
     /// Standard deviation of the depth.
-    #[cfg_attr(test, serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(test, serde(with = "crate::decimal"))]
     pub(super) sd: f64,
     /// How much of the model's error at the next reading is another one than at those before, 0 to 1.
     /// It is the same for weeks, so that a hundred readings in a row say little more than one.
-    #[cfg_attr(test, serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(test, serde(with = "crate::decimal"))]
     pub(super) news: f64,
     /// No reading has been taken in yet.
     pub(super) unread: bool,

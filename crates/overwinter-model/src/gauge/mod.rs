@@ -72,8 +72,8 @@ use saved::Saved;
 use terminals::Terminals;
 use weighing::Evidence;
 
-use crate::blob::{LONGEST_SEASON_DAYS, OutOfRange, Quantity, Range};
 use crate::installation::{Hours, Installation};
+use crate::range::{LONGEST_SEASON_DAYS, OutOfRange, Quantity, Range};
 use crate::season::{Camera, CameraState, Hour, Seen};
 use crate::units::{Energy, Power, Temperature, Voltage};
 

@@ -2,8 +2,8 @@
 
 use super::GaugeError;
 use crate::arithmetic::min;
-use crate::blob::Quantity;
 use crate::draw::Draw;
+use crate::range::Quantity;
 use crate::season::Hour;
 use crate::units::{Temperature, Time};
 

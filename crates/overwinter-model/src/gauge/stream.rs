@@ -5,13 +5,13 @@
 
 use super::belief::Belief;
 use super::saved::Saved;
-use crate::blob::Quantity as Of;
 use crate::cell::{CellState, Wells};
+use crate::decimal::PLAIN;
 use crate::harvest::StoreState;
 use crate::pack::PackState;
+use crate::range::Quantity as Of;
 use crate::reader::Reader;
 use crate::season::CameraState;
-use crate::stored::decimal::PLAIN;
 use crate::units::{Energy, Temperature};
 
 /// What values are read from, or written to.

@@ -21,7 +21,7 @@ pub enum Leaves {
     /// Bare in winter.
     Deciduous {
         /// Share of the sky overhead that trunks and branches cover alone.
-        #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+        #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
         bare_cover: f64,
         /// Day of the year on which leaves begin to come out.
         out: u16,
@@ -46,11 +46,11 @@ pub enum Leaves {
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(
     feature = "serde",
-    serde(try_from = "crate::stored::Canopy", into = "crate::stored::Canopy")
+    serde(try_from = "super::stored::Canopy", into = "super::stored::Canopy")
 )]
 pub struct Canopy {
-    pub(crate) cover: f64,
-    pub(crate) leaves: Leaves,
+    pub(super) cover: f64,
+    pub(super) leaves: Leaves,
 }
 
 impl Canopy {

@@ -7,13 +7,13 @@ use crate::Day;
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Ground {
     /// Share of light thrown back without snow.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub bare_albedo: f64,
     /// The same under snow.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub snow_albedo: f64,
     /// Share of each month with snow on the ground, January first, each 0 to 1.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal::several"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal::several"))]
     pub snow_by_month: [f64; 12],
 }
 

@@ -5,7 +5,7 @@ use heapless::Vec;
 use crate::Direction;
 
 /// The most points of a horizon.
-pub(crate) const MOST_POINTS: usize = 36;
+pub(super) const MOST_POINTS: usize = 36;
 
 /// Directions over which the sky that is left is averaged.
 const SAMPLES: u16 = 72;
@@ -15,11 +15,11 @@ const SAMPLES: u16 = 72;
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(
     feature = "serde",
-    serde(try_from = "crate::stored::Horizon", into = "crate::stored::Horizon")
+    serde(try_from = "super::stored::Horizon", into = "super::stored::Horizon")
 )]
 pub struct Horizon {
     /// Azimuth and height in degrees, by rising azimuth.
-    pub(crate) points: Vec<(f64, f64), MOST_POINTS>,
+    pub(super) points: Vec<(f64, f64), MOST_POINTS>,
     sky_left: f64,
 }
 

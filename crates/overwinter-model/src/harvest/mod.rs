@@ -14,7 +14,7 @@ mod canopy;
 pub mod clear_sky;
 mod clearness;
 mod ground;
-pub(crate) mod horizon;
+mod horizon;
 mod light;
 mod mount;
 mod panel;
@@ -23,7 +23,8 @@ mod plane;
 mod sky_day;
 pub mod split;
 mod store;
-mod store_cells;
+#[cfg(feature = "serde")]
+mod stored;
 mod sun;
 mod surroundings;
 
@@ -40,6 +41,5 @@ pub(crate) use sky_day::HourlySky;
 pub use sky_day::SkyDay;
 pub use store::{ChargeLimit, Store, StoreHour, StoreState};
 pub(crate) use store::{ChargeWindow, followed, followed_share, nearer};
-pub use store_cells::StoreCells;
 pub use sun::{Sun, outside_atmosphere};
 pub use surroundings::{DaySurroundings, Surroundings};

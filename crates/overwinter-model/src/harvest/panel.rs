@@ -16,13 +16,13 @@ pub struct Panel {
     /// Power in 1000 W/m2 at 25 °C.
     pub rated: Power,
     /// Share of the power that a kelvin adds: negative.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub per_kelvin: f64,
     /// Kelvins above the air in each W/m2.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub heating_k_per_w_per_m2: f64,
     /// Share of the power that wiring and mismatch take.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub losses: f64,
 }
 
@@ -99,7 +99,7 @@ pub enum Controller {
     /// Follows the panel's highest power and loses a share of it in its converter.
     MaximumPower {
         /// What arrives over what the panel gives, 0 to 1.
-        #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+        #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
         efficiency: f64,
     },
     /// A switch or diode only: the panel works at the store's voltage.

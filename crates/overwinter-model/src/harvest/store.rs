@@ -57,14 +57,14 @@ pub struct Store {
     /// What it holds when full.
     pub capacity: Energy,
     /// What charging keeps of what comes in, 0 to 1.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub charge_efficiency: f64,
     /// When it takes charge.
     pub limit: ChargeLimit,
     /// Time constant with which its temperature follows the air's; zero for at once.
     pub lag: Time,
     /// Share of its charge that it loses in 30 days, 0 to 1.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub self_discharge_per_month: f64,
     /// Colder than this its cells carry what a camera draws asleep and nothing that happens; `None`
     /// if they carry everything however cold they are.

@@ -16,7 +16,7 @@ pub struct Surroundings {
     /// What lies before the panel.
     pub ground: Ground,
     /// Share of light that dirt and snow on the panel keep off, by month, January first.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal::several"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal::several"))]
     pub kept_off_by_month: [f64; 12],
 }
 

@@ -41,7 +41,7 @@ pub struct Installation {
     /// What passes.
     pub activity: Activity,
     /// The camera uses its flash with the sun's centre below this height, degrees.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub flash_below_sun_deg: f64,
     /// First day of the season, from midnight.
     pub first_day: Day,

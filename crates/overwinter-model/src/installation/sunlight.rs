@@ -9,10 +9,10 @@ use crate::{Day, Place, SunDay};
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct MonthClearness {
     /// Mean over its days, 0 to 1.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub mean: f64,
     /// Standard deviation between its days, 0 to 0.5.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub sd: f64,
 }
 
@@ -23,7 +23,7 @@ pub struct Sunlight {
     /// The panel where it stands.
     pub mount: Mount,
     /// Height above the sea, metres.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub elevation_m: f64,
     /// Each month's, January first.
     pub clearness: [MonthClearness; 12],

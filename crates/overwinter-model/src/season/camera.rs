@@ -23,10 +23,10 @@ pub struct CameraState {
     /// Temperature of a pack that a panel charges; `None` without a panel, and before the first hour.
     pub warmth: Option<Temperature>,
     /// Pictures that wait for the daily session.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub waiting_pictures: f64,
     /// On the card so far, megabytes.
-    #[cfg_attr(feature = "serde", serde(with = "crate::stored::decimal"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub card_mb: f64,
     /// Time since the season began.
     pub after: Time,

@@ -9,6 +9,7 @@ mod plan;
 mod recharge;
 mod step;
 mod store;
+mod store_cells;
 mod task;
 
 pub use crate::harvest::FromPanel;
@@ -16,6 +17,7 @@ pub use camera::{Camera, CameraState};
 pub use ends::{Ending, Ends};
 pub use ledger::Ledger;
 pub use mode::{Found, Mode, Recovery};
+pub use store_cells::StoreCells;
 pub use task::Task;
 
 use crate::cell::Asked;

@@ -5,6 +5,8 @@ mod day_shape;
 mod normals;
 mod replay;
 mod spread;
+#[cfg(feature = "serde")]
+mod stored;
 
 pub(crate) use normals::ExpectedDay;
 use normals::InMonth;

@@ -80,7 +80,7 @@ impl MonthSpread {
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(
     feature = "serde",
-    serde(try_from = "crate::stored::Spread", into = "crate::stored::Spread")
+    serde(try_from = "super::stored::Spread", into = "super::stored::Spread")
 )]
 pub struct Spread {
     months: [MonthSpread; 12],
@@ -294,11 +294,11 @@ mod tests {
         /// What is written reads back, and reading checks as the constructor does.
         #[test]
         fn storing_keeps_the_spread(winters in -2.0..12.0_f64) {
-            let stored = crate::stored::Spread { months: [MONTH; 12], winters_sd_k: winters };
+            let stored = super::super::stored::Spread { months: [MONTH; 12], winters_sd_k: winters };
             let read = Spread::try_from(stored);
             prop_assert_eq!(read.is_ok(), (0.0..=10.0).contains(&winters));
             if let Ok(spread) = read {
-                let stored = crate::stored::Spread::from(spread.clone());
+                let stored = super::super::stored::Spread::from(spread.clone());
                 prop_assert_eq!(Spread::try_from(stored), Ok(spread));
             }
         }

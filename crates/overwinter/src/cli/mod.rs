@@ -9,7 +9,7 @@ mod solar;
 mod sun;
 mod values;
 
-use std::io::{IsTerminal, Write};
+use std::io::Write;
 use std::path::PathBuf;
 
 use clap::{Args, CommandFactory, Parser, Subcommand};
@@ -340,10 +340,4 @@ fn manual() -> Result<String, Failure> {
         .render(&mut bytes)
         .map_err(|why| Failure::Run(format!("the manual cannot be made: {why}")))?;
     Ok(String::from_utf8_lossy(&bytes).into_owned())
-}
-
-/// Whether talk on standard error may be coloured.
-#[must_use]
-pub fn coloured() -> bool {
-    std::io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none()
 }

@@ -80,7 +80,7 @@ pub(super) fn site_heading(site: &str, season: &Season, weather: &str) -> String
         "{site}, {} to {} ({})\n{}\n",
         words::date(season.start),
         words::date(season.end),
-        words::length(season),
+        season.length(),
         wrap(&format!("Air: {weather}."))
     )
 }

@@ -47,7 +47,7 @@ fn heading(answer: &SunAnswer) -> String {
         longitude.abs(),
         words::date(season.start),
         words::date(season.end),
-        words::length(season),
+        season.length(),
         wrap(&format!(
             "Times are local standard time ({}) all season, for a level horizon; hills and trees \
              shorten the day. Directions are degrees from north through east.",
@@ -220,10 +220,7 @@ fn camera_row(season: &Season, name: &str, sun: &CameraSun) -> [String; 6] {
 fn spell(season: &Season, spell: &Spell) -> String {
     let (from, to) = spell.earliest_and_latest();
     let clock = |minute: u16| format!("{:02}:{:02}", minute / 60, minute % 60);
-    let (first, last) = (
-        words::date_in(season, spell.first),
-        words::date_in(season, spell.last()),
-    );
+    let (first, last) = (season.name_of(spell.first), season.name_of(spell.last()));
     let dates = if first == last {
         first
     } else {

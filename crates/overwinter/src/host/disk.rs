@@ -6,7 +6,7 @@ use std::path::Path;
 
 use overwinter_line::host::{Files, Unread};
 
-use crate::output::note_input;
+use super::inputs::note_input;
 
 /// The file system. It remembers each file that it reads, so that no output replaces it: every input of a
 /// command comes by here.

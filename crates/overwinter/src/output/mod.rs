@@ -1,6 +1,5 @@
 //! Files written whole or not at all, and never over something that somebody would miss.
 
-mod inputs;
 mod target;
 mod temporary;
 
@@ -8,12 +7,11 @@ use std::fs::{File, OpenOptions, Permissions};
 use std::io::{ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
 
+use crate::host::is_input;
 use crate::notice;
 use overwinter_line::problem::Failure;
 use overwinter_line::shown;
 use target::Target;
-
-pub(crate) use inputs::note_input;
 
 /// A kind of file that this program writes.
 #[derive(Clone, Copy, Debug)]
@@ -145,7 +143,7 @@ impl Output {
             return Ok(());
         };
         let shown = shown::path(&self.path);
-        if inputs::is_input(real) {
+        if is_input(real) {
             return Err(Failure::request(
                 format!("`{shown}` is a file that this run reads"),
                 "give another name: no output replaces an input",

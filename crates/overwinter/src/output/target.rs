@@ -4,6 +4,8 @@ use std::fs::{Metadata, Permissions};
 use std::io::{Error, ErrorKind, Result};
 use std::path::{Path, PathBuf};
 
+use crate::host::identity;
+
 /// Where bytes go.
 pub(super) enum Target {
     /// Where the answer goes, too.
@@ -99,8 +101,8 @@ fn is_standard_output(path: &Path, meta: &Metadata) -> bool {
     use std::os::fd::AsFd;
     let own = std::io::stdout().as_fd().try_clone_to_owned();
     let own = own.and_then(|own| std::fs::File::from(own).metadata());
-    let own = own.ok().and_then(|own| super::inputs::identity(path, &own));
-    own.is_some() && own == super::inputs::identity(path, meta)
+    let own = own.ok().and_then(|own| identity(path, &own));
+    own.is_some() && own == identity(path, meta)
 }
 
 #[cfg(not(unix))]

@@ -1,7 +1,7 @@
 //! Risk of lost pictures by the end of each day without a visit.
 
 use overwinter_line::line::Season;
-use overwinter_line::words::{self, date_in};
+use overwinter_line::words;
 use plotters::style::RGBColor;
 use time::{Date, Duration};
 
@@ -145,7 +145,7 @@ fn header(picture: &mut Picture, risks: &Risks, shown: usize) -> i32 {
 
 fn axes(picture: &mut Picture, frame: &Frame, days: &Scale, percent: &Scale, risks: &Risks) {
     let season = risks.season();
-    let room = width_of(&date_in(&season, season.end), TEXT) + TEXT / 2;
+    let room = width_of(&season.name_of(season.end), TEXT) + TEXT / 2;
     for (value, label) in labelled(&days.ticks(room.max(170))) {
         let x = days.at(value);
         picture.path(frame.down(x), THIN);
@@ -153,7 +153,7 @@ fn axes(picture: &mut Picture, frame: &Frame, days: &Scale, percent: &Scale, ris
         // Ticks lie within a season, which is at most 1200 days long.
         let date = risks.start.saturating_add(Duration::days(value as i64));
         let below = (x, frame.bottom + 36 + LINE);
-        picture.text(Text::new(below, date_in(&season, date), Align::Middle));
+        picture.text(Text::new(below, season.name_of(date), Align::Middle));
     }
     frame.left_axis(picture, percent, "risk, %");
     let middle = i32::midpoint(frame.left, frame.right);

@@ -1,11 +1,12 @@
 //! Cameras that may fail before the season is over, on their own cells.
 
+use overwinter_model::season::Ending;
+
 use super::Finding;
-use crate::answer::ends::{TENTH, first_reason, night_ends, percent, until, upload_ends};
+use crate::answer::ends::{TENTH, ended, first_reason, night_ends, percent, until, upload_ends};
 use crate::line::{Camera, Line, WeatherOrigin};
 use crate::odds::{Ends, Lost, Odds};
 use crate::run::CameraRun;
-use crate::words::What;
 
 /// Rarer failures are left to `forecast`: one season in twenty (common practice, no source).
 const TOLD_ABOVE: f64 = 0.05;
@@ -39,7 +40,7 @@ pub(super) fn finding(
 
 /// Something that may end within the season.
 struct Failing<'a> {
-    what: What,
+    ending: Ending,
     ends: &'a Ends,
     /// In this share of the seasons, 0 to 1.
     share: f64,
@@ -49,16 +50,20 @@ fn failing<'a>(line: &Line, camera: &Camera, odds: &'a Odds) -> Vec<Failing<'a>>
     // Uploads that end with the camera and no sooner are not worth a word of their own.
     let uploads = upload_ends(camera, odds).filter(|ends| *ends != &odds.lost[Lost::Camera]);
     let all = [
-        (What::NightPictures, night_ends(camera, odds)),
-        (What::Uploads, uploads),
-        (What::Card, Some(&odds.lost[Lost::CardRoom])),
-        (What::Camera, Some(&odds.lost[Lost::Camera])),
+        (Ending::NightPictures, night_ends(camera, odds)),
+        (Ending::Uploads, uploads),
+        (Ending::CardRoom, Some(&odds.lost[Lost::CardRoom])),
+        (Ending::Camera, Some(&odds.lost[Lost::Camera])),
     ];
     let season = f64::from(line.season.days());
-    let failing = all.into_iter().filter_map(|(what, ends)| {
+    let failing = all.into_iter().filter_map(|(ending, ends)| {
         let ends = ends?;
         let share = ends.ended_share(season);
-        (share > TOLD_ABOVE).then_some(Failing { what, ends, share })
+        (share > TOLD_ABOVE).then_some(Failing {
+            ending,
+            ends,
+            share,
+        })
     });
     failing.collect()
 }
@@ -67,7 +72,7 @@ fn failing<'a>(line: &Line, camera: &Camera, odds: &'a Odds) -> Vec<Failing<'a>>
 /// is told after another needs fewer words.
 fn told(line: &Line, failing: &[Failing<'_>]) -> Option<String> {
     let told = failing.iter().enumerate().map(|(place, one)| {
-        let (verb, share) = (one.what.ended(), percent(one.share));
+        let (verb, share) = (ended(one.ending), percent(one.share));
         let mut told = match place {
             0 => format!("{verb} before the season's end in {share} of sampled seasons"),
             _ => format!("{verb} in {share}"),

@@ -8,8 +8,8 @@ mod read;
 mod tests;
 
 use overwinter_model::draw::Draw;
-use overwinter_model::harvest::{Controller, Mount, Panel, Plane, StoreCells, Surroundings};
-use overwinter_model::season::Feeds;
+use overwinter_model::harvest::{Controller, Mount, Panel, Plane, Surroundings};
+use overwinter_model::season::{Feeds, StoreCells};
 use overwinter_model::{Energy, Power, Time, Voltage};
 
 pub(super) use around::Standing;

@@ -3,7 +3,7 @@
 mod odds;
 mod panels;
 
-use overwinter_line::answer::ends::ends;
+use overwinter_line::answer::ends::{ended, ends, reason};
 use overwinter_line::answer::forecast::{CameraDetails, CameraDocument, Forecast};
 use overwinter_line::line::Season;
 use overwinter_line::words;
@@ -73,7 +73,7 @@ fn until(season: &Season, end: Option<&End>) -> String {
     match end {
         None => "season's end".to_owned(),
         Some(end) if end.after.as_days() < 1.0 => "not one day".to_owned(),
-        Some(end) => words::date(words::last_good_day(season, end.after)),
+        Some(end) => words::date(season.last_good_day(end.after)),
     }
 }
 
@@ -81,13 +81,13 @@ fn until(season: &Season, end: Option<&End>) -> String {
 fn reasons(forecast: &Forecast) -> String {
     let season = &forecast.document.season;
     let lines = cameras(forecast).map(|(camera, details)| {
-        let told = ends(&details.outcome).into_iter().map(|(what, end)| {
+        let told = ends(&details.outcome).into_iter().map(|(ending, end)| {
             let on = words::date(season.date(end.after));
-            let verb = what.ended();
+            let verb = ended(ending);
             let left = 100.0 * end.charge_left;
             format!(
                 "{verb} on {on} ({}; {left:.0} % of the charge is still in)",
-                words::reason(what, end, &details.supply)
+                reason(ending, end, &details.supply)
             )
         });
         let told: Vec<String> = told.collect();

@@ -34,7 +34,7 @@ fn heading(sweep: &SweepAnswer) -> String {
     let mut text = document.site.clone();
     if let Some(season) = &details.season {
         let (start, end) = (words::date(season.start), words::date(season.end));
-        text.push_str(&format!(", {start} to {end} ({})", words::length(season)));
+        text.push_str(&format!(", {start} to {end} ({})", season.length()));
     }
     text.push('\n');
     match &details.weather {

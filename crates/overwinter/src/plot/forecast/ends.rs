@@ -1,7 +1,6 @@
 //! What ended, and when: labels above a panel with lines down to the voltage that decided.
 
 use overwinter_line::line::Season;
-use overwinter_line::words::date_in;
 use overwinter_model::season::{Ending, Outcome};
 
 use super::super::axis::{Frame, Scale};
@@ -44,7 +43,7 @@ pub(super) fn flags(season: &Season, dates: &DateAxis, outcome: &Outcome) -> Vec
         .into_iter()
         .filter_map(|(what, shape, end)| {
             let end = end?;
-            let text = format!("{what} {}", date_in(season, season.date(end.after)));
+            let text = format!("{what} {}", season.name_of(season.date(end.after)));
             let x = dates.scale.at(end.after.as_days());
             let volts = end.voltage.map(|voltage| voltage.as_volts());
             Some(Flag::new(text, Some((shape, x, volts))))

@@ -2,7 +2,6 @@
 
 use overwinter_line::answer::sun::SunAnswer;
 use overwinter_line::sky::{DaySun, SunSeason};
-use overwinter_line::words::date_in;
 use overwinter_model::{Place, SUNRISE_ALTITUDE_DEG, SunDay, Time};
 use plotters::style::RGBColor;
 
@@ -220,7 +219,7 @@ fn named_paths(picture: &mut Picture, scales: &Scales, answer: &SunAnswer) {
         let sun = SunDay::new(place, day.date.into());
         let noon = scales.on_scale(sun.direction(day.noon).azimuth_deg());
         let (x, y) = scales.at(noon, day.noon_elevation_deg);
-        let date = date_in(&answer.document.season, day.date);
+        let date = answer.document.season.name_of(day.date);
         let label = Text::new((x, y - TEXT * 3 / 4), date, Align::Middle);
         picture.text_on_paper(label);
     }

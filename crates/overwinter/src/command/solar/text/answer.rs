@@ -1,12 +1,12 @@
 //! The answer in words.
 
-use overwinter_line::answer::ends::percent as energy_share;
+use overwinter_line::answer::ends::{self, percent as energy_share};
 use overwinter_line::answer::solar::{
     Cause, Lasting, PanelTaken, Planned, Point, Shortfall, Size, Solar,
 };
-use overwinter_line::words;
 use overwinter_line::words::plain;
 use overwinter_model::harvest::Surroundings;
+use overwinter_model::season::Ending;
 
 use super::{percent, wanted, watt_hours};
 
@@ -176,7 +176,7 @@ fn cost(solar: &Solar, point: &Point) -> String {
 /// That no panel could help, and why.
 fn never_runs(one: &Planned, short: &Shortfall) -> String {
     let why = short.dead.as_ref().map_or_else(String::new, |end| {
-        let reason = words::reason(words::What::Camera, end, &one.supply);
+        let reason = ends::reason(Ending::Camera, end, &one.supply);
         format!(": {reason}")
     });
     format!(

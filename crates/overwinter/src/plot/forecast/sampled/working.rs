@@ -2,7 +2,7 @@
 
 use overwinter_line::line::Season;
 use overwinter_line::odds::Ends;
-use overwinter_line::words::{day_of_year, is_long, last_good_day};
+use overwinter_line::words::day_of_year;
 use overwinter_model::Time;
 use plotters::style::RGBColor;
 
@@ -84,7 +84,7 @@ impl<'a> Still<'a> {
             None => ("the end".to_owned(), None),
             Some(days) if days < 1.0 => ("no day".to_owned(), None),
             Some(days) => {
-                let day = last_good_day(season, Time::from_days(days));
+                let day = season.last_good_day(Time::from_days(days));
                 (day_of_year(day), Some(day.year()))
             }
         }
@@ -117,7 +117,7 @@ pub(super) fn last_days(
         for (place, share) in places.into_iter().zip(TOLD) {
             let (day, year) = still.last_day(season, share);
             picture.text(Text::new((place, y), day, Align::Right));
-            if let Some(year) = year.filter(|_| is_long(season)) {
+            if let Some(year) = year.filter(|_| season.is_long()) {
                 let below = (place, y + LINE);
                 picture.text(Text::new(below, year.to_string(), Align::Right));
                 next = y + 2 * LINE;

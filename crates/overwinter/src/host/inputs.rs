@@ -17,20 +17,20 @@ static READ: Mutex<Vec<Identity>> = Mutex::new(Vec::new());
 
 /// Device and number of a file.
 #[cfg(unix)]
-pub(super) fn identity(_: &Path, meta: &Metadata) -> Option<Identity> {
+pub(crate) fn identity(_: &Path, meta: &Metadata) -> Option<Identity> {
     use std::os::unix::fs::MetadataExt;
     Some((meta.dev(), meta.ino()))
 }
 
 /// The path of a file without links.
 #[cfg(not(unix))]
-pub(super) fn identity(path: &Path, _: &Metadata) -> Option<Identity> {
+pub(crate) fn identity(path: &Path, _: &Metadata) -> Option<Identity> {
     path.canonicalize().ok()
 }
 
 /// Remembers a file that is read, so that no output replaces it. Whatever reads files calls this: a list
 /// handed along would miss the one that somebody forgets.
-pub(crate) fn note_input(path: &Path, meta: &Metadata) {
+pub(super) fn note_input(path: &Path, meta: &Metadata) {
     let mut read = READ.lock().unwrap_or_else(PoisonError::into_inner);
     if let Some(file) = identity(path, meta)
         && !read.contains(&file)
@@ -40,7 +40,7 @@ pub(crate) fn note_input(path: &Path, meta: &Metadata) {
 }
 
 /// Whether a file has been read by this process.
-pub(super) fn is_input(path: &Path) -> bool {
+pub(crate) fn is_input(path: &Path) -> bool {
     let file = std::fs::metadata(path)
         .ok()
         .and_then(|meta| identity(path, &meta));

@@ -2,9 +2,8 @@
 
 use crate::cell::{Cell, CellState, Wells};
 use crate::draw::Draw;
+use crate::harvest::{ChargeLimit, Store};
 use crate::units::{Charge, Energy, Power, Temperature, Time, Voltage};
-
-use super::{ChargeLimit, Store};
 
 /// Between these, °C, a store may be found weak: colder than stores are used, and warmer.
 const COLDEST: f64 = -60.0;

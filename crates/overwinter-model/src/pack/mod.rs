@@ -1,5 +1,8 @@
 //! Cells in series and in parallel, with one that is weaker than the rest.
 
+#[cfg(feature = "serde")]
+mod stored;
+
 use core::ops::{Add, Mul};
 
 use crate::arithmetic::max;
@@ -51,7 +54,7 @@ impl core::error::Error for PackError {}
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(
     feature = "serde",
-    serde(try_from = "crate::stored::Pack", into = "crate::stored::Pack")
+    serde(try_from = "stored::Pack", into = "stored::Pack")
 )]
 pub struct Pack {
     cell: Cell,

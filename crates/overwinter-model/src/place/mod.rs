@@ -1,5 +1,8 @@
 //! Where a camera stands, as far as the sun is concerned.
 
+#[cfg(feature = "serde")]
+mod stored;
+
 use crate::Time;
 
 /// A place on the ground and the standard time its clock keeps all year.
@@ -7,7 +10,7 @@ use crate::Time;
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(
     feature = "serde",
-    serde(try_from = "crate::stored::Place", into = "crate::stored::Place")
+    serde(try_from = "stored::Place", into = "stored::Place")
 )]
 pub struct Place {
     latitude_deg: f64,

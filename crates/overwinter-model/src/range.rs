@@ -6,9 +6,19 @@
 use core::fmt;
 use core::ops::RangeInclusive;
 
-use super::{FIRST_DAYS, LONGEST_SEASON_DAYS};
+use crate::Day;
 use crate::cell::accepted::{self, CAPACITY_MAH, CELSIUS, DAYS, IN_SERIES, MILLIAMPERES};
 use crate::units::{Charge, Current, Temperature, Time};
+
+/// The longest season, days.
+pub const LONGEST_SEASON_DAYS: u16 = 1200;
+
+/// First and last day on which a season may begin: where the sun's position is held against its
+/// reference, and a little beyond. 1950-01-01 and 2100-12-31.
+const FIRST_DAYS: (Day, Day) = (
+    Day::from_days_since_2000(-18_262),
+    Day::from_days_since_2000(36_889),
+);
 
 /// From the lowest value that is taken to the highest.
 #[derive(Clone, Copy)]

@@ -5,15 +5,13 @@
 //! degrees Celsius that does once it is in kelvin, or, where there is neither, as its eight bytes.
 //! Forms for people, such as JSON, get the plain number.
 //!
-//! `#[serde(with = "crate::stored::decimal")]` does it for a field, `crate::stored::decimal::several` for an array.
+//! `#[serde(with = "crate::decimal")]` does it for a field, `crate::decimal::several` for an array.
 
 use core::fmt;
 
 use serde::de::{Error, SeqAccess, Visitor};
 use serde::ser::SerializeTuple;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
-
-use crate::units::Temperature;
 
 /// Powers of ten that a double holds exactly.
 const POWERS: [f64; 23] = [
@@ -23,6 +21,9 @@ const POWERS: [f64; 23] = [
 
 /// Added to the number of decimals where they are those of a temperature in degrees Celsius.
 const CELSIUS: u8 = 32;
+
+/// 0 °C in kelvin.
+const ZERO_CELSIUS_K: f64 = 273.15;
 
 /// Says that the eight bytes of the number follow.
 pub(crate) const PLAIN: u8 = 255;
@@ -44,7 +45,7 @@ enum Stored {
 
 impl Stored {
     fn of(value: f64) -> Self {
-        let celsius = Temperature::from_kelvin(value).as_celsius();
+        let celsius = value - ZERO_CELSIUS_K;
         let mut scales = [(0, value), (CELSIUS, celsius)];
         // The smaller of two with as many decimals has fewer digits.
         if libm::fabs(celsius) < libm::fabs(value) {
@@ -76,7 +77,7 @@ pub(crate) fn decimal(kind: u8, digits: i64) -> Option<f64> {
     let decimal = digits as f64 / POWERS.get(usize::from(decimals))?;
     match kind - decimals {
         0 => Some(decimal),
-        CELSIUS => Some(Temperature::from_celsius(decimal).as_kelvin()),
+        CELSIUS => Some(decimal + ZERO_CELSIUS_K),
         _ => None,
     }
 }
@@ -217,7 +218,7 @@ mod tests {
     }
 
     fn assert_short(decimal: f64) {
-        for value in [decimal, Temperature::from_celsius(decimal).as_kelvin()] {
+        for value in [decimal, decimal + ZERO_CELSIUS_K] {
             let stored = stored(value);
             assert_eq!(read(&stored), Some(value));
             assert!(stored.len() <= 5, "{value} takes {}", stored.len());
