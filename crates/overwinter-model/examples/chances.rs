@@ -14,7 +14,7 @@ use overwinter_model::season::{Ending, Hour};
 use overwinter_model::{MonthSpread, Spread};
 
 /// Seasons side by side.
-const LANES: usize = 16;
+const LANES: usize = 4;
 
 /// How the days of each month stray from its mean: an inland valley, invented.
 const MONTH: MonthSpread = MonthSpread {
@@ -47,7 +47,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         let per_block = prepared.hours_per_block(&blocks(first_days, FORESEEN_BLOCK_H));
         let blocks = blocks(&hours, per_block);
         let mut to_the_end = 0;
-        for group in 0..10 {
+        for group in 0..40 {
             let drawn = Drawn {
                 key: Key(2026),
                 paths: std::array::from_fn(|lane| group * LANES as u32 + lane as u32),

@@ -9,17 +9,21 @@ use overwinter_model::paths::{
 };
 use overwinter_model::random::Key;
 use overwinter_model::season::{Hour, Scenario};
-use pulp::{Arch, Simd, WithSimd};
+use pulp::{Simd, WithSimd};
 
 use super::Paths;
 use super::tally::Tally;
 use crate::host::{Host, gather};
 
-/// Paths side by side. Their bits do not depend on it.
-const LANES: usize = 16;
+/// Paths side by side. Their bits do not depend on it; a build for tests has fewer, which take a tenth of
+/// the time to compile.
+const LANES: usize = if cfg!(debug_assertions) { 4 } else { 16 };
 
 /// Paths are tallied in so many parts at the most, whatever the threads: sums come in the same order.
 const PARTS: u32 = 16;
+
+/// Each part has a multiple of so many paths but the last.
+const PART_STEP: u32 = 16;
 
 /// A camera on its cells, ready for paths.
 pub(super) struct Ready<'a> {
@@ -86,19 +90,15 @@ pub(super) struct Site<'a> {
     pub(super) months: &'a [usize],
 }
 
-/// Paths go by groups, of a lane each.
-fn groups(paths: Paths) -> u32 {
-    paths.count.div_ceil(LANES as u32)
-}
-
-/// How many groups of paths a part has; the last one may have fewer.
-fn groups_of_part(paths: Paths) -> u32 {
-    groups(paths).div_ceil(PARTS).max(1)
+/// How many paths a part has; the last one may have fewer.
+fn paths_of_part(paths: Paths) -> u32 {
+    let steps = paths.count.div_ceil(PART_STEP);
+    steps.div_ceil(PARTS).max(1) * PART_STEP
 }
 
 /// In how many parts paths are tallied.
 pub(super) fn parts(paths: Paths) -> usize {
-    groups(paths).div_ceil(groups_of_part(paths)) as usize
+    paths.count.div_ceil(paths_of_part(paths)) as usize
 }
 
 /// Samples all paths of `cameras`; gives a tally for each. `broken` has for each path the days to the first
@@ -111,9 +111,9 @@ pub(super) fn sample(
     broken: &mut [f64],
     host: &Host<'_>,
 ) -> Tally {
-    let per_part = groups_of_part(paths);
+    let per_part = paths_of_part(paths);
     // Each part locks its own paths, so none waits.
-    let parts = broken.chunks_mut(per_part as usize * LANES);
+    let parts = broken.chunks_mut(per_part as usize);
     let parts: Vec<_> = (0_u32..).zip(parts.map(Mutex::new)).collect();
     let tallies = gather(host.workers, parts.len(), |number| {
         let mut tally = empty.clone();
@@ -121,12 +121,13 @@ pub(super) fn sample(
         let (part, broken) = &parts[number];
         let first = part * per_part;
         let mut broken = broken.lock().unwrap_or_else(PoisonError::into_inner);
-        for (group, broken) in (first..).zip(broken.chunks_mut(LANES)) {
-            Arch::new().dispatch(Group {
+        let firsts = (first..).step_by(LANES);
+        for (first, broken) in firsts.zip(broken.chunks_mut(LANES)) {
+            follow_group(Group {
                 site,
                 cameras,
                 paths,
-                first: group * LANES as u32,
+                first,
                 air: &mut air,
                 tally: &mut tally,
                 broken,
@@ -140,6 +141,19 @@ pub(super) fn sample(
         sum.add(tally);
     }
     sum
+}
+
+/// Follows a group in the widest registers that the machine has.
+#[cfg(not(debug_assertions))]
+fn follow_group(group: Group<'_, '_>) {
+    pulp::Arch::new().dispatch(group);
+}
+
+/// Follows a group. A build for tests has the plain form alone: the others have the same bits, which
+/// `.ci/inlined` holds.
+#[cfg(debug_assertions)]
+fn follow_group(group: Group<'_, '_>) {
+    group.with_simd(pulp::Scalar::new());
 }
 
 /// The same paths of every camera, which share their weather.
