@@ -123,12 +123,12 @@ fn ends_are_those_of_steps_of_a_minute() {
 
 fn energy_is_no_more_than_was_put_in(
     case: &Case,
-    followed: &Followed<8>,
-    luck: &Luck<8>,
+    followed: &Followed<4>,
+    luck: &Luck<4>,
 ) -> Result<(), TestCaseError> {
     let scenario = case.scenario(1.0);
     let prepared = Prepared::new(&scenario);
-    for lane in 0..8 {
+    for lane in 0..4 {
         let used = prepared.used(&followed.counts, luck, lane).total();
         let out = used.as_joules()
             + followed.self_discharge.lanes()[lane].as_joules()
@@ -176,7 +176,7 @@ fn energy_adds_up_where_a_law_once_broke() {
         ..quiet.clone()
     };
     for case in [quiet, another_cell, busy] {
-        let (followed, luck) = sampled::<8>(&case, 0);
+        let (followed, luck) = sampled::<4>(&case, 0);
         energy_is_no_more_than_was_put_in(&case, &followed, &luck).unwrap();
     }
 }
@@ -185,25 +185,14 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(40))]
 
     #[test]
-    fn a_path_is_the_same_in_any_company(case in case()) {
-        let (wide, _) = sampled::<16>(&case, 0);
-        let (narrow, _) = sampled::<4>(&case, 4);
-        let (alone, _) = sampled::<1>(&case, 5);
-        prop_assert_eq!(wide.ends[Ending::Camera].0[5].to_bits(), alone.ends[Ending::Camera].0[0].to_bits());
-        prop_assert_eq!(narrow.ends[Ending::Camera].0[1].to_bits(), alone.ends[Ending::Camera].0[0].to_bits());
-        prop_assert_eq!(wide.charge_left.0[5].to_bits(), alone.charge_left.0[0].to_bits());
-        prop_assert_eq!(wide.ends[Ending::NightPictures].0[5].to_bits(), alone.ends[Ending::NightPictures].0[0].to_bits());
-    }
-
-    #[test]
     fn energy_used_lost_and_left_is_no_more_than_was_put_in(case in case()) {
-        let (followed, luck) = sampled::<8>(&case, 0);
+        let (followed, luck) = sampled::<4>(&case, 0);
         energy_is_no_more_than_was_put_in(&case, &followed, &luck)?;
     }
 
     #[test]
     fn nothing_is_infinite_but_ends(case in case()) {
-        let (followed, _) = sampled::<8>(&case, 0);
+        let (followed, _) = sampled::<4>(&case, 0);
         let all = [followed.charge_left, followed.left.si(), followed.self_discharge.si(), followed.counts.by_day];
         prop_assert!(all.iter().all(|lanes| lanes.0.iter().all(|x| x.is_finite() && *x >= 0.0)), "{all:?}");
     }
@@ -219,12 +208,12 @@ fn the_weakest_cell_is_on_average_the_one_expected() {
         ..camera_chances()
     };
     let mut sum = Lanes::all(0.0);
-    for first in 0..2000 {
+    for first in 0..4000 {
         let drawn = Drawn {
             key: Key(1),
-            paths: std::array::from_fn(|lane| first * 8 + lane as u32),
+            paths: std::array::from_fn(|lane| first * 4 + lane as u32),
         };
-        sum += chances.luck::<8>(&drawn, &pack).weakest;
+        sum += chances.luck::<4>(&drawn, &pack).weakest;
     }
     let mean = sum.0.iter().sum::<f64>() / 16_000.0;
     // 16,000 draws of a spread of about 0.08: five standard errors are 0.003.

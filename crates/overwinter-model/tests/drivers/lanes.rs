@@ -133,13 +133,13 @@ proptest! {
 
     #[test]
     fn ends_fit_together(full in full()) {
-        let Sampled { followed, block_days, .. } = sampled::<8>(&full, 0, WHOLE_SEASON);
+        let Sampled { followed, block_days, .. } = sampled::<4>(&full, 0, WHOLE_SEASON);
         let all = ends(&followed);
         let figure = |what: &str| {
             let figures = figures(&followed);
             figures.into_iter().find(|(name, _)| *name == what).expect("it is a figure").1
         };
-        for lane in 0..8 {
+        for lane in 0..4 {
             let dead = all[DEAD].0[lane];
             prop_assert_eq!(causes(&followed)[lane].is_some(), dead.is_finite());
             for (what, days) in ENDS.iter().zip(all) {
