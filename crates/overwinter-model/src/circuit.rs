@@ -266,6 +266,21 @@ mod tests {
     }
 
     #[test]
+    fn a_source_of_next_to_no_voltage_drives_nothing() {
+        let load = Load::Power(Power::from_watts(1e-6));
+        let current = |volts: f64| {
+            let circuit = Circuit {
+                open_circuit: Voltage::from_volts(volts),
+                ..CIRCUIT
+            };
+            circuit.current(load, Voltage::ZERO)
+        };
+        assert!(current(0.06).is_some() && current(0.05).is_some());
+        assert_eq!(current(0.049), None);
+        assert_eq!(current(-1.5), None);
+    }
+
+    #[test]
     fn polarisation_settles_on_the_slow_resistance() {
         let amp = Current::from_amperes(1.0);
         let settled = CIRCUIT.relax(Voltage::ZERO, amp, Time::from_seconds(600.0));

@@ -6,7 +6,8 @@ use cases::driver::follow;
 use cases::sunny::{Sunny, sunny};
 use cases::{air_chances, camera_chances};
 use overwinter_model::cell::{Cell, Charging};
-use overwinter_model::draw::Use;
+use overwinter_model::draw::{ByUse, Use};
+use overwinter_model::harvest::FromPanel;
 use overwinter_model::lanes::Lanes;
 use overwinter_model::pack::Pack;
 use overwinter_model::paths::{Drawn, Luck, Prepared, SampledAir};
@@ -222,4 +223,30 @@ proptest! {
             })?;
         }
     }
+}
+
+/// 60 J were there and 40 J offered, of which 5 J were kept out, 3 J spilled and 2 J lost: so 90 J came. Of
+/// them 20 J + 10 J + 15 J went, and 40 J are left.
+#[test]
+fn what_is_missing_is_a_share_of_all_that_there_was() {
+    let joules = Energy::from_joules;
+    let mut used = ByUse::default();
+    used.add(Use::Standby, joules(15.0));
+    used.add(Use::Flash, joules(5.0));
+    let ledger = Ledger {
+        put_in: joules(60.0),
+        used,
+        resistive: joules(10.0),
+        held_back: joules(9.0),
+        self_discharge: joules(6.0),
+        left: joules(40.0),
+        panel: FromPanel {
+            offered: joules(40.0),
+            kept_out: joules(5.0),
+            spilled: joules(3.0),
+            charging_loss: joules(2.0),
+        },
+    };
+    let imbalance = ledger.imbalance();
+    assert!((imbalance - 0.05).abs() < 1e-12, "{imbalance}");
 }

@@ -137,6 +137,58 @@ fn factors_have_a_mean_of_one() {
     }
 }
 
+/// A pack stands for the mean of its weakest cells.
+#[test]
+fn the_weakest_cell_is_in_the_mean_the_one_that_a_pack_is_taken_for() {
+    let chances = camera_chances();
+    let cell = CATALOGUE[0].cell;
+    for series in [2, 8, 24] {
+        let pack = Pack::new(&cell, series, 1).unwrap();
+        let taken_for = pack.weakest().capacity() / cell.capacity;
+        let mut weakest = Pairs::default();
+        for drawn in groups() {
+            let luck = chances.luck(&drawn, &pack);
+            for lane in 0..L {
+                weakest.add(luck.weakest.0[lane], 0.0);
+                let of_cell = luck.weakest.0[lane] * taken_for;
+                assert!(luck.ordinary.0[lane] >= of_cell * (1.0 - 1e-12));
+            }
+        }
+        is(weakest.mean(), 1.0, cell.spread);
+    }
+}
+
+/// A block's animals are drawn by numbers of their own, which no other draw of the season's first day takes.
+#[test]
+fn animals_know_nothing_of_the_camera() {
+    let chances = CameraChances {
+        rate_sd_ln: 0.0,
+        ..camera_chances()
+    };
+    let pack = Pack::new(&CATALOGUE[0].cell, 1, 1).unwrap();
+    let mut pairs = [(); 16].map(|()| Pairs::default());
+    for drawn in groups() {
+        let luck = chances.luck(&drawn, &pack);
+        let mut traffic = chances.traffic(&drawn);
+        let [first, _, cells, camera] =
+            std::array::from_fn(|block| traffic.of_block(0, block as u32, (3.0, 3.0)));
+        let of = [luck.weakest, luck.in_the_cold, luck.power, luck.airtime];
+        let passes = [cells.0, cells.1, camera.0, camera.1];
+        for (number, pair) in pairs.iter_mut().enumerate() {
+            let (passes, of) = (passes[number % 4], of[number / 4]);
+            for lane in 0..L {
+                pair.add(passes.0[lane], of.0[lane]);
+            }
+        }
+        assert!(first.0.0.iter().all(|passes| *passes >= 0.0));
+    }
+    for pair in pairs {
+        let (a, b) = (pair.sd(), pair.products[1] / pair.count);
+        let b = (b - (pair.sums[1] / pair.count).powi(2)).sqrt();
+        is(pair.covariance(), 0.0, a * b);
+    }
+}
+
 #[test]
 fn animals_come_in_blocks_of_their_own_and_on_days_of_their_own() {
     let shape = 1.35;

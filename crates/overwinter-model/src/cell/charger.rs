@@ -120,3 +120,117 @@ impl<N: Number> Charger<'_, N> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::Temperature;
+    use proptest::prelude::*;
+
+    const HOUR: Time = Time::from_hours(1.0);
+
+    /// A string of a pack, a panel's power, and what limits the charge.
+    #[derive(Clone, Debug)]
+    struct Case {
+        charging: Charging,
+        strings: f64,
+        volts: f64,
+        ohms: f64,
+        watts: f64,
+        climb: f64,
+        below_limit: f64,
+        room_ah: f64,
+    }
+
+    prop_compose! {
+        fn case()(
+            efficiency in prop_oneof![Just(1.0), 0.5..1.0_f64],
+            strings in 1..4_u8,
+            volts in 3.0..15.0_f64,
+            ohms in prop_oneof![1 => 1e-4..1e-3_f64, 2 => 0.01..5.0_f64],
+            watts in 0.01..40.0_f64,
+            climb in -0.2..1.0_f64,
+            below_limit in prop_oneof![1 => -0.5..0.0_f64, 3 => 0.0..3.0_f64, 1 => Just(1e3)],
+            room_ah in prop_oneof![3 => 0.0..1.0_f64, 2 => Just(1e3)],
+        ) -> Case {
+            let charging = Charging {
+                efficiency,
+                coldest: Temperature::from_celsius(0.0),
+                warmest: Temperature::from_celsius(45.0),
+                limit: Voltage::from_volts(3.65),
+                limit_per_k: 0.0,
+                largest: Current::from_amperes(1.5),
+            };
+            let strings = f64::from(strings);
+            Case { charging, strings, volts, ohms, watts, climb, below_limit, room_ah }
+        }
+    }
+
+    impl Case {
+        fn charger(&self) -> Charger<'_> {
+            Charger {
+                charging: &self.charging,
+                strings: self.strings,
+                open_circuit: Voltage::from_volts(self.volts),
+                resistance: Resistance::from_ohms(self.ohms),
+                span: HOUR,
+            }
+        }
+
+        /// Watts of all strings at so many amperes through each.
+        fn taken_w(&self, amperes: f64) -> f64 {
+            amperes * (self.volts + self.ohms * amperes) * self.strings
+        }
+    }
+
+    fn near(a: f64, b: f64) -> bool {
+        (a - b).abs() <= 1e-9 * a.abs().max(b.abs())
+    }
+
+    proptest! {
+        #[test]
+        fn the_fastest_current_takes_the_panels_power_or_is_the_largest(case in case()) {
+            let amperes = case.charger().fastest(Power::from_watts(case.watts)).as_amperes();
+            let taken = case.taken_w(amperes);
+            prop_assert!(
+                near(taken, case.watts) || (near(amperes, 1.5) && taken < case.watts),
+                "{amperes} {taken}"
+            );
+        }
+
+        /// In an hour, so that amperes are ampere-hours and watts watt-hours.
+        #[test]
+        fn a_charge_is_the_most_that_its_limits_allow(case in case()) {
+            let charger = case.charger();
+            let offered = Power::from_watts(case.watts) * HOUR;
+            let fastest = charger.fastest(Power::from_watts(case.watts));
+            let limits = ChargeLimits {
+                climb: Voltage::from_volts(case.climb),
+                limit: Voltage::from_volts(case.volts + case.below_limit),
+                room: Charge::from_ampere_hours(case.room_ah),
+            };
+            let Recharge { kept, panel } = charger.charge(offered, fastest, &limits);
+            let kept = kept.as_ampere_hours();
+            let amperes = kept / case.charging.efficiency;
+            let taken = (panel.offered - panel.kept_out - panel.spilled).as_watt_hours();
+            prop_assert!((taken - case.taken_w(amperes)).abs() <= 1e-9 * case.watts, "{taken}");
+
+            // Each limit holds, and one of them just so.
+            let climb = case.climb.max(0.0);
+            let share = amperes / fastest.as_amperes();
+            let risen = case.ohms * amperes + share * climb;
+            let worth = kept * (case.volts + 0.5 * climb) * case.strings;
+            let could_take = case.taken_w(fastest.as_amperes());
+            let met = [
+                (share, 1.0),
+                (risen, case.below_limit.max(0.0)),
+                (kept, case.room_ah),
+                (worth, could_take),
+            ];
+            for (is, most) in met {
+                prop_assert!(is <= most * (1.0 + 1e-9), "{is} {most}");
+            }
+            prop_assert!(met.iter().any(|(is, most)| near(*is, *most)), "{met:?}");
+        }
+    }
+}

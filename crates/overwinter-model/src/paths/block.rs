@@ -157,3 +157,33 @@ impl Light {
         light
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::Power;
+    use proptest::prelude::*;
+
+    proptest! {
+        /// In air that does not change every moment is as cold as the coldest, to the last digit.
+        #[test]
+        fn no_moment_is_colder_than_the_coldest(
+            celsius in -30.0..30.0_f64,
+            parts in prop::collection::vec(0.0..1.0_f64, 1..12),
+        ) {
+            let air = Temperature::from_celsius(celsius);
+            let hour = |of_day, dark_share: f64| Hour {
+                of_day,
+                air,
+                coldest: air,
+                day_triggers: 0.0,
+                night_triggers: 0.0,
+                dark_share,
+                panel: Power::ZERO,
+            };
+            let hours: std::vec::Vec<Hour> = (0..).zip(&parts).map(|(at, part)| hour(at, *part)).collect();
+            let light = Light::of(&hours, |hour| (hour.dark_share, 0.0));
+            prop_assert!((0.0..1e-9).contains(&light.above_coldest_k), "{light:?}");
+        }
+    }
+}

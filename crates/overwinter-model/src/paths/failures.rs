@@ -105,11 +105,7 @@ impl<const L: usize> Paths<'_, '_, L> {
             let asked = radio(Task::CheckIn, Lanes::all(done.check_ins));
             unsent = unsent.max(self.find::<T>(&mut died, event, &asked, coldest));
         }
-        note(
-            &mut self.followed.ends[Ending::Uploads],
-            unsent * self.alive,
-            days,
-        );
+        note(&mut self.followed.ends[Ending::Uploads], unsent, days);
         died
     }
 
@@ -142,12 +138,12 @@ impl<const L: usize> Paths<'_, '_, L> {
         };
         let failed = self.find::<T>(died, &prepared.night, &asked, coldest);
         if prepared.lit {
-            let dim = failed * self.alive;
-            note(&mut self.followed.ends[Ending::NightPictures], dim, days);
+            note(&mut self.followed.ends[Ending::NightPictures], failed, days);
         }
     }
 
-    /// Asks for the lowest voltage under `what`: adds who dies of it, and gives 1 where it fails, else 0.
+    /// Asks for the lowest voltage under `what`: adds who dies of it, and gives 1 where it fails, else 0. Who
+    /// is dead fails at nothing.
     #[inline(always)]
     fn find<T: Traffic<L>>(
         &self,

@@ -210,3 +210,60 @@ pub(super) fn charge<const L: usize>(
 ) -> Charge<Lanes<L>> {
     event.pulse(standing, times_power).charge * times
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draw::Use;
+    use crate::units::Resistance;
+
+    /// What bursts leave across 1 ohm goes half of the way to each in turn, if each takes half of the
+    /// time that a decay takes: 2 W leave 1 W, 1 W after it keeps 1 W, and 0.2 W after that leave 0.6 W.
+    #[test]
+    fn what_bursts_leave_across_a_slow_resistance_decays_under_the_next() {
+        let slow_time = Time::from_seconds(10.0);
+        let half = slow_time * core::f64::consts::LN_2;
+        let slow_peak = |watts: &[f64]| {
+            let mut event = Event::default();
+            for watts in watts {
+                let burst = Burst {
+                    span: half,
+                    power: Power::from_watts(*watts * 2.0),
+                    what: Use::DayPictures,
+                    flash: Power::ZERO,
+                };
+                event.push(burst).unwrap();
+            }
+            // Two strings share it.
+            LaneEvent::new(&event, 2.0, slow_time).slow_peak.as_watts()
+        };
+        for (bursts, expected) in [
+            (&[2.0][..], 1.0),
+            (&[2.0, 1.0], 1.0),
+            (&[2.0, 1.0, 0.2], 1.0),
+            (&[0.2, 2.0], 1.05),
+            (&[2.0, 4.0], 2.5),
+        ] {
+            let peak = slow_peak(bursts);
+            assert!((peak - expected).abs() < 1e-12, "{bursts:?} {peak}");
+        }
+    }
+
+    /// 4 V were taken for the voltage behind a polarisation of 1 V.
+    #[test]
+    fn a_charge_is_put_right_by_a_quarter_at_most() {
+        let lanes = |volts: [f64; 6]| Voltage::from_si(Lanes(volts));
+        let ohm = Resistance::from_ohms(1.0).everywhere();
+        let standing = Standing {
+            circuit: Circuit {
+                open_circuit: lanes([5.0; 6]),
+                ohmic: ohm,
+                slow: ohm,
+                slow_time: Time::from_seconds(10.0),
+            },
+            polarisation: lanes([1.0; 6]),
+        };
+        let over = standing.over(lanes([5.0, 4.2, 4.0, 6.0, 9.0, 0.0]));
+        assert_eq!(over, Lanes([1.0, 1.25, 1.25, 0.8, 0.8, 1.25]));
+    }
+}

@@ -135,7 +135,8 @@ impl CameraChances {
 #[inline(always)]
 fn weakest_cell<const L: usize>(cell: &Cell, n: u8, u: [f64; L]) -> Lanes<L> {
     let share = Lanes(ln((Lanes::all(1.0) - Lanes(u)).0)) / f64::from(n);
-    let below = (Lanes::all(1.0) - Lanes(exp(share.0))).max(Lanes::all(1e-12));
+    // Of 24 cells and the least u, 2^-33, still 4.9e-12: above 0, as a quantile needs.
+    let below = Lanes::all(1.0) - Lanes(exp(share.0));
     let z = Lanes(normal(below.0));
     (z * cell.spread + 1.0).max(Lanes::all(0.1))
 }

@@ -319,10 +319,9 @@ impl<const L: usize> Paths<'_, '_, L> {
     /// cell runs dry.
     #[inline(always)]
     fn fails_at(&self, block: &Block, end: &End<L>, died: Lanes<L>) -> Lanes<L> {
+        // Asked only where a well that holds something, or nothing, ends below nothing: so something is drawn.
         let before = self.state.within_reach();
-        let drawn = before - end.state.within_reach();
-        let least = Charge::from_coulombs(f64::MIN_POSITIVE).everywhere();
-        let dry_at = before / drawn.max(least);
+        let dry_at = before / (before - end.state.within_reach());
         Lanes::choose(above_zero(died), Lanes::all(block.coldest_from), dry_at)
     }
 

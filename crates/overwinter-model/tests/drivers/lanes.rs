@@ -1,8 +1,10 @@
 //! Laws of any lane: it is a season of its own, whatever stands beside it, and what is dead stays so.
 
 use overwinter_model::lanes::Lanes;
+use overwinter_model::pack::Pack;
 use overwinter_model::paths::{DayAir, Drawn, Followed, Prepared, SampledAir, Today};
 use overwinter_model::random::Key;
+use overwinter_model::season::Scenario;
 use proptest::prelude::*;
 
 use crate::cases::camera::{Cells, Full, full};
@@ -19,8 +21,18 @@ struct Sampled<const L: usize> {
 
 /// Seasons by lot, from number `first` on, of so many days.
 fn sampled<const L: usize>(full: &Full, first: u32, season_days: usize) -> Sampled<L> {
-    let (scenario, season) = (full.scenario(1.0), full.season());
-    let prepared = Prepared::new(&scenario);
+    sampled_of(&full.scenario(1.0), full, first, season_days)
+}
+
+/// The same of another camera in the season of `full`.
+fn sampled_of<const L: usize>(
+    scenario: &Scenario,
+    full: &Full,
+    first: u32,
+    season_days: usize,
+) -> Sampled<L> {
+    let season = full.season();
+    let prepared = Prepared::new(scenario);
     let drawn = Drawn {
         key: Key(5),
         paths: std::array::from_fn(|lane| first + lane as u32),
@@ -28,11 +40,11 @@ fn sampled<const L: usize>(full: &Full, first: u32, season_days: usize) -> Sampl
     let (air_chances, chances) = (air_chances(), camera_chances());
     let mut air = SampledAir::new(drawn, &air_chances);
     let air: Vec<DayAir<L>> = (0..season_days).map(|_| air.next_day(0)).collect();
-    let per_block = hours_per_block(&scenario, &season);
+    let per_block = hours_per_block(scenario, &season);
     let mut days = Vec::new();
     let followed = follow(
         &prepared,
-        &season.shortened(season_days).blocks(&scenario, per_block),
+        &season.shortened(season_days).blocks(scenario, per_block),
         24 / per_block,
         &air,
         &chances.luck(&drawn, &scenario.pack),
@@ -101,6 +113,26 @@ proptest! {
         prop_assume!(full.scenario(1.0).pack.cell().open_circuit_per_k == 0.0);
         let some = sampled::<4>(&full, 0, WHOLE_SEASON);
         let every = sampled::<4>(&never_sure(&full), 0, WHOLE_SEASON);
+        for lane in 0..4 {
+            prop_assert_eq!(all_bits(lane, &some.followed), all_bits(lane, &every.followed));
+        }
+    }
+
+    /// A cell whose resistance falls in the cold may fail in a warm hour of a block and hold in its coldest.
+    #[test]
+    fn a_resistance_that_falls_in_the_cold_hides_no_failure(full in full(), slow in any::<bool>()) {
+        let with = |per_k: f64| {
+            let mut scenario = full.scenario(1.0);
+            let mut cell = *scenario.pack.cell();
+            cell.open_circuit_per_k = per_k;
+            let resistor = if slow { &mut cell.slow } else { &mut cell.ohmic };
+            resistor.activation_k = -8000.0;
+            let (series, parallel) = (scenario.pack.series(), scenario.pack.parallel());
+            scenario.pack = Pack::new(&cell, series, parallel).expect("it has as many cells");
+            sampled_of::<4>(&scenario, &full, 0, WHOLE_SEASON)
+        };
+        // Where a voltage falls with warmth, each event is worked out.
+        let (some, every) = (with(0.0), with(-1e-300));
         for lane in 0..4 {
             prop_assert_eq!(all_bits(lane, &some.followed), all_bits(lane, &every.followed));
         }
