@@ -1,6 +1,6 @@
 //! What a camera does in a block, and what that draws.
 
-use super::pulses::{Session, Standing, charge};
+use super::pulses::{Session, Standing, add_charge};
 use super::solar::Wanted;
 use super::step::Paths;
 use super::{Block, Energies, Prepared};
@@ -76,20 +76,21 @@ impl<const L: usize> Paths<'_, '_, L> {
             check_in,
             ..
         } = self.prepared;
-        let power = self.luck.power;
-        let mut events = charge(day, standing, power, done.by_day);
-        events += charge(night, standing, power, done.by_night);
+        let seen = (standing, self.luck.power);
+        let mut events = Charge::<Lanes<L>>::NONE;
+        add_charge(&mut events, day, seen, done.by_day, events_on_pack);
+        add_charge(&mut events, night, seen, done.by_night, events_on_pack);
         if let Some(upload) = upload {
             let session = Session {
                 upload,
                 pictures: done.pictures,
             };
             let times = done.sessions * self.luck.airtime;
-            events += charge(&session, standing, power, times);
+            add_charge(&mut events, &session, seen, times, events_on_pack);
         }
         if let Some(check_in) = check_in {
             let times = self.luck.airtime * done.check_ins;
-            events += charge(check_in, standing, power, times);
+            add_charge(&mut events, check_in, seen, times, events_on_pack);
         }
         asleep + events * events_on_pack
     }

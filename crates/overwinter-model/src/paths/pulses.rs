@@ -2,6 +2,7 @@
 
 use heapless::Vec;
 
+use super::failures::any;
 use crate::circuit::{Circuit, Decay};
 use crate::draw::{Burst, Event, MAX_BURSTS, Pull, Pulse, Upload};
 use crate::lanes::Lanes;
@@ -200,15 +201,19 @@ impl<const L: usize> Standing<L> {
     }
 }
 
-/// The charge of an event that comes so many `times`.
+/// Adds the charge of an event that comes so many `times`, a share of them on the pack. Most blocks have
+/// events that do not come at all, or that a store takes: those are not worked out.
 #[inline(always)]
-pub(super) fn charge<const L: usize>(
+pub(super) fn add_charge<const L: usize>(
+    sum: &mut Charge<Lanes<L>>,
     event: &impl Pulling<L>,
-    standing: &Standing<L>,
-    times_power: Lanes<L>,
+    (standing, times_power): (&Standing<L>, Lanes<L>),
     times: Lanes<L>,
-) -> Charge<Lanes<L>> {
-    event.pulse(standing, times_power).charge * times
+    on_pack: Lanes<L>,
+) {
+    if any(times * on_pack) {
+        *sum += event.pulse(standing, times_power).charge * times;
+    }
 }
 
 #[cfg(test)]
