@@ -29,7 +29,9 @@ fn lit(installation: &Installation, block: Block, hours: &[Hour]) -> Block {
     let Some(sunlight) = &installation.sunlight else {
         return block;
     };
-    let Installation { place, first_day, .. } = installation;
+    let Installation {
+        place, first_day, ..
+    } = installation;
     let air = installation.weather().of_day(place, *first_day);
     let day = sunlight.panel_day(place, *first_day, &air.hours);
     block.lit(hours, &day, sunlight.clearness[0].mean)
@@ -45,7 +47,10 @@ fn kept_to_the_bit(installation: &Installation) {
 fn runs(installation: &Installation) {
     let hours: Vec<Hour> = installation.hours().take(24 * DAYS).collect();
     let outcome = run(&installation.scenario, hours.iter().copied(), 1, |_| {});
-    assert!(outcome.followed.as_hours() <= 24.0 * DAYS as f64, "{outcome:?}");
+    assert!(
+        outcome.followed.as_hours() <= 24.0 * DAYS as f64,
+        "{outcome:?}"
+    );
     assert!(outcome.charge_left.is_finite(), "{outcome:?}");
     assert!(outcome.ledger.left.is_finite(), "{outcome:?}");
 

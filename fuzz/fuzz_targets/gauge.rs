@@ -10,8 +10,8 @@ use std::sync::LazyLock;
 use libfuzzer_sys::fuzz_target;
 use overwinter_model::Temperature;
 use overwinter_model::blob::{VERSION, decode};
-use overwinter_model::installation::Installation;
 use overwinter_model::gauge::{Answered, Gauge, MOST_SAVED_BYTES, Passed, UnderLoad, newest};
+use overwinter_model::installation::Installation;
 use sealed::sealed;
 
 /// Cameras of whose gauges the bytes may be: a panel that charges the pack, and a store.
@@ -59,16 +59,28 @@ fn kept_to_the_bit(gauge: &Gauge<'_>, camera: &Installation) {
 
 fn goes_on(mut gauge: Gauge<'_>, camera: &Installation) {
     let air = Temperature::from_celsius(-4.0);
-    let answered = Answered { by_day: 1, by_night: 3 };
-    let passed = Passed { hours: 3, air: Some(air), answered: Some(answered) };
+    let answered = Answered {
+        by_day: 1,
+        by_night: 3,
+    };
+    let passed = Passed {
+        hours: 3,
+        air: Some(air),
+        answered: Some(answered),
+    };
     if gauge.pass(&passed).is_err() {
         return; // the end of the longest season
     }
     let fresh = camera.scenario.pack.fresh_voltage();
-    gauge.observe(air, UnderLoad::Asleep, fresh * 0.9).expect("a reading that can be");
+    gauge
+        .observe(air, UnderLoad::Asleep, fresh * 0.9)
+        .expect("a reading that can be");
     let mut forecast = gauge.forecast(24);
     while forecast.advance(1) {}
     assert!(forecast.hours_left().is_finite() && forecast.night_pictures_left().is_finite());
-    assert!(gauge.depth().is_finite() && gauge.depth_sd().is_finite(), "{gauge:?}");
+    assert!(
+        gauge.depth().is_finite() && gauge.depth_sd().is_finite(),
+        "{gauge:?}"
+    );
     kept_to_the_bit(&gauge, camera);
 }

@@ -1,10 +1,10 @@
 //! What a camera's own gauge makes of the first days of its season, as bits.
 
-use overwinter_model::installation::Installation;
 use overwinter_model::gauge::{
     Answered, Correction, Gauge, GaugeError, MOST_SAVED_BYTES, Passed, SavedError, UnderLoad,
     newest,
 };
+use overwinter_model::installation::Installation;
 use overwinter_model::{Temperature, Voltage};
 
 use crate::Line;

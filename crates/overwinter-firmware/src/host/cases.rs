@@ -4,9 +4,9 @@
 
 mod panel;
 
-use overwinter_model::installation::{Air, Installation};
 use overwinter_model::cell::catalogue::{CATALOGUE, CatalogueCell};
 use overwinter_model::draw::{Burst, Card, CheckIn, Draw, Event, Upload, UploadMode, Use};
+use overwinter_model::installation::{Air, Installation};
 use overwinter_model::pack::Pack;
 use overwinter_model::season::Scenario;
 use overwinter_model::{

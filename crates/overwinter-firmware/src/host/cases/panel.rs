@@ -1,11 +1,11 @@
 //! The panel of every other camera: free or among hills and trees, feeding a store of its own or,
 //! where that can be charged, the pack.
 
-use overwinter_model::installation::{MonthClearness, Sunlight};
 use overwinter_model::harvest::{
     Canopy, ChargeLimit, Controller, Ground, Horizon, Leaves, Mount, Panel, Plane, Store,
     Surroundings,
 };
+use overwinter_model::installation::{MonthClearness, Sunlight};
 use overwinter_model::season::Feeds;
 use overwinter_model::{Energy, Power, Temperature, Time, Voltage};
 
