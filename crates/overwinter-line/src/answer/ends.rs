@@ -17,13 +17,12 @@ pub(super) const NINE_TENTHS: f64 = 0.9;
 /// All that ended, the first first.
 #[must_use]
 pub fn ends(outcome: &Outcome) -> Vec<(Ending, &End)> {
-    // A store that runs empty ends nothing that the camera does.
-    let told = |ending: &Ending| *ending != Ending::Store;
     let mut ends: Vec<_> = outcome
         .ends
         .iter()
         .filter_map(|(ending, end)| Some((ending, end.as_ref()?)))
-        .filter(|(ending, _)| told(ending))
+        // A store that runs empty ends nothing that the camera does.
+        .filter(|(ending, _)| *ending != Ending::Store)
         .collect();
     // A stable sort: of two at the same time the lesser stays first.
     ends.sort_by(|a, b| a.1.after.as_seconds().total_cmp(&b.1.after.as_seconds()));
@@ -121,4 +120,18 @@ pub(super) fn night_ends<'a>(camera: &Camera, odds: &'a Odds) -> Option<&'a Ends
 /// When uploads end, where there are any: a dead camera sends none either.
 pub(super) fn upload_ends<'a>(camera: &Camera, odds: &'a Odds) -> Option<&'a Ends> {
     camera.sends().then_some(&odds.lost[Lost::Uploads])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// One that is new must not be told as another.
+    #[test]
+    fn every_ending_has_words_of_its_own() {
+        let told = Ending::ALL.map(ended);
+        for (at, words) in told.iter().enumerate() {
+            assert!(!told[..at].contains(words), "{words}");
+        }
+    }
 }

@@ -15,8 +15,7 @@ use super::Paths;
 use super::tally::Tally;
 use crate::host::{Host, gather};
 
-/// Paths side by side. Their bits do not depend on it; a build for tests has fewer, which take a tenth of
-/// the time to compile.
+/// Paths side by side. Their bits do not depend on it; a build for tests has fewer, and compiles sooner.
 const LANES: usize = if cfg!(debug_assertions) { 4 } else { 16 };
 
 /// Paths are tallied in so many parts at the most, whatever the threads: sums come in the same order.
