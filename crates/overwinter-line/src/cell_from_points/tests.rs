@@ -166,3 +166,21 @@ fn points_that_cannot_be_repeated_are_refused() {
     }
     assert!(refused(HEAD)[0].message.contains("nothing to fit"));
 }
+
+/// The same pulse finds a part-used cell lower than a fresh one.
+#[test]
+fn a_pulse_is_run_where_it_was_measured() {
+    let pulse = |state: &str| {
+        let own = own(&format!(
+            "[[point]]\nquantity = \"voltage_V\"\nresistance_ohm = 1\npulse_s = 0.25\nstate = \"{state}\"\nvalue = 1\n"
+        ));
+        evaluate(&own.start(), &own.points[0].row)
+            .expect("a test")
+            .ours
+    };
+    let [fresh, tenth, third] = ["fresh", "dod=0.1", "dod=0.33"].map(pulse);
+    assert!(
+        tenth < fresh - 0.02 && third < tenth - 0.02,
+        "{fresh} {tenth} {third}"
+    );
+}

@@ -10,7 +10,7 @@ use super::{Condition, Mark, Skip};
 impl Test {
     /// The voltage at the end of one pulse; a pulse of no length is its first instant.
     pub(super) fn pulse(&self, load: Load, span: Time) -> Option<Voltage> {
-        let trial = self.trial();
+        let trial = self.trial_at_mark();
         let instant = Time::from_seconds(1e-6);
         trial.voltages([(load, span.max(instant))]).map(|[end]| end)
     }
@@ -61,12 +61,16 @@ impl Test {
         state
     }
 
-    /// `ΔV / ΔI` of a step up, on a cell that has carried the lower current for ten minutes.
-    fn step(&self, from: Current, to: Current, span: Time) -> Option<f64> {
-        let trial = Trial {
+    fn trial_at_mark(&self) -> Trial<'_> {
+        Trial {
             state: self.at_mark(),
             ..self.trial()
-        };
+        }
+    }
+
+    /// `ΔV / ΔI` of a step up, on a cell that has carried the lower current for ten minutes.
+    fn step(&self, from: Current, to: Current, span: Time) -> Option<f64> {
+        let trial = self.trial_at_mark();
         let before = Time::from_seconds(600.0);
         let [low, high] =
             trial.voltages([(Load::Current(from), before), (Load::Current(to), span)])?;
@@ -99,7 +103,7 @@ impl Test {
     }
 
     fn open_rested(&self) -> Voltage {
-        let circuit = self.cell.at(self.temperature).circuit(&self.aged());
+        let circuit = self.cell.at(self.temperature).circuit(&self.at_mark());
         circuit.open_circuit * f64::from(self.cell.in_series)
     }
 }

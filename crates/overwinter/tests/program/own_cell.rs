@@ -302,6 +302,30 @@ fn the_example_is_what_its_points_give() {
     assert!(text.contains("8 x shop-aa"), "{text}");
 }
 
+/// The template of the bench protocol is taken as it stands, and tells the cold.
+#[test]
+fn the_bench_template_is_taken() {
+    let path =
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/own-cell/bench-points.toml");
+    let sandbox = Sandbox::new();
+    sandbox.write(
+        "bench-points.toml",
+        std::fs::read_to_string(path).expect("the template"),
+    );
+    let args = [
+        "catalogue",
+        "--from",
+        "bench-points.toml",
+        "-o",
+        "frost-aa.toml",
+    ];
+    let said = sandbox.run(&args).good();
+    assert!(
+        said.contains("in the cold") && said.contains("12"),
+        "{said}"
+    );
+}
+
 /// The figures that the catalogue shows are those of the fit's own summary.
 #[test]
 fn accuracy_is_that_of_the_fit() {
