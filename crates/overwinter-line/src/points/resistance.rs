@@ -61,6 +61,7 @@ impl Test {
         state
     }
 
+    /// A test of a cell from which the charge of the mark has been taken.
     fn trial_at_mark(&self) -> Trial<'_> {
         Trial {
             state: self.at_mark(),

@@ -321,7 +321,7 @@ fn the_bench_template_is_taken() {
     ];
     let said = sandbox.run(&args).good();
     assert!(
-        said.contains("in the cold") && said.contains("12"),
+        said.contains("in the cold") && said.contains("points: 12."),
         "{said}"
     );
 }
