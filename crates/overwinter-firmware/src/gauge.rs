@@ -139,7 +139,7 @@ fn save(
 fn unloaded(gauge: &Gauge<'_>, installation: &Installation, air: Temperature) -> Voltage {
     let pack = installation.scenario.pack.at(air);
     let cells = &gauge.state().cells;
-    pack.string_circuit(cells).open_circuit - pack.polarisation(cells)
+    pack.string_circuit(cells).open_circuit - pack.polarisation(cells).total()
 }
 
 /// Why is in the model's hands; here it only must not happen.

@@ -16,13 +16,16 @@ use std::error::Error;
 use std::fs;
 use std::path::Path;
 
-use overwinter_line::fit::{Point, Problem, grade_spread, residuals, rounded, tested, wider};
+use overwinter_line::fit::{Fitted, Point, Problem, rounded, tested, wider};
 use overwinter_line::points::{Row, read_rows};
 use overwinter_model::cell::Cell;
 use overwinter_model::cell::catalogue::{CatalogueCell, find};
 
 use points::usable;
 use recipe::{RECIPES, Recipe, Start};
+
+/// A fit is tried from so many starts: it may end in a valley that is not the deepest.
+const STARTS: u32 = 6;
 
 fn main() -> Result<(), Box<dyn Error>> {
     let only: Vec<String> = std::env::args().skip(1).collect();
@@ -86,8 +89,17 @@ fn fit(
     let points = usable(rows.to_vec(), &entry, &recipe.weights);
     let free = recipe.knobs(&start);
     if !free.is_empty() {
-        let fitted = Problem::new((&entry).into(), &points, free, &|| {}).solve();
-        println!("  {}, objective {:.2}", fitted.ended, fitted.objective);
+        let from = |number| {
+            let problem = Problem::new((&entry).into(), &points, free.clone(), &|| {});
+            problem.started_at(number).solve()
+        };
+        let ends = (0..STARTS).map(|number| (number, from(number)));
+        let better = |a: &(u32, Fitted), b: &(u32, Fitted)| a.1.objective.total_cmp(&b.1.objective);
+        let (number, fitted) = ends.min_by(better).ok_or("no start")?;
+        let Fitted {
+            ended, objective, ..
+        } = &fitted;
+        println!("  {ended}, objective {objective:.2} from start {number}");
         entry.cell = fitted.cell;
         entry.cell.tested = tested(&(&entry).into(), &points);
         if recipe.common_points {
@@ -95,9 +107,5 @@ fn fit(
         }
     }
     entry.cell = rounded(&entry.cell);
-    if let Some(spread) = grade_spread(&residuals(&(&entry).into(), &points)) {
-        entry.cell.grade_spread = spread;
-        entry.cell = rounded(&entry.cell);
-    }
     Ok((entry, points))
 }

@@ -138,21 +138,6 @@ fn scatter<'a, 'b: 'a>(
             .label(Role::WeakPrior.word())
             .legend(|(x, y)| TriangleMarker::new((x + 8, y), 5, BLACK));
     }
-    if of(Role::OtherGrade).next().is_some() {
-        chart
-            .draw_series(of(Role::OtherGrade).map(|at| Circle::new(at, 4, BLACK)))?
-            .label(Role::OtherGrade.word())
-            .legend(|(x, y)| Circle::new((x + 8, y), 4, BLACK));
-    }
-    if of(Role::Conflicting).next().is_some() {
-        let ringed = |at| {
-            EmptyElement::at(at) + Circle::new((0, 0), 5, BLACK) + Cross::new((0, 0), 2, BLACK)
-        };
-        chart
-            .draw_series(of(Role::Conflicting).map(ringed))?
-            .label(Role::Conflicting.word())
-            .legend(|(x, y)| Circle::new((x + 8, y), 5, BLACK));
-    }
     chart
         .configure_series_labels()
         .position(SeriesLabelPosition::UpperLeft)

@@ -1,7 +1,7 @@
 //! Which published rows a catalogue cell is fitted to, and which are held out.
 
 use overwinter_line::fit::{Point, Role, Weights};
-use overwinter_line::points::{Grade, How, Row, entry_for, evaluate};
+use overwinter_line::points::{How, Row, entry_for, evaluate};
 use overwinter_model::cell::catalogue::CatalogueCell;
 
 /// The rows that the model can repeat with this cell. Every row whose running number is a multiple
@@ -17,12 +17,10 @@ pub(crate) fn usable(rows: Vec<Row>, entry: &CatalogueCell, weights: &Weights) -
             let role = match row.how {
                 How::Memory if weights.from_memory => Role::WeakPrior,
                 How::Memory => return None,
-                _ if matches!(row.grade, Grade::Plain | Grade::Premium) => Role::OtherGrade,
-                _ if row.grade == Grade::Conflicting => Role::Conflicting,
                 _ if held => Role::HeldOut,
                 _ => Role::Fitted,
             };
-            let sigma = weights.sigma(&row, entry.cell.floor, modelled.in_series);
+            let sigma = weights.sigma(&row, modelled.in_series);
             Some(Point {
                 row,
                 role,

@@ -27,8 +27,6 @@ pub(crate) fn text(lines: &[Summary]) -> String {
         let _ = writeln!(out, "    Accuracy {{\n        cell: {:?},", recipe.name);
         role(&mut out, "fitted", &own, Role::Fitted);
         role(&mut out, "held_out", &own, Role::HeldOut);
-        role(&mut out, "other_grades", &own, Role::OtherGrade);
-        role(&mut out, "conflicting", &own, Role::Conflicting);
         out.push_str("    },\n");
     }
     out.push_str("];\n");

@@ -3,7 +3,8 @@
 use std::fmt::Write as _;
 
 use overwinter_line::fit::clean;
-use overwinter_model::cell::{Cell, Charging, Resistor};
+use overwinter_model::Overpotential;
+use overwinter_model::cell::{Branch, Cell, Charging, Makes, Resistor};
 
 /// The catalogue file of a [rounded](overwinter_line::fit::rounded) cell.
 pub(crate) fn text(name: &str, cell: &Cell) -> String {
@@ -41,14 +42,12 @@ pub(crate) fn text(name: &str, cell: &Cell) -> String {
         &format!("open_circuit_per_k: {:?},", cell.open_circuit_per_k),
     );
     resistor(&mut out, "ohmic", &cell.ohmic);
-    resistor(&mut out, "slow", &cell.slow);
-    put(
-        &mut out,
-        &format!(
-            "slow_time: Time::from_seconds({:?}),",
-            clean(cell.slow_time.as_seconds())
-        ),
-    );
+    overpotential(&mut out, &cell.overpotential);
+    put(&mut out, "branches: [");
+    for one in &cell.branches {
+        branch(&mut out, one);
+    }
+    put(&mut out, "],");
     put(&mut out, "kinetics: Kinetics {");
     deep(
         &mut out,
@@ -62,6 +61,10 @@ pub(crate) fn text(name: &str, cell: &Cell) -> String {
     put(
         &mut out,
         &format!("kinetics_activation_k: {:?},", cell.kinetics_activation_k),
+    );
+    put(
+        &mut out,
+        &format!("reach_activation_k: {:?},", cell.reach_activation_k),
     );
     put(&mut out, "storage: Storage {");
     deep(
@@ -90,11 +93,12 @@ pub(crate) fn text(name: &str, cell: &Cell) -> String {
     put(&mut out, "},");
     charging(&mut out, cell.charging.as_ref());
     put(&mut out, &format!("spread: {:?},", cell.spread));
-    put(&mut out, &format!("grade_spread: {:?},", cell.grade_spread));
-    put(
-        &mut out,
-        &format!("cold_uncertainty: {:?},", cell.cold_uncertainty),
-    );
+    makes(&mut out, &cell.makes);
+    let beyond = &cell.beyond_points;
+    put(&mut out, "beyond_points: BeyondPoints {");
+    deep(&mut out, &format!("resistance: {:?},", beyond.resistance));
+    deep(&mut out, &format!("reach: {:?},", beyond.reach));
+    put(&mut out, "},");
     put(&mut out, "tested: Tested {");
     for (field, t) in [("coldest", tested.coldest), ("warmest", tested.warmest)] {
         deep(
@@ -124,16 +128,36 @@ pub(crate) fn text(name: &str, cell: &Cell) -> String {
 
 /// What a file begins with: the names that it uses.
 fn head(cell: &Cell) -> String {
-    let charging = cell.charging.map_or("", |_| "Charging, ");
-    let types =
-        format!("Cell, {charging}Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested");
+    // As the formatter breaks the line.
+    let types = if cell.charging.is_some() {
+        "BeyondPoints, Branch, Cell, Charging, Chemistry, Kinetics, Makes, OpenCircuit, Resistor,
+    Storage, Tested,"
+    } else {
+        "BeyondPoints, Branch, Cell, Chemistry, Kinetics, Makes, OpenCircuit, Resistor, Storage, Tested,"
+    };
     format!(
-        "use crate::cell::{{{types}}};
+        "use crate::cell::{{
+    {types}
+}};
+use crate::circuit::Overpotential;
 use crate::units::{{Charge, Current, Resistance, Temperature, Time, Voltage}};
 
 pub(super) const CELL: Cell = Cell {{
 "
     )
+}
+
+fn makes(out: &mut String, makes: &Makes) {
+    put(out, "makes: Makes {");
+    deep(out, &format!("capacity: {:?},", makes.capacity));
+    deep(out, &format!("resistance: {:?},", makes.resistance));
+    deep(out, &format!("correlation: {:?},", makes.correlation));
+    let volts = makes.open_circuit.as_volts();
+    deep(
+        out,
+        &format!("open_circuit: Voltage::from_volts({volts:?}),"),
+    );
+    put(out, "},");
 }
 
 fn charging(out: &mut String, charging: Option<&Charging>) {
@@ -183,6 +207,41 @@ fn resistor(out: &mut String, name: &str, resistor: &Resistor) {
     deep(out, &format!("late_growth: {:?},", resistor.late_growth));
     deep(out, &format!("activation_k: {:?},", resistor.activation_k));
     put(out, "},");
+}
+
+fn overpotential(out: &mut String, overpotential: &Overpotential) {
+    if *overpotential == Overpotential::NONE {
+        put(out, "overpotential: Overpotential::NONE,");
+        return;
+    }
+    put(out, "overpotential: Overpotential {");
+    let volts = overpotential.most.as_volts();
+    deep(out, &format!("most: Voltage::from_volts({volts:?}),"));
+    let milliamperes = clean(overpotential.half_at.as_milliamperes());
+    deep(
+        out,
+        &format!("half_at: Current::from_milliamperes({milliamperes:?}),"),
+    );
+    put(out, "},");
+}
+
+fn branch(out: &mut String, branch: &Branch) {
+    if *branch == Branch::NONE {
+        deep(out, "Branch::NONE,");
+        return;
+    }
+    deep(out, "Branch {");
+    let mut within = String::new();
+    resistor(&mut within, "resistor", &branch.resistor);
+    let seconds = clean(branch.time.as_seconds());
+    put(
+        &mut within,
+        &format!("time: Time::from_seconds({seconds:?}),"),
+    );
+    for line in within.lines() {
+        deep(out, line);
+    }
+    deep(out, "},");
 }
 
 /// Numbers in lines of less than 100 columns, twelve in, as rustfmt sets a short array.

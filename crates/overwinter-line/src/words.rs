@@ -1,6 +1,6 @@
 //! Dates, reasons and doubts as people read them.
 
-use overwinter_model::cell::Doubt;
+use overwinter_model::cell::{Asked, Cell, Doubt};
 use overwinter_model::{Temperature, Voltage};
 use serde::Serializer;
 use time::Date;
@@ -119,6 +119,26 @@ pub fn doubt(doubt: &Doubt) -> (&'static str, String) {
             "outside the published points: extrapolated".to_owned(),
         ),
     }
+}
+
+/// Where a run went beyond the points of a cell, and how far off the cell may be there.
+pub fn beyond_points<'a>(
+    cell: &'a Cell,
+    asked: &Asked,
+) -> impl Iterator<Item = (Doubt, String)> + use<'a> {
+    let steps = cell.tested.beyond(asked);
+    let resistance = 100.0 * steps.resistance * cell.beyond_points.resistance;
+    let reach = 100.0 * steps.reach * cell.beyond_points.reach;
+    cell.tested.doubts(asked).map(move |beyond| {
+        let (_, text) = doubt(&beyond);
+        // Warmer is not known less well.
+        if resistance.max(reach) < 1.0 {
+            return (beyond, text);
+        }
+        let known =
+            format!("resistance known to {resistance:.0} %, charge within reach to {reach:.0} %");
+        (beyond, format!("{text}; {known}"))
+    })
 }
 
 /// How far a doubt lies outside, to tell the worse of two of one kind.

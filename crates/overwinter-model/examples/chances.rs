@@ -35,7 +35,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         };
         let camera = camera::camera(&entry.cell)?;
         let (draw, pack) = (&camera.scenario.draw, &camera.scenario.pack);
-        let chances = CameraChances::new(1, camera.activity.counts(), pack.cell())?;
+        let chances = CameraChances::new(1, 1, camera.activity.counts())?;
         let hours: Vec<Hour> = camera.hours().collect();
         let blocks = |hours: &[Hour], per_block: usize| -> Vec<Block> {
             let of = |hours: &[Hour]| Block::of(hours, draw, pack.cell());

@@ -47,7 +47,7 @@ mod units;
 mod weather;
 
 pub use activity::{Activity, ActivityError, Counts, HourRate, Pattern};
-pub use circuit::{Carried, Circuit, Decay, Drawn, Load};
+pub use circuit::{BRANCHES, Carried, Circuit, Decay, Drawn, Load, Overpotential, Polarisation};
 pub use day::Day;
 #[cfg(feature = "blob")]
 pub use envelope::EnvelopeError;

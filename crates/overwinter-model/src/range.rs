@@ -143,7 +143,10 @@ quantities! {
     ResistanceGrowth "growth of resistance" accepted::GROWTH;
     LateGrowth "late growth of resistance" accepted::GROWTH;
     Activation "activation (K)" accepted::ACTIVATION_K;
-    SlowTime "slow time (s)" accepted::SECONDS;
+    Overpotential "overpotential (V)" accepted::OVERPOTENTIAL;
+    HalfAt "current at half of the overpotential (A)" HALF_AT_A;
+    BranchResistance "resistance of a branch (ohm)" accepted::BRANCH_OHMS;
+    BranchTime "time constant of a branch (s)" accepted::SECONDS;
     AvailableShare "available share" accepted::SHARE;
     LevellingRate "levelling rate (1/s)" accepted::RATE_PER_S;
     Loss "loss (1/a)" accepted::LOSS;
@@ -151,8 +154,10 @@ quantities! {
     EarlyTime "early time (s)" days(*DAYS.start())..=days(*DAYS.end());
     GrowthInStorage "growth of resistance (1/a)" accepted::LOSS;
     Spread "spread" accepted::SPREAD;
-    GradeSpread "spread of grades" accepted::SPREAD;
-    ColdUncertainty "uncertainty in the cold" accepted::UNCERTAINTY;
+    MakeSpread "spread of makes" accepted::SPREAD;
+    MakeCorrelation "correlation of makes" accepted::CORRELATION;
+    MakeVoltage "spread of makes (V)" accepted::MAKE_VOLTS;
+    BeyondPoints "spread beyond the points" accepted::UNCERTAINTY;
     /// It must not be charged.
     PrimaryCharging "charging current (A) of a primary cell" 0.0..=0.0;
     ChargeEfficiency "charge efficiency" accepted::EFFICIENCY;
@@ -262,6 +267,7 @@ const MOST_C: f64 = coulombs(*CAPACITY_MAH.end());
 const HELD_C: RangeInclusive<f64> = 0.0..=MOST_C;
 const KELVIN: RangeInclusive<f64> = kelvin(*CELSIUS.start())..=kelvin(*CELSIUS.end());
 const TESTED_A: RangeInclusive<f64> = amperes(&MILLIAMPERES);
+const HALF_AT_A: RangeInclusive<f64> = amperes(&accepted::HALF_AT_MA);
 const CHARGING_A: RangeInclusive<f64> = amperes(&accepted::LARGEST_CHARGING_MA);
 
 // A range in another unit: rounding would throw out its ends on the value's way back.

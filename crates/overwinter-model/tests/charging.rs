@@ -92,9 +92,9 @@ proptest! {
         let at = case.cell.at(case.temperature);
         let second = Time::from_seconds(1.0);
         let (end, last) = at.charged(&after, case.offered, second).expect("inside the window");
-        let volts = at.circuit(&end).voltage(-(last.charge / second), end.polarisation);
+        let volts = at.circuit(&end).voltage(-(last.charge / second), &end.polarisation);
         let limit = case.charging.limit_at(case.temperature);
-        let idle = at.circuit(&end).voltage(Current::ZERO, end.polarisation);
+        let idle = at.circuit(&end).voltage(Current::ZERO, &end.polarisation);
         prop_assert!(volts <= limit.max(idle) + Voltage::from_volts(1e-9), "{volts:?} {limit:?}");
     }
 
@@ -212,7 +212,7 @@ fn odd_numbers_give_numbers() {
                         .unwrap();
                     let case = (entry.name, depth, amperes, hours);
                     assert!(after.wells.total().is_finite(), "{case:?}");
-                    assert!(after.polarisation.is_finite(), "{case:?}");
+                    assert!(after.polarisation.total().is_finite(), "{case:?}");
                     assert!(accepted.energy.is_finite(), "{case:?}");
                     assert!(accepted.lost().is_finite(), "{case:?}");
                     assert!(
@@ -268,30 +268,47 @@ fn second_by_second(case: &Case) -> Accepted {
     let at = case.cell.at(case.temperature);
     let second = Time::from_seconds(1.0);
     let limit = case.charging.limit_at(case.temperature);
-    let full = case.cell.capacity * case.cell.kinetics.available_share;
     let cells = f64::from(case.cell.in_series);
     let (mut state, mut sum) = (case.state, Accepted::default());
     let mut spent = Time::ZERO;
     while spent < case.span {
         let circuit = at.circuit(&state);
-        let inner = circuit.open_circuit - state.polarisation;
-        let tapering = Current::from_amperes((limit - inner).as_volts() / circuit.ohmic.as_ohms());
+        let inner = circuit.open_circuit - state.polarisation.total();
+        // A branch that takes less than a tenth of the step comes at once.
+        let at_once = circuit
+            .branches
+            .iter()
+            .zip(circuit.times)
+            .zip(state.polarisation.0);
+        let (mut resistance, mut inner) = (circuit.ohmic, inner);
+        for ((branch, time), volts) in at_once {
+            if time < second * 0.2 {
+                resistance += *branch;
+                inner += volts;
+            }
+        }
+        let tapering = Current::from_amperes((limit - inner).as_volts() / resistance.as_ohms());
         let mut current = case.offered.min(case.charging.largest).min(tapering);
         let drawn = |current: Current| -current * case.charging.efficiency;
-        if at.after(&state, drawn(current), second).wells.available > full {
-            let idle = at.after(&state, Current::ZERO, second).wells.available;
-            current = current.min((full - idle) / second / case.charging.efficiency);
+        // Full at the surface, which the wells hold back from the more the colder it is.
+        let surface = |current| {
+            let after = at.after(&state, drawn(current), second);
+            1.0 - at.surface_depth(&after)
+        };
+        let (idle, charged) = (surface(Current::ZERO), surface(current));
+        if charged > 1.0 {
+            current = current * ((1.0 - idle) / (charged - idle));
         }
         current = current.max(Current::ZERO);
         let next = CellState {
             wells: at.after(&state, drawn(current), second).wells,
-            polarisation: circuit.relax(state.polarisation, -current, second),
+            polarisation: circuit.relax(&state.polarisation, -current, second),
             age: state.age,
         };
         let charge = current * second;
         sum.charge += charge;
-        sum.energy += charge * circuit.voltage(-current, state.polarisation) * cells;
-        sum.resistive += charge * (circuit.ohmic * current - state.polarisation) * cells;
+        sum.energy += charge * circuit.voltage(-current, &state.polarisation) * cells;
+        sum.resistive += charge * (circuit.ohmic * current - state.polarisation.total()) * cells;
         state = next;
         spent += second;
     }

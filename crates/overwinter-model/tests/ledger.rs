@@ -89,7 +89,7 @@ impl Kept {
         let days: Vec<_> = (0..183).map(|_| air.next_day(0)).collect();
         let luck = Luck {
             // A cell that does better in the cold than the model knows gives more than it is booked with.
-            in_the_cold: Lanes::all(1.0),
+            beyond_reach: Lanes::all(0.0),
             ..chances.luck(&drawn, &scenario.pack)
         };
         let mut traffic = chances.traffic(&drawn);

@@ -6,7 +6,8 @@ use overwinter_model::cell::{Cell, CellState, Kinetics, OCV_DEPTHS, Wells};
 use overwinter_model::draw::{Burst, Event, Use};
 use overwinter_model::pack::Pack;
 use overwinter_model::{
-    Charge, Circuit, Current, Load, Power, Resistance, Temperature, Time, Voltage,
+    BRANCHES, Charge, Circuit, Current, Load, Overpotential, Polarisation, Power, Resistance,
+    Temperature, Time, Voltage,
 };
 use proptest::prelude::*;
 
@@ -20,7 +21,7 @@ struct Somewhere {
     available: f64,
     bound: f64,
     age_years: f64,
-    polarisation: f64,
+    polarisation: [f64; BRANCHES],
     celsius: f64,
 }
 
@@ -30,7 +31,7 @@ prop_compose! {
         available in 0.05..1.0_f64,
         bound in 0.05..1.0_f64,
         age_years in 0.0..10.0_f64,
-        polarisation in 0.0..0.2_f64,
+        polarisation in [0.0..0.2_f64, 0.0..0.2_f64],
         celsius in -30.0..45.0_f64,
     ) -> Somewhere {
         Somewhere { cell, available, bound, age_years, polarisation, celsius }
@@ -63,7 +64,7 @@ impl Somewhere {
                 available: capacity * (share * self.available),
                 bound: capacity * ((1.0 - share) * self.bound),
             },
-            polarisation: Voltage::from_volts(self.polarisation),
+            polarisation: Polarisation(self.polarisation.map(Voltage::from_volts)),
             age: Time::from_seconds(self.age_years * YEAR_S),
         }
     }
@@ -124,14 +125,21 @@ proptest! {
         let cell = at.cell();
         let circuit = cell.at(at.air()).circuit(&at.state(cell.capacity));
         let shift = 0.0003 * (at.celsius + 273.15 - REFERENCE_K);
-        close(circuit.open_circuit.as_volts(), open_circuit(&cell, 1.0 - at.available) + shift, 1e-12)?;
+        let held_back = at.arrhenius(cell.reach_activation_k).max(1.0);
+        let surface = at.depth() + held_back * (1.0 - at.available - at.depth());
+        close(circuit.open_circuit.as_volts(), open_circuit(&cell, surface.clamp(0.0, 1.0)) + shift, 1e-12)?;
         let aged = 1.0 + cell.storage.resistance_growth_per_year * at.age_years;
-        for (ohms, resistor) in [(circuit.ohmic, cell.ohmic), (circuit.slow, cell.slow)] {
+        let branches = circuit.branches.into_iter().zip(cell.branches.map(|branch| branch.resistor));
+        for (ohms, resistor) in branches.chain([(circuit.ohmic, cell.ohmic)]) {
             let grown = 1.0 + resistor.growth * at.depth() + resistor.late_growth * at.depth().powi(4);
             let expected = resistor.fresh.as_ohms() * grown * aged * at.arrhenius(resistor.activation_k);
             close(ohms.as_ohms(), expected, 1e-12)?;
         }
-        prop_assert_eq!(circuit.slow_time, cell.slow_time);
+        prop_assert_eq!(circuit.times, cell.branches.map(|branch| branch.time));
+        prop_assert_eq!(circuit.overpotential.most, cell.overpotential.most);
+        let [charge_transfer, ..] = cell.branches;
+        let half_at = cell.overpotential.half_at.as_amperes() / at.arrhenius(charge_transfer.resistor.activation_k);
+        close(circuit.overpotential.half_at.as_amperes(), half_at, 1e-12)?;
     }
 
     #[test]
@@ -159,13 +167,14 @@ proptest! {
         let current = state.wells.available / Time::from_hours(hours);
         let long = Time::from_hours(200.0);
         let empty = cold.time_to_empty(&state, current, long);
-        let available = |span| cold.after(&state, current, span).wells.available;
+        let left = |span| 1.0 - cold.surface_depth(&cold.after(&state, current, span));
+        prop_assume!(left(Time::ZERO) > 0.0);
         match empty {
             Some(empty) => {
-                prop_assert!(available(empty).as_coulombs().abs() < 1e-8 * cell.capacity.as_coulombs());
+                prop_assert!(left(empty).abs() < 1e-7, "{}", left(empty));
                 prop_assert_eq!(cold.time_to_empty(&state, current, empty * 0.99), None);
             }
-            None => prop_assert!(available(long) > Charge::ZERO),
+            None => prop_assert!(left(long) > 0.0),
         }
     }
 
@@ -204,14 +213,24 @@ proptest! {
         let string = here.string_circuit(&state);
         close(string.open_circuit.as_volts(), case * (others * ordinary.open_circuit.as_volts() + last.open_circuit.as_volts()), 1e-12)?;
         close(string.ohmic.as_ohms(), case * (others * ordinary.ohmic.as_ohms() + last.ohmic.as_ohms()), 1e-12)?;
-        close(string.slow.as_ohms(), case * (others * ordinary.slow.as_ohms() + last.slow.as_ohms()), 1e-12)?;
+        let bent = |circuit: &Circuit| circuit.overpotential.at(Current::from_amperes(amperes)).as_volts();
+        close(bent(&string), case * (others + 1.0) * bent(&last), 1e-12)?;
+        let branches = ordinary.branches.iter().zip(last.branches).zip(string.branches);
+        for ((ordinary, last), string) in branches {
+            close(string.as_ohms(), case * (others * ordinary.as_ohms() + last.as_ohms()), 1e-12)?;
+        }
         let polarisation = here.polarisation(&state);
-        close(polarisation.as_volts(), case * (others + 1.0) * at.polarisation, 1e-12)?;
-        // All that a string is polarised more is spread as its slow resistances are.
-        let more = Voltage::from_volts(0.1);
-        let alone = here.weakest_voltage(&state, Current::from_amperes(amperes), polarisation + more);
-        let expected = last.open_circuit.as_volts() - amperes * last.ohmic.as_ohms() - at.polarisation
-            - 0.1 * last.slow.as_ohms() / string.slow.as_ohms();
+        let of_one: f64 = at.polarisation.iter().sum();
+        close(polarisation.total().as_volts(), case * (others + 1.0) * of_one, 1e-12)?;
+        // All that a string is polarised more is spread as its branches are.
+        let more = Polarisation([0.1, 0.2].map(Voltage::from_volts));
+        let alone = here.weakest_voltage(&state, Current::from_amperes(amperes), &(polarisation + more));
+        let shares = last.branches.iter().zip(string.branches).zip([0.1, 0.2]);
+        let spread: f64 = shares
+            .filter(|((_, string), _)| string.as_ohms() > 0.0)
+            .map(|((last, string), more)| more * last.as_ohms() / string.as_ohms())
+            .sum();
+        let expected = last.open_circuit.as_volts() - amperes * last.ohmic.as_ohms() - of_one - spread - bent(&last);
         prop_assert!((alone.as_volts() - expected).abs() < 1e-9, "{alone:?} {expected}");
         let energy = |capacity: Charge, depth: f64| cell.open_circuit.energy_left(capacity, depth).as_joules() * case;
         let last_depth = 1.0 - 0.9 * (1.0 - at.depth());
@@ -229,7 +248,9 @@ proptest! {
         let (a, b) = (one.at(at.air()).circuit(&here), scaled.at(at.air()).circuit(&there));
         close(a.open_circuit.as_volts(), b.open_circuit.as_volts(), 1e-9)?;
         close(a.ohmic.as_ohms(), b.ohmic.as_ohms() * share, 1e-9)?;
-        close(a.slow.as_ohms(), b.slow.as_ohms() * share, 1e-9)?;
+        close(a.settled_resistance().as_ohms(), b.settled_resistance().as_ohms() * share, 1e-9)?;
+        let amps = Current::from_amperes(0.2);
+        close(a.overpotential.at(amps).as_volts(), b.overpotential.at(amps * share).as_volts(), 1e-12)?;
         close(one.energy_left(&here).as_joules() * share, scaled.energy_left(&there).as_joules(), 1e-9)?;
         if let (Some(a), Some(b)) = (one.charging, scaled.charging) {
             close(a.largest.as_amperes() * share, b.largest.as_amperes(), 1e-12)?;
@@ -243,8 +264,9 @@ fn circuit() -> impl Strategy<Value = Circuit> {
         |(volts, ohmic, slow, seconds)| Circuit {
             open_circuit: Voltage::from_volts(volts),
             ohmic: Resistance::from_ohms(ohmic),
-            slow: Resistance::from_ohms(slow),
-            slow_time: Time::from_seconds(seconds),
+            overpotential: Overpotential::NONE,
+            branches: [0.3, 1.0].map(|times| Resistance::from_ohms(slow * times)),
+            times: [0.02, 1.0].map(|times| Time::from_seconds(seconds * times)),
         },
     )
 }
@@ -261,20 +283,20 @@ fn burst(seconds: f64, watts: f64, flash_w: f64) -> Burst {
 proptest! {
     #[test]
     fn a_load_takes_what_it_is(circuit in circuit(), polarisation in 0.0..0.5_f64, watts in 0.01..4.0_f64, ohms in 1.0..50.0_f64) {
-        let slow = Voltage::from_volts(polarisation);
-        let current = circuit.current(Load::Resistance(Resistance::from_ohms(ohms)), slow).unwrap();
-        close(circuit.voltage(current, slow).as_volts(), current.as_amperes() * ohms, 1e-12)?;
-        if let Some(current) = circuit.current(Load::Power(Power::from_watts(watts)), slow) {
-            close((circuit.voltage(current, slow) * current).as_watts(), watts, 1e-9)?;
+        let before = Polarisation([polarisation, 0.0].map(Voltage::from_volts));
+        let current = circuit.current(Load::Resistance(Resistance::from_ohms(ohms)), &before).unwrap();
+        close(circuit.voltage(current, &before).as_volts(), current.as_amperes() * ohms, 1e-12)?;
+        if let Some(current) = circuit.current(Load::Power(Power::from_watts(watts)), &before) {
+            close((circuit.voltage(current, &before) * current).as_watts(), watts, 1e-9)?;
             // The higher of the two voltages at which it could be.
-            prop_assert!(circuit.voltage(current, slow) >= (circuit.open_circuit - slow) * 0.5);
+            prop_assert!(circuit.voltage(current, &before) >= (circuit.open_circuit - before.total()) * 0.5);
         } else {
             let inner = circuit.open_circuit.as_volts() - polarisation;
             prop_assert!(inner * inner / (4.0 * circuit.ohmic.as_ohms()) < watts);
         }
     }
 
-    /// Bursts by small steps of the slow branch. A mean current stands for one that rises as the voltage
+    /// Bursts by small steps of the branches. A mean current stands for one that rises as the voltage
     /// falls, so they agree the better the less that is.
     #[test]
     fn an_event_draws_what_its_bursts_draw(
@@ -288,29 +310,32 @@ proptest! {
             event.push(burst(*seconds, *watts, *flash_w)).unwrap();
         }
         let strings = f64::from(strings);
-        let pulse = event.pulse(&circuit, Voltage::from_volts(polarisation), strings);
-        let mut slow = polarisation;
+        let pulse = event.pulse(&circuit, &Polarisation([Voltage::ZERO, Voltage::from_volts(polarisation)]), strings);
+        let mut branches = [0.0, polarisation];
+        let across = |branches: [f64; BRANCHES]| Polarisation(branches.map(Voltage::from_volts));
         let (mut charge, mut heat, mut peak) = (0.0, 0.0, 0.0_f64);
         let volts = circuit.open_circuit.as_volts();
-        let mut lowest = volts - slow;
+        let mut lowest = volts - polarisation;
         for (seconds, watts, flash_w) in &bursts {
             let steps = 4000;
             let h = seconds / f64::from(steps);
             let load = Load::Power(Power::from_watts((watts + flash_w) / strings));
             for _ in 0..steps {
-                let Some(amperes) = circuit.current(load, Voltage::from_volts(slow)) else { return Ok(()) };
+                let Some(amperes) = circuit.current(load, &across(branches)) else { return Ok(()) };
                 let amperes = amperes.as_amperes();
-                let settled = circuit.slow.as_ohms() * amperes;
-                let decay = (-h / circuit.slow_time.as_seconds()).exp();
-                let next = settled + (slow - settled) * decay;
+                let before: f64 = branches.iter().sum();
+                for ((volts, resistance), time) in branches.iter_mut().zip(circuit.branches).zip(circuit.times) {
+                    let settled = resistance.as_ohms() * amperes;
+                    *volts = settled + (*volts - settled) * (-h / time.as_seconds()).exp();
+                }
+                let mean = 0.5 * (before + branches.iter().sum::<f64>());
                 charge += amperes * h;
-                heat += (0.5 * (slow + next) + circuit.ohmic.as_ohms() * amperes) * amperes * h;
-                slow = next;
+                heat += (mean + circuit.ohmic.as_ohms() * amperes) * amperes * h;
             }
-            // Its lowest voltage is taken to be at its end, when the slow branch has come in.
-            let Some(amperes) = circuit.current(load, Voltage::from_volts(slow)) else { return Ok(()) };
+            // Its lowest voltage is taken to be at its end, when most of the branches has come in.
+            let Some(amperes) = circuit.current(load, &across(branches)) else { return Ok(()) };
             peak = peak.max(amperes.as_amperes());
-            lowest = lowest.min(circuit.voltage(amperes, Voltage::from_volts(slow)).as_volts());
+            lowest = lowest.min(circuit.voltage(amperes, &across(branches)).as_volts());
         }
         // Far from the most that it can carry.
         prop_assume!(lowest > 0.85 * volts);
@@ -319,7 +344,7 @@ proptest! {
         close(pulse.lowest().unwrap().as_volts(), lowest, 1e-3)?;
         close(pulse.peak.as_amperes(), peak, 5e-3)?;
         // The current at the lowest voltage is what the voltage leaves for the ohmic branch.
-        let there = volts - pulse.lowest().unwrap().as_volts() - pulse.polarisation.as_volts();
+        let there = volts - pulse.lowest().unwrap().as_volts() - pulse.polarisation.total().as_volts();
         prop_assert!(there >= -1e-9 && there <= circuit.ohmic.as_ohms() * pulse.peak.as_amperes() + 1e-9);
     }
 }

@@ -3,6 +3,8 @@
 mod cases;
 
 use cases::{air_chances, camera_chances};
+use overwinter_model::Voltage;
+use overwinter_model::cell::Makes;
 use overwinter_model::cell::catalogue::CATALOGUE;
 use overwinter_model::pack::Pack;
 use overwinter_model::paths::{CameraChances, Drawn, SampledAir, Traffic};
@@ -106,26 +108,20 @@ fn air_of_no_month_is_as_expected() {
 #[test]
 fn factors_have_a_mean_of_one() {
     let chances = camera_chances();
-    let cell = CATALOGUE[0].cell;
+    let mut cell = CATALOGUE[0].cell;
+    cell.makes = Makes::ALIKE;
     let pack = Pack::new(&cell, 1, 1).unwrap();
-    let mut factors = [(); 4].map(|()| Pairs::default());
+    let mut factors = [(); 3].map(|()| Pairs::default());
     for drawn in groups() {
         let luck = chances.luck(&drawn, &pack);
         for lane in 0..L {
-            let of = [luck.power, luck.airtime, luck.in_the_cold, luck.weakest];
+            let of = [luck.power, luck.airtime, luck.weakest];
             for (factor, of) in factors.iter_mut().zip(of) {
                 factor.add(of.0[lane], luck.power.0[lane]);
             }
         }
     }
-    // A cell of its own differs as packs and as cells do.
-    let cells = (cell.spread.powi(2) + chances.between_packs_sd.powi(2)).sqrt();
-    let sds = [
-        chances.power_sd_ln,
-        chances.airtime_sd_ln,
-        cell.cold_uncertainty,
-        cells,
-    ];
+    let sds = [chances.power_sd_ln, chances.airtime_sd_ln, cell.spread];
     for (number, (factor, sd)) in factors.iter().zip(sds).enumerate() {
         is(factor.mean(), 1.0, sd);
         // That of a factor is a little more than that of its logarithm.
@@ -137,11 +133,71 @@ fn factors_have_a_mean_of_one() {
     }
 }
 
+/// Makes differ by logarithms about the median one, and capacity and resistance go together as they say.
+#[test]
+fn makes_differ_as_the_cell_says() {
+    let mut cell = CATALOGUE[0].cell;
+    cell.spread = 0.0;
+    cell.makes = Makes {
+        capacity: 0.06,
+        resistance: 0.15,
+        correlation: -0.5,
+        open_circuit: Voltage::from_volts(0.01),
+    };
+    let makes = cell.makes;
+    let pack = Pack::new(&cell, 1, 1).unwrap();
+    let (mut capacity, mut volts) = (Pairs::default(), Pairs::default());
+    let mut beyond = Pairs::default();
+    for drawn in groups() {
+        let luck = camera_chances().luck(&drawn, &pack);
+        for lane in 0..L {
+            let resistance = luck.resistance.0[lane].ln();
+            capacity.add(luck.ordinary.0[lane].ln(), resistance);
+            volts.add(luck.open_circuit.si().0[lane], resistance);
+            beyond.add(luck.beyond_resistance.0[lane], luck.beyond_reach.0[lane]);
+        }
+    }
+    let volts_sd = makes.open_circuit.as_volts();
+    is(capacity.mean(), 0.0, makes.capacity);
+    is(capacity.sd(), makes.capacity, makes.capacity);
+    let both = makes.capacity * makes.resistance;
+    is(capacity.covariance(), makes.correlation * both, both);
+    is(volts.mean(), 0.0, volts_sd);
+    is(volts.sd(), volts_sd, volts_sd);
+    is(volts.covariance(), 0.0, volts_sd * makes.resistance);
+    let apart = cell.beyond_points;
+    is(beyond.mean(), 0.0, apart.resistance);
+    is(beyond.sd(), apart.resistance, apart.resistance);
+    is(beyond.covariance(), 0.0, apart.resistance * apart.reach);
+}
+
+/// Packs of one purchase are of one make, others of others; what nobody has measured is the same for all cells
+/// of a chemistry.
+#[test]
+fn a_purchase_is_of_one_make() {
+    let pack = Pack::new(&CATALOGUE[0].cell, 1, 1).unwrap();
+    let of = |stream, purchase| {
+        let chances = CameraChances {
+            stream,
+            purchase,
+            ..camera_chances()
+        };
+        chances.luck(&drawn(0), &pack)
+    };
+    let (first, same, other) = (of(1, 1), of(2, 1), of(1, 2));
+    assert_eq!(first.resistance, same.resistance);
+    assert_eq!(first.open_circuit, same.open_circuit);
+    assert_ne!(first.resistance, other.resistance);
+    assert_ne!(first.power, same.power);
+    assert_eq!(first.beyond_resistance, other.beyond_resistance);
+}
+
 /// A pack stands for the mean of its weakest cells.
 #[test]
 fn the_weakest_cell_is_in_the_mean_the_one_that_a_pack_is_taken_for() {
     let chances = camera_chances();
-    let cell = CATALOGUE[0].cell;
+    let mut cell = CATALOGUE[0].cell;
+    cell.makes = Makes::ALIKE;
     for series in [2, 8, 24] {
         let pack = Pack::new(&cell, series, 1).unwrap();
         let taken_for = pack.weakest().capacity() / cell.capacity;
@@ -172,7 +228,7 @@ fn animals_know_nothing_of_the_camera() {
         let mut traffic = chances.traffic(&drawn);
         let [first, _, cells, camera] =
             std::array::from_fn(|block| traffic.of_block(0, block as u32, (3.0, 3.0)));
-        let of = [luck.weakest, luck.in_the_cold, luck.power, luck.airtime];
+        let of = [luck.weakest, luck.resistance, luck.power, luck.airtime];
         let passes = [cells.0, cells.1, camera.0, camera.1];
         for (number, pair) in pairs.iter_mut().enumerate() {
             let (passes, of) = (passes[number % 4], of[number / 4]);

@@ -65,7 +65,7 @@ impl Fed {
         let days: Vec<_> = (0..SEASON_DAYS).map(|_| air.next_day(0)).collect();
         let mut luck = chances.luck(&drawn, &scenario.pack);
         // A cell that does better in the cold than the model knows does the better the colder it is.
-        luck.in_the_cold = luck.in_the_cold.min(Lanes::all(1.0));
+        luck.beyond_reach = luck.beyond_reach.min(Lanes::all(0.0));
         let followed = follow::<_, 4>(
             &Prepared::new(&scenario),
             &self.sunny.blocks(&scenario, self.has_panel),

@@ -57,7 +57,7 @@ fn sampled(rate: f64, counts: &Counts, stream: u32, days: usize) -> Vec<f64> {
         rate_sd_ln: counts.rate_sd_ln,
         power_sd_ln: 0.0,
         airtime_sd_ln: 0.0,
-        between_packs_sd: 0.0,
+        purchase: 1,
     };
     let groups = (0..GROUPS).map(|group| Drawn::<LANES> {
         key: SEED,

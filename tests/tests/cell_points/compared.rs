@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::fmt;
 
-use overwinter_line::points::{Grade, How, Measure as Judged, Modelled, Row, entry_for, evaluate};
+use overwinter_line::points::{How, Measure as Judged, Modelled, Row, entry_for, evaluate};
 use overwinter_tests::files::reference_files;
 use overwinter_tests::points::{Measure, Points};
 use overwinter_tests::surroundings::rows_of_points;
@@ -25,16 +25,10 @@ pub(crate) struct Compared {
     /// Every point, in the order of the tables.
     pub(crate) all: Points,
     /// Every point, by kind.
-    pub(crate) any_grade: Kinds,
-    /// Those of the grade that a cell stands for.
-    pub(crate) own_grade: Kinds,
-    /// Those of the own grade that the fit never saw: every third row.
+    pub(crate) by_kind: Kinds,
+    /// Those that the fit never saw: every third row.
     pub(crate) held_out: Kinds,
-    /// Those of lesser and better grades under the same name.
-    pub(crate) other_grades: Kinds,
-    /// Those at odds with several others; the note of the cell says how.
-    pub(crate) conflicting: Kinds,
-    /// Those of the own grade by the name of the catalogue cell.
+    /// By the name of the catalogue cell.
     pub(crate) cells: BTreeMap<&'static str, Kinds>,
 }
 
@@ -86,35 +80,16 @@ impl Compared {
         };
         self.all
             .compare(&row.id, &row.quantity, row.value, modelled.ours, by);
-        self.any_grade.add(row, modelled);
-        match row.grade {
-            Grade::Own => {
-                self.own_grade.add(row, modelled);
-                self.cells.entry(cell).or_default().add(row, modelled);
-                if row.running_number().is_some_and(|number| number % 3 == 0) {
-                    self.held_out.add(row, modelled);
-                }
-            }
-            Grade::Plain | Grade::Premium => {
-                println!("GRADE\t{}\tof another grade", row.id);
-                self.other_grades.add(row, modelled);
-            }
-            Grade::Conflicting => {
-                println!("GRADE\t{}\tat odds with others", row.id);
-                self.conflicting.add(row, modelled);
-            }
+        self.by_kind.add(row, modelled);
+        self.cells.entry(cell).or_default().add(row, modelled);
+        if row.running_number().is_some_and(|number| number % 3 == 0) {
+            self.held_out.add(row, modelled);
         }
     }
 
     /// One line for each group of points and kind of figure.
     pub(crate) fn figures(&self) -> String {
-        let groups = [
-            ("all", &self.any_grade),
-            ("own grade", &self.own_grade),
-            ("own grade, held out", &self.held_out),
-            ("other grades", &self.other_grades),
-            ("conflicting", &self.conflicting),
-        ];
+        let groups = [("all", &self.by_kind), ("held out", &self.held_out)];
         let lines = groups.map(|(name, kinds)| format!("FIGURES\t{name}\n{kinds}"));
         lines.concat()
     }

@@ -108,7 +108,7 @@ fn run(case: &Case, rows: &[Row], name: &str, verdict: &mut Verdict) -> (State, 
     for step in &case.steps {
         let current = Current::from_amperes(step.current_a);
         let duration = Time::from_hours(step.duration_h);
-        let empty = state.wells.time_to_empty(&kinetics, current, duration);
+        let empty = state.wells.time_to_empty(&kinetics, 1.0, current, duration);
         let span = empty.unwrap_or(duration);
         // Times are given to nine digits.
         let until_h = (state.elapsed + span).as_hours() * (1.0 + 1e-8);

@@ -1,7 +1,9 @@
 //! The Thevenin model of the cases as a source for the bench driver.
 
 use overwinter_model::bench::Source;
-use overwinter_model::{Charge, Circuit, Current, Resistance, Time, Voltage};
+use overwinter_model::{
+    BRANCHES, Charge, Circuit, Current, Overpotential, Polarisation, Resistance, Time, Voltage,
+};
 
 use crate::table::Table;
 
@@ -72,7 +74,7 @@ impl Temperatures {
 pub(crate) struct TableSource<'a> {
     parameters: &'a Parameters,
     state_of_charge: f64,
-    polarisation: Voltage,
+    polarisation: Polarisation,
     clock_s: f64,
     temperatures: Temperatures,
 }
@@ -84,7 +86,7 @@ impl<'a> TableSource<'a> {
         Self {
             parameters,
             state_of_charge,
-            polarisation: Voltage::ZERO,
+            polarisation: Polarisation::NONE,
             clock_s: 0.0,
             temperatures: Temperatures {
                 cell_c: start_c,
@@ -115,7 +117,7 @@ impl<'a> TableSource<'a> {
                 all_at(ambient_c.at(self.clock_s + span_s)),
             );
         };
-        let lost = self.circuit().ohmic * current + self.polarisation;
+        let lost = self.circuit().ohmic * current + self.polarisation.total();
         let heat_w = (lost * current).as_watts();
         let start = self.temperatures;
         let air_c = ambient_c.at(self.clock_s);
@@ -136,8 +138,9 @@ impl<'a> TableSource<'a> {
         Circuit {
             open_circuit: Voltage::from_volts(open_circuit_v.at(self.state_of_charge)),
             ohmic: Resistance::from_ohms(ohmic_ohm.at(cell_c)),
-            slow: Resistance::from_ohms(slow),
-            slow_time: Time::from_seconds(slow * slow_f),
+            overpotential: Overpotential::NONE,
+            branches: [Resistance::ZERO, Resistance::from_ohms(slow)],
+            times: [Time::from_seconds(slow * slow_f); BRANCHES],
         }
     }
 }
@@ -147,7 +150,7 @@ impl Source for TableSource<'_> {
         self.circuit_at(self.temperatures.cell_c)
     }
 
-    fn polarisation(&self) -> Voltage {
+    fn polarisation(&self) -> Polarisation {
         self.polarisation
     }
 
@@ -155,7 +158,7 @@ impl Source for TableSource<'_> {
         let (middle, end) = self.temperatures(current, span.as_seconds());
         self.polarisation = self
             .circuit_at(middle.cell_c)
-            .relax(self.polarisation, current, span);
+            .relax(&self.polarisation, current, span);
         self.state_of_charge -= current * span / self.parameters.capacity;
         self.clock_s += span.as_seconds();
         self.temperatures = end;

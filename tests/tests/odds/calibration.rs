@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use overwinter_line::line::Line;
 use overwinter_line::odds::{Ends, Lost};
+use overwinter_model::cell::BeyondPoints;
 
 use crate::dice::Dice;
 use crate::lines::{SCENARIOS, sampled};
@@ -99,7 +100,7 @@ fn passed(ends: &[f64], days: f64) -> f64 {
 /// sampled paths only.
 fn without_doubt(mut line: Line) -> Line {
     for camera in &mut line.cameras {
-        Arc::make_mut(&mut camera.pack.cell).cell.cold_uncertainty = 0.0;
+        Arc::make_mut(&mut camera.pack.cell).cell.beyond_points = BeyondPoints::NOWHERE;
     }
     line
 }

@@ -16,7 +16,7 @@ fn chances(dispersion: f64, rate_sd_ln: f64) -> CameraChances {
         rate_sd_ln,
         power_sd_ln: 0.1,
         airtime_sd_ln: 0.3,
-        between_packs_sd: 0.05,
+        purchase: 12,
     }
 }
 

@@ -33,7 +33,7 @@ activity = { triggers_per_day = 8, pattern = "twilight" }"#,
         latitude_deg: 42.0,
         season: ["2026-10-01", "2027-03-31"],
         camera: r#"pack = { cell = "lithium-aa", series = 8 }
-activity = { triggers_per_day = 25, pattern = "night" }
+activity = { triggers_per_day = 60, pattern = "night" }
 draw = { kind = "video" }
 settings = { shots = 1, video_s = 10 }"#,
     },
@@ -41,7 +41,7 @@ settings = { shots = 1, video_s = 10 }"#,
         name: "mild-busy",
         climate: "temperate-warm",
         latitude_deg: 36.0,
-        season: ["2026-09-01", "2027-06-30"],
+        season: ["2026-09-01", "2028-06-30"],
         camera: r#"pack = { cell = "alkaline-aa", series = 8 }
 activity = { triggers_per_day = 40, pattern = "night" }"#,
     },
@@ -49,7 +49,7 @@ activity = { triggers_per_day = 40, pattern = "night" }"#,
         name: "maritime-radio",
         climate: "temperate-maritime",
         latitude_deg: 48.0,
-        season: ["2026-09-01", "2027-06-30"],
+        season: ["2026-09-01", "2028-06-30"],
         camera: r#"pack = { cell = "alkaline-aa", series = 8 }
 activity = { triggers_per_day = 25 }
 draw = { kind = "stills-cat1" }

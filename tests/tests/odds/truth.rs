@@ -152,6 +152,24 @@ fn scenario(camera: &Camera, dice: &mut Dice) -> Scenario {
     }
 }
 
+/// Makes a cell one of its makes, all but the capacity: the factor on that.
+fn made_by(cell: &mut Cell, dice: &mut Dice) -> f64 {
+    let makes = cell.makes;
+    let [capacity, resistance] = [dice.normal(), dice.normal()];
+    let together = makes.correlation;
+    let resistance = together * capacity + (1.0 - together * together).sqrt() * resistance;
+    let resistance = (makes.resistance * resistance).exp();
+    cell.ohmic.fresh = cell.ohmic.fresh * resistance;
+    for branch in &mut cell.branches {
+        branch.resistor.fresh = branch.resistor.fresh * resistance;
+    }
+    let more = makes.open_circuit * dice.normal();
+    for volts in &mut cell.open_circuit.volts {
+        *volts += more.as_volts();
+    }
+    (makes.capacity * capacity).exp()
+}
+
 /// A pack of cells that differ: its weakest, and the mean of the others.
 fn pack(camera: &Camera, dice: &mut Dice) -> Pack {
     let made = |cell: Cell| {
@@ -162,8 +180,8 @@ fn pack(camera: &Camera, dice: &mut Dice) -> Pack {
     let usual = made(cell);
     // How many spreads a pack takes its weakest cell to lie below the mean.
     let deviates = (1.0 - usual.weakest().capacity() / cell.capacity) / cell.spread;
-    let batch = dice.factor(cell.spread / 2.0);
-    let cells = (0..camera.pack.series).map(|_| batch * (1.0 + cell.spread * dice.normal()));
+    let make = made_by(&mut cell, dice);
+    let cells = (0..camera.pack.series).map(|_| make * (1.0 + cell.spread * dice.normal()));
     let mut cells: Vec<f64> = cells.collect();
     cells.sort_by(f64::total_cmp);
     let [weakest, others @ ..] = cells.as_slice() else {

@@ -9,8 +9,8 @@ mod lithium;
 mod nimh;
 
 use overwinter_line::fit::{Free, Knob, Weights};
-use overwinter_model::cell::{Cell, OCV_POINTS, Resistor};
-use overwinter_model::{Resistance, Temperature};
+use overwinter_model::cell::{Branch, Cell, OCV_POINTS, Resistor};
+use overwinter_model::{Resistance, Temperature, Time};
 
 /// How one cell is fitted.
 pub(crate) struct Recipe {
@@ -21,8 +21,8 @@ pub(crate) struct Recipe {
     /// What the fit may turn besides the open-circuit voltage, with the freedom of each: one
     /// standard deviation in logarithms.
     pub(crate) free: &'static [(Knob, f64)],
-    /// Freedom of the open-circuit voltage's slopes; `None` holds the whole curve.
-    pub(crate) open_circuit: Option<f64>,
+    /// Freedom of the open-circuit voltage; `None` holds the whole curve.
+    pub(crate) open_circuit: Option<Curve>,
     /// How rows weigh.
     pub(crate) weights: Weights,
     /// Whether the points of the cell that it starts from were published for this one too, so
@@ -38,13 +38,23 @@ pub(crate) enum Start {
     From(&'static str, fn(&Cell) -> Cell),
 }
 
+/// Freedom of an open-circuit curve: one standard deviation in logarithms.
+#[derive(Clone, Copy)]
+pub(crate) struct Curve {
+    /// Of the voltage of a fresh or full cell.
+    pub(crate) top: f64,
+    /// Of each slope.
+    pub(crate) slopes: f64,
+}
+
 impl Recipe {
     /// The knobs of a fit from `start`. The open-circuit voltage comes first, top to bottom.
     pub(crate) fn knobs(&self, start: &Cell) -> Vec<Free> {
         let mut free = Vec::new();
         if let Some(prior) = self.open_circuit {
-            free.push(Free::new(Knob::OcvTop, start, 0.01));
-            free.extend((0..OCV_POINTS - 1).map(|i| Free::new(Knob::OcvSlope(i), start, prior)));
+            free.push(Free::new(Knob::OcvTop, start, prior.top));
+            let slopes = (0..OCV_POINTS - 1).map(Knob::OcvSlope);
+            free.extend(slopes.map(|knob| Free::new(knob, start, prior.slopes)));
         }
         free.extend(
             self.free
@@ -70,12 +80,20 @@ pub(crate) const RECIPES: &[Recipe] = &[
 ];
 
 /// A resistance of a start.
-fn resistor(ohms: f64, growth: f64, late_growth: f64, activation_k: f64) -> Resistor {
+const fn resistor(ohms: f64, growth: f64, late_growth: f64, activation_k: f64) -> Resistor {
     Resistor {
         fresh: Resistance::from_ohms(ohms),
         growth,
         late_growth,
         activation_k,
+    }
+}
+
+/// A branch of a start.
+const fn branch(resistor: Resistor, seconds: f64) -> Branch {
+    Branch {
+        resistor,
+        time: Time::from_seconds(seconds),
     }
 }
 

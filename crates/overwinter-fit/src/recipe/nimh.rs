@@ -1,10 +1,12 @@
 //! Nickel and metal hydride, of low self-discharge.
 
 use overwinter_line::fit::{Knob, Weights};
-use overwinter_model::cell::{Cell, Charging, Chemistry, Kinetics, OpenCircuit, Storage};
-use overwinter_model::{Charge, Current, Temperature, Time, Voltage};
+use overwinter_model::cell::{
+    BeyondPoints, Cell, Charging, Chemistry, Kinetics, Makes, OpenCircuit, Storage,
+};
+use overwinter_model::{Charge, Current, Overpotential, Temperature, Time, Voltage};
 
-use super::{NOT_YET_TESTED, Recipe, Start, resistor};
+use super::{Curve, NOT_YET_TESTED, Recipe, Start, branch, resistor};
 
 pub(super) const AA: Recipe = Recipe {
     name: "nimh-aa",
@@ -12,20 +14,27 @@ pub(super) const AA: Recipe = Recipe {
     free: &[
         (Knob::Capacity, 0.05),
         (Knob::OhmicFresh, 0.3),
-        (Knob::SlowFresh, 0.5),
-        (Knob::SlowActivation, 0.3),
+        (Knob::BranchFresh(0), 0.5),
+        (Knob::BranchActivation(0), 0.2),
+        (Knob::BranchFresh(1), 0.5),
+        (Knob::BranchActivation(1), 0.2),
         (Knob::AvailableShare, 0.5),
         (Knob::LevellingRate, 1.0),
         (Knob::LevellingActivation, 0.5),
+        (Knob::ReachActivation, 0.7),
         (Knob::LossPerYear, 0.7),
         (Knob::EarlyLoss, 0.5),
         (Knob::EarlyTime, 0.7),
     ],
-    open_circuit: Some(0.5),
+    open_circuit: Some(Curve {
+        top: 0.003,
+        slopes: 0.5,
+    }),
     // No AA figure in the cold states both load and cut-off, nor does any open-circuit voltage:
     // there the memory rows stand in.
     weights: Weights {
-        grades: 0.03,
+        makes: 0.03,
+        makes_v: 0.0,
         from_memory: true,
     },
     common_points: false,
@@ -45,14 +54,18 @@ fn aa() -> Cell {
             ],
         },
         open_circuit_per_k: 0.0,
-        ohmic: resistor(0.03, 0.01, 0.3, 1800.0),
-        slow: resistor(0.04, 0.2, 1.0, 3500.0),
-        slow_time: Time::from_seconds(60.0),
+        ohmic: resistor(0.022, 0.15, 0.3, 2000.0),
+        overpotential: Overpotential::NONE,
+        branches: [
+            branch(resistor(0.0084, 0.15, 0.3, 2150.0), 0.1),
+            branch(resistor(0.0147, 0.15, 0.3, 2150.0), 30.0),
+        ],
         kinetics: Kinetics {
-            available_share: 0.85,
+            available_share: 0.83,
             rate_per_second: 2e-4,
         },
         kinetics_activation_k: 4000.0,
+        reach_activation_k: 2000.0,
         storage: Storage {
             loss_per_year: 0.06,
             early_loss: 0.08,
@@ -72,10 +85,20 @@ fn aa() -> Cell {
         }),
         // From memory.
         spread: 0.03,
-        grade_spread: 0.0,
+        // No makes were measured side by side: resistances as alkaline makes, capacities by what is allowed
+        // under a rating (judgement).
+        makes: Makes {
+            capacity: 0.04,
+            resistance: 0.13,
+            correlation: 0.0,
+            open_circuit: Voltage::from_volts(0.01),
+        },
         // Between 88 % and 17 % at -20 °C by rate (NIMH-D2004, ENELOOP-2010), neither with load
         // and cut-off.
-        cold_uncertainty: 0.3,
+        beyond_points: BeyondPoints {
+            resistance: 0.3,
+            reach: 0.5,
+        },
         tested: NOT_YET_TESTED,
     }
 }

@@ -1,7 +1,7 @@
 //! `catalogue`: the cells and what they rest on.
 
 use overwinter_model::cell::catalogue::{CATALOGUE, CatalogueCell};
-use overwinter_model::cell::{Chemistry, Tested};
+use overwinter_model::cell::{Chemistry, Makes, Tested};
 use overwinter_model::{Charge, Energy, Voltage};
 use serde::ser::SerializeMap;
 use serde::{Serialize, Serializer};
@@ -39,16 +39,42 @@ pub struct CellDocument {
     pub floor_v: Rounded<4>,
     /// Its mass.
     pub mass_g: Rounded<1>,
-    /// How cells of one kind differ in capacity.
+    /// One make in ten holds less than this.
+    pub one_in_ten_ah: Rounded<4>,
+    /// How cells of one packet differ in capacity.
     pub spread_pct: Rounded<1>,
-    /// How far other grades under the same name lie off.
-    pub grade_spread_pct: Rounded<1>,
+    /// How makes under the same name differ.
+    pub makes: MakesDocument,
+    /// How far off it may be where no published point reaches.
+    pub beyond_points: BeyondPointsDocument,
     /// Range of the points that it rests on.
     pub tested: TestedDocument,
     /// How well it fits them.
     pub accuracy: Option<AccuracyDocument>,
     /// Where that is written down.
     pub note: String,
+}
+
+/// How makes differ: one standard deviation each.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct MakesDocument {
+    /// In capacity.
+    pub capacity_pct: Rounded<1>,
+    /// In resistance.
+    pub resistance_pct: Rounded<1>,
+    /// How the two go together.
+    pub correlation: Rounded<2>,
+    /// In open-circuit voltage, of one cell inside.
+    pub open_circuit_mv: Rounded<1>,
+}
+
+/// How far off a cell may be, one standard deviation for each step beyond its points.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct BeyondPointsDocument {
+    /// In resistance.
+    pub resistance_pct: Rounded<1>,
+    /// In the charge within reach.
+    pub reach_pct: Rounded<1>,
 }
 
 /// Range of the points that a cell rests on.
@@ -71,10 +97,6 @@ pub struct AccuracyDocument {
     pub fitted: RoleDocument,
     /// Those that the fit never saw.
     pub held_out: RoleDocument,
-    /// Those of other grades.
-    pub other_grades: RoleDocument,
-    /// Those at odds with several others.
-    pub conflicting: RoleDocument,
 }
 
 /// How well a cell fits the points of one role.
@@ -139,11 +161,25 @@ fn cell(entry: &CatalogueCell) -> CellDocument {
         fresh_v: Rounded(fresh.as_volts() * in_series),
         floor_v: Rounded(cell.floor.as_volts() * in_series),
         mass_g: Rounded(entry.mass_g),
+        one_in_ten_ah: Rounded(capacity.as_ampere_hours() * cell.makes.one_in_ten()),
         spread_pct: Rounded(100.0 * cell.spread),
-        grade_spread_pct: Rounded(100.0 * cell.grade_spread),
+        makes: makes(&cell.makes),
+        beyond_points: BeyondPointsDocument {
+            resistance_pct: Rounded(100.0 * cell.beyond_points.resistance),
+            reach_pct: Rounded(100.0 * cell.beyond_points.reach),
+        },
         tested: tested(&cell.tested),
         accuracy: accuracy(entry.name).map(accuracy_document),
         note: format!("datasheets-notes/{}.md", entry.name),
+    }
+}
+
+fn makes(makes: &Makes) -> MakesDocument {
+    MakesDocument {
+        capacity_pct: Rounded(100.0 * makes.capacity),
+        resistance_pct: Rounded(100.0 * makes.resistance),
+        correlation: Rounded(makes.correlation),
+        open_circuit_mv: Rounded(1000.0 * makes.open_circuit.as_volts()),
     }
 }
 
@@ -173,8 +209,6 @@ fn accuracy_document(accuracy: &Accuracy) -> AccuracyDocument {
     AccuracyDocument {
         fitted: role(&accuracy.fitted),
         held_out: role(&accuracy.held_out),
-        other_grades: role(&accuracy.other_grades),
-        conflicting: role(&accuracy.conflicting),
     }
 }
 

@@ -78,16 +78,13 @@ pub struct Warning {
 /// Doubts and warnings of one run.
 pub(super) fn warnings(season: &Season, run: &CameraRun) -> Vec<Warning> {
     let cell = &run.pack.cell.cell;
-    let mut warnings: Vec<Warning> = run
-        .doubts()
-        .map(|doubt| {
-            let (kind, text) = words::doubt(&doubt);
-            let uncertainty = 100.0 * cell.cold_uncertainty;
-            Warning {
-                kind,
-                weight: words::how_far(&doubt),
-                text: format!("{text}, perhaps {uncertainty:.0} % off"),
-            }
+    let asked = run.outcome.asked.iter();
+    let mut warnings: Vec<Warning> = asked
+        .flat_map(|asked| words::beyond_points(cell, asked))
+        .map(|(doubt, text)| Warning {
+            kind: words::doubt(&doubt).0,
+            weight: words::how_far(&doubt),
+            text,
         })
         .collect();
     if let Some(after) = run.outcome.under_floor {

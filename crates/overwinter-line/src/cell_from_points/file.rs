@@ -78,7 +78,15 @@ fn unknown_key(span: Range<usize>, key: &str, known: &[&str]) -> Problem {
         format!("`{key}` is not a key of {place}"),
         "not known here",
     );
-    let of_cell_files = ["chemistry", "in_series", "rated_mah", "floor_v", "ohmic"];
+    let of_cell_files = [
+        "beyond_points",
+        "branch",
+        "chemistry",
+        "in_series",
+        "rated_mah",
+        "floor_v",
+        "ohmic",
+    ];
     problem.help(if of_file && of_cell_files.contains(&key) {
         "this is a cell already: name the file wherever a cell is named".to_owned()
     } else {

@@ -8,7 +8,7 @@ mod tellable;
 
 use overwinter_model::Charge;
 use overwinter_model::cell::catalogue::CatalogueCell;
-use overwinter_model::cell::{Cell, Tested};
+use overwinter_model::cell::{Cell, Makes, Tested};
 
 pub use file::load;
 pub use moved::{Move, moves};
@@ -63,8 +63,8 @@ pub fn fit(own: &CellPoints, watch: &dyn Fn()) -> NamedCell {
         cell = Problem::new(start, &own.points, free, watch).solve().cell;
     }
     cell.tested = range(own, cell);
-    // The points are of the very cell, whatever its grade.
-    cell.grade_spread = 0.0;
+    // The points are of the very cell, whatever its make.
+    cell.makes = Makes::ALIKE;
     NamedCell {
         name: own.name.clone(),
         title: own.title.clone(),

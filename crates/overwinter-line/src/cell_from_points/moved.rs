@@ -20,7 +20,7 @@ pub struct Move {
 }
 
 /// Every parameter that has a single value.
-const SINGLE: [(Knob, &str, &str, &str); 17] = [
+const SINGLE: [(Knob, &str, &str, &str); 16] = [
     (Knob::Capacity, "capacity", "capacity_mah", "mAh"),
     (
         Knob::OhmicFresh,
@@ -42,25 +42,29 @@ const SINGLE: [(Knob, &str, &str, &str); 17] = [
         "K",
     ),
     (
-        Knob::SlowFresh,
-        "slow resistance, fresh",
-        "slow.fresh_ohm",
+        Knob::BranchFresh(0),
+        "quick branch, fresh",
+        "branch.fresh_ohm",
         "ohm",
     ),
-    (Knob::SlowGrowth, "its growth", "slow.growth", ""),
     (
-        Knob::SlowLateGrowth,
-        "its late growth",
-        "slow.late_growth",
-        "",
-    ),
-    (
-        Knob::SlowActivation,
-        "slow resistance, in the cold",
-        "slow.activation_k",
+        Knob::BranchActivation(0),
+        "quick branch, in the cold",
+        "branch.activation_k",
         "K",
     ),
-    (Knob::SlowTime, "its time constant", "slow.time_s", "s"),
+    (
+        Knob::BranchFresh(1),
+        "slow branch, fresh",
+        "branch.fresh_ohm",
+        "ohm",
+    ),
+    (
+        Knob::BranchActivation(1),
+        "slow branch, in the cold",
+        "branch.activation_k",
+        "K",
+    ),
     (
         Knob::AvailableShare,
         "charge within reach at once",

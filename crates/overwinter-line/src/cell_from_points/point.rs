@@ -7,7 +7,7 @@ use toml::Spanned;
 
 use crate::fit::{Point, Role, Weights};
 use crate::keys::Reader;
-use crate::points::{Grade, How, RatedCell, Row, State, changes_more_often, evaluate};
+use crate::points::{How, RatedCell, Row, State, changes_more_often, evaluate};
 use crate::problem::Problem;
 use crate::words::plain;
 
@@ -19,7 +19,8 @@ pub(super) const USUAL_TOLERANCE_PCT: f64 = 10.0;
 
 /// How far a user's points may be off beyond their tolerance: they are of the very cell.
 const WEIGHTS: Weights = Weights {
-    grades: 0.0,
+    makes: 0.0,
+    makes_v: 0.0,
     from_memory: false,
 };
 
@@ -82,7 +83,7 @@ pub(super) fn empty_row() -> Row {
         how: How::Seen,
         tol_pct: Some(USUAL_TOLERANCE_PCT),
         note: String::new(),
-        grade: Grade::Own,
+        makes: None,
         table: None,
     }
 }
@@ -208,7 +209,7 @@ pub(super) fn usable(
     };
     match evaluate(start, &row) {
         Ok(modelled) if modelled.ours.is_finite() && modelled.ours > 0.0 => {
-            let sigma = WEIGHTS.sigma(&row, start.cell.floor, modelled.in_series);
+            let sigma = WEIGHTS.sigma(&row, modelled.in_series);
             if modelled.assumed.is_some() {
                 reader.problem(refused("this point has no `cutoff_v`".to_owned()));
                 return None;

@@ -1,5 +1,6 @@
 //! Which parameters a set of points can tell.
 
+use overwinter_model::Resistance;
 use overwinter_model::cell::OCV_POINTS;
 
 use crate::fit::{Free, Group, Knob, Point};
@@ -28,23 +29,28 @@ pub(super) fn knobs(start: &RatedCell, points: &[Point]) -> Vec<Free> {
         knobs.push((Knob::Capacity, 0.5));
     }
     if told.resistance {
-        knobs.extend([(Knob::OhmicFresh, 0.5), (Knob::SlowFresh, 0.5)]);
+        knobs.push((Knob::OhmicFresh, 0.5));
+        knobs.extend(branches(start).map(|i| (Knob::BranchFresh(i), 0.5)));
     }
     if told.rates {
         knobs.extend([(Knob::AvailableShare, 0.1), (Knob::LevellingRate, 0.3)]);
     }
     if told.cold {
-        knobs.extend([
-            (Knob::OhmicActivation, 0.2),
-            (Knob::SlowActivation, 0.2),
-            (Knob::LevellingActivation, 0.2),
-        ]);
+        knobs.push((Knob::OhmicActivation, 0.2));
+        knobs.extend(branches(start).map(|i| (Knob::BranchActivation(i), 0.2)));
+        knobs.push((Knob::LevellingActivation, 0.2));
     }
     if told.storage {
         knobs.push((Knob::LossPerYear, 0.7));
     }
     let free = |(knob, prior)| Free::new(knob, &start.cell, prior);
     knobs.into_iter().map(free).collect()
+}
+
+/// The branches that the cell has.
+fn branches(start: &RatedCell) -> impl Iterator<Item = usize> {
+    let branches = start.cell.branches.into_iter().enumerate();
+    branches.filter_map(|(i, branch)| (branch.resistor.fresh > Resistance::ZERO).then_some(i))
 }
 
 /// What kinds of things points tell.

@@ -39,7 +39,9 @@ fn a_known_cell_is_found_again() {
     let mut truth = like;
     truth.cell.capacity = like.cell.capacity * 0.8;
     truth.cell.ohmic.fresh = like.cell.ohmic.fresh * 1.3;
-    truth.cell.slow.fresh = like.cell.slow.fresh * 1.3;
+    for branch in &mut truth.cell.branches {
+        branch.resistor.fresh = branch.resistor.fresh * 1.3;
+    }
     for point in &mut own.points {
         point.row.value = evaluate(&truth, &point.row).expect("a test").ours;
     }
@@ -56,8 +58,11 @@ fn a_known_cell_is_found_again() {
         1.0,
         0.03,
     );
-    // Pulses of a tenth of a second and longer see both resistances, and cannot tell them apart.
-    let resistance = |cell: &Cell| (cell.ohmic.fresh + cell.slow.fresh).as_ohms();
+    // What a pulse of two seconds sees: it cannot tell one part of it from another.
+    let resistance = |cell: &Cell| {
+        let [quickest, ..] = cell.branches;
+        (cell.ohmic.fresh + quickest.resistor.fresh).as_ohms()
+    };
     near(
         "resistance",
         resistance(&found.cell),
@@ -93,7 +98,7 @@ fn numbers_of_a_data_sheet_move_what_they_are_about() {
     let bigger = fit(&own("capacity_mah = 3000\nmass_g = 25"), &|| {});
     let like = own("capacity_mah = 3000").like;
     assert!((bigger.cell.capacity / (like.cell.capacity * (3000.0 / 2700.0)) - 1.0).abs() < 1e-3);
-    assert_eq!(bigger.cell.slow, like.cell.slow);
+    assert_eq!(bigger.cell.branches, like.cell.branches);
     assert!((bigger.mass_g - 25.0).abs() < 1e-12);
 
     let sheet = own("resistance_ohm = 0.3");
@@ -112,12 +117,12 @@ fn numbers_of_a_data_sheet_move_what_they_are_about() {
 #[test]
 fn the_range_of_validity_grows_with_the_points() {
     let own = own(
-        "[[point]]\nquantity = \"capacity_mAh\"\ncurrent_ma = 250\ntemp_c = -20\n\
-                   cutoff_v = 0.9\nvalue = 500",
+        "[[point]]\nquantity = \"capacity_mAh\"\ncurrent_ma = 1200\ntemp_c = -25\n\
+                   cutoff_v = 0.9\nvalue = 10",
     );
     let tested = fit(&own, &|| {}).cell.tested;
-    assert!((tested.coldest.as_celsius() + 20.0).abs() < 1e-9);
-    assert!((tested.heaviest_in_frost.as_milliamperes() - 250.0).abs() < 1e-9);
+    assert!((tested.coldest.as_celsius() + 25.0).abs() < 1e-9);
+    assert!((tested.heaviest_in_frost.as_milliamperes() - 1200.0).abs() < 1e-9);
     assert_eq!(tested.heaviest, own.like.cell.tested.heaviest);
 }
 

@@ -24,10 +24,6 @@ pub struct Accuracy {
     pub fitted: RoleAccuracy,
     /// Points that the fit never saw.
     pub held_out: RoleAccuracy,
-    /// Points of other grades under the same name, which the fit never saw either.
-    pub other_grades: RoleAccuracy,
-    /// Points at odds with several others, which the fit never saw either.
-    pub conflicting: RoleAccuracy,
 }
 
 /// That of a cell of the catalogue; `None` for one without points of its own.

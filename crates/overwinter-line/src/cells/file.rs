@@ -4,9 +4,12 @@ use std::ops::RangeInclusive;
 use std::path::Path;
 
 use overwinter_model::cell::{
-    Cell, Chemistry, Kinetics, OCV_POINTS, OpenCircuit, Resistor, Storage, Tested, accepted,
+    BeyondPoints, Branch, Cell, Chemistry, Kinetics, Makes, OCV_POINTS, OpenCircuit, Resistor,
+    Storage, Tested, accepted,
 };
-use overwinter_model::{Charge, Current, Resistance, Temperature, Time, Voltage};
+use overwinter_model::{
+    BRANCHES, Charge, Current, Overpotential, Resistance, Temperature, Time, Voltage,
+};
 use serde::Deserialize;
 use toml::Spanned;
 
@@ -35,15 +38,32 @@ struct CellKeys {
     mass_g: Number,
     floor_v: Number,
     spread: Number,
-    grade_spread: Option<Number>,
-    cold_uncertainty: Number,
+    makes: Option<MakesKeys>,
+    beyond_points: BeyondPointsKeys,
     open_circuit: OpenCircuitKeys,
     ohmic: ResistorKeys,
-    slow: SlowKeys,
+    overpotential: Option<OverpotentialKeys>,
+    branch: Spanned<Vec<BranchKeys>>,
     kinetics: KineticsKeys,
     storage: StorageKeys,
     charging: Option<Spanned<ChargingKeys>>,
     tested: TestedKeys,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MakesKeys {
+    capacity: Number,
+    resistance: Number,
+    correlation: Number,
+    open_circuit_v: Number,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct BeyondPointsKeys {
+    resistance: Number,
+    reach: Number,
 }
 
 #[derive(Debug, Deserialize)]
@@ -64,7 +84,14 @@ struct ResistorKeys {
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct SlowKeys {
+struct OverpotentialKeys {
+    most_v: Number,
+    half_at_ma: Number,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct BranchKeys {
     fresh_ohm: Number,
     growth: Number,
     late_growth: Number,
@@ -78,6 +105,7 @@ struct KineticsKeys {
     available_share: Number,
     rate_per_s: Number,
     activation_k: Number,
+    reach_activation_k: Number,
 }
 
 #[derive(Debug, Deserialize)]
@@ -179,25 +207,24 @@ fn named(reader: &mut Reader, keys: &CellKeys) -> Option<NamedCell> {
     let mass_g = number(&keys.mass_g, "mass_g", MASS_G);
     let floor = number(&keys.floor_v, "floor_v", accepted::VOLTS);
     let spread = number(&keys.spread, "spread", accepted::SPREAD);
-    // Left out of files of bought cells: they are of one grade.
-    let grade_spread = keys
-        .grade_spread
-        .as_ref()
-        .map_or(0.0, |given| number(given, "grade_spread", accepted::SPREAD));
-    let cold_uncertainty = number(
-        &keys.cold_uncertainty,
-        "cold_uncertainty",
-        accepted::UNCERTAINTY,
-    );
+    let BeyondPointsKeys { resistance, reach } = &keys.beyond_points;
+    let beyond_points = BeyondPoints {
+        resistance: number(resistance, "resistance", accepted::UNCERTAINTY),
+        reach: number(reach, "reach", accepted::UNCERTAINTY),
+    };
     let per_k = number(
         &keys.open_circuit.volts_per_k,
         "volts_per_k",
         accepted::VOLTS_PER_K,
     );
-    let slow_time = number(&keys.slow.time_s, "time_s", accepted::SECONDS);
     let kinetics_activation_k = number(
         &keys.kinetics.activation_k,
         "activation_k",
+        accepted::ACTIVATION_K,
+    );
+    let reach_activation_k = number(
+        &keys.kinetics.reach_activation_k,
+        "reach_activation_k",
         accepted::ACTIVATION_K,
     );
     let chemistry = reader.choice(
@@ -213,18 +240,22 @@ fn named(reader: &mut Reader, keys: &CellKeys) -> Option<NamedCell> {
         floor: Voltage::from_volts(floor),
         open_circuit_per_k: per_k,
         ohmic: ohmic(reader, &keys.ohmic),
-        slow: slow(reader, &keys.slow),
-        slow_time: Time::from_seconds(slow_time),
+        overpotential: overpotential(reader, keys.overpotential.as_ref()),
+        branches: branches(reader, &keys.branch),
         kinetics: kinetics(reader, &keys.kinetics),
         kinetics_activation_k,
+        reach_activation_k,
         storage: storage(reader, &keys.storage),
         charging: keys
             .charging
             .as_ref()
             .map(|keys| charging(reader, keys, chemistry)),
         spread,
-        grade_spread,
-        cold_uncertainty,
+        makes: keys
+            .makes
+            .as_ref()
+            .map_or(Makes::ALIKE, |keys| makes(reader, keys)),
+        beyond_points,
         tested: tested(reader, &keys.tested),
         open_circuit: open_circuit(reader, &keys.open_circuit.volts)?,
     };
@@ -236,6 +267,21 @@ fn named(reader: &mut Reader, keys: &CellKeys) -> Option<NamedCell> {
         rated: Charge::from_milliampere_hours(rated),
         mass_g,
     })
+}
+
+/// How makes differ; left out of files of bought cells, which are of one.
+fn makes(reader: &mut Reader, keys: &MakesKeys) -> Makes {
+    let mut number = |given: &Number, key, range| reader.number(Some(given), key, range, 1.0);
+    Makes {
+        capacity: number(&keys.capacity, "capacity", accepted::SPREAD),
+        resistance: number(&keys.resistance, "resistance", accepted::SPREAD),
+        correlation: number(&keys.correlation, "correlation", accepted::CORRELATION),
+        open_circuit: Voltage::from_volts(number(
+            &keys.open_circuit_v,
+            "open_circuit_v",
+            accepted::MAKE_VOLTS,
+        )),
+    }
 }
 
 /// A floor that no discharge starts above would end every run at once.
@@ -264,10 +310,14 @@ fn open_circuit(reader: &mut Reader, given: &Spanned<Vec<f64>>) -> Option<OpenCi
 }
 
 /// A resistance out of its keys.
-fn resistor(reader: &mut Reader, [fresh, growth, late, activation]: [&Number; 4]) -> Resistor {
+fn resistor(
+    reader: &mut Reader,
+    [fresh, growth, late, activation]: [&Number; 4],
+    ohms: RangeInclusive<f64>,
+) -> Resistor {
     let mut number = |given, key, range| reader.number(Some(given), key, range, 1.0);
     Resistor {
-        fresh: Resistance::from_ohms(number(fresh, "fresh_ohm", accepted::OHMS)),
+        fresh: Resistance::from_ohms(number(fresh, "fresh_ohm", ohms)),
         growth: number(growth, "growth", accepted::GROWTH),
         late_growth: number(late, "late_growth", accepted::GROWTH),
         activation_k: number(activation, "activation_k", accepted::ACTIVATION_K),
@@ -281,17 +331,45 @@ fn ohmic(reader: &mut Reader, keys: &ResistorKeys) -> Resistor {
         &keys.late_growth,
         &keys.activation_k,
     ];
-    resistor(reader, keys)
+    resistor(reader, keys, accepted::OHMS)
 }
 
-fn slow(reader: &mut Reader, keys: &SlowKeys) -> Resistor {
-    let keys = [
-        &keys.fresh_ohm,
-        &keys.growth,
-        &keys.late_growth,
-        &keys.activation_k,
-    ];
-    resistor(reader, keys)
+fn overpotential(reader: &mut Reader, keys: Option<&OverpotentialKeys>) -> Overpotential {
+    let Some(keys) = keys else {
+        return Overpotential::NONE;
+    };
+    let mut number = |given, key, range| reader.number(Some(given), key, range, 1.0);
+    let half_at = number(&keys.half_at_ma, "half_at_ma", accepted::HALF_AT_MA);
+    Overpotential {
+        most: Voltage::from_volts(number(&keys.most_v, "most_v", accepted::OVERPOTENTIAL)),
+        half_at: Current::from_milliamperes(half_at),
+    }
+}
+
+/// The branches, the quickest first; those that are left out have no resistance.
+fn branches(reader: &mut Reader, given: &Spanned<Vec<BranchKeys>>) -> [Branch; BRANCHES] {
+    if given.get_ref().len() > BRANCHES {
+        reader.problem(Problem::at(
+            given.span(),
+            format!("{} tables `[[branch]]`", given.get_ref().len()),
+            format!("expected {BRANCHES} at the most"),
+        ));
+    }
+    let mut branches = [Branch::NONE; BRANCHES];
+    for (branch, keys) in branches.iter_mut().zip(given.get_ref()) {
+        let resistances = [
+            &keys.fresh_ohm,
+            &keys.growth,
+            &keys.late_growth,
+            &keys.activation_k,
+        ];
+        let time = reader.number(Some(&keys.time_s), "time_s", accepted::SECONDS, 1.0);
+        *branch = Branch {
+            resistor: resistor(reader, resistances, accepted::BRANCH_OHMS),
+            time: Time::from_seconds(time),
+        };
+    }
+    branches
 }
 
 fn kinetics(reader: &mut Reader, keys: &KineticsKeys) -> Kinetics {

@@ -1,6 +1,7 @@
 //! A cell as the text of its file.
 
-use overwinter_model::cell::Resistor;
+use overwinter_model::Voltage;
+use overwinter_model::cell::{Branch, Makes, Resistor};
 use serde::Serialize;
 
 use super::charging::ChargingOut;
@@ -19,13 +20,16 @@ struct CellOut<'a> {
     mass_g: f64,
     floor_v: f64,
     spread: f64,
-    grade_spread: f64,
-    cold_uncertainty: f64,
     open_circuit: OpenCircuitOut,
     ohmic: ResistorOut,
-    slow: SlowOut,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    overpotential: Option<OverpotentialOut>,
+    branch: Vec<BranchOut>,
     kinetics: KineticsOut,
     storage: StorageOut,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    makes: Option<MakesOut>,
+    beyond_points: BeyondPointsOut,
     #[serde(skip_serializing_if = "Option::is_none")]
     charging: Option<ChargingOut>,
     tested: TestedOut,
@@ -46,7 +50,13 @@ struct ResistorOut {
 }
 
 #[derive(Serialize)]
-struct SlowOut {
+struct OverpotentialOut {
+    most_v: f64,
+    half_at_ma: f64,
+}
+
+#[derive(Serialize)]
+struct BranchOut {
     #[serde(flatten)]
     resistor: ResistorOut,
     time_s: f64,
@@ -57,6 +67,7 @@ struct KineticsOut {
     available_share: f64,
     rate_per_s: f64,
     activation_k: f64,
+    reach_activation_k: f64,
 }
 
 #[derive(Serialize)]
@@ -66,6 +77,20 @@ struct StorageOut {
     early_time_d: f64,
     activation_k: f64,
     resistance_growth_per_year: f64,
+}
+
+#[derive(Serialize)]
+struct MakesOut {
+    capacity: f64,
+    resistance: f64,
+    correlation: f64,
+    open_circuit_v: f64,
+}
+
+#[derive(Serialize)]
+struct BeyondPointsOut {
+    resistance: f64,
+    reach: f64,
 }
 
 #[derive(Serialize)]
@@ -83,6 +108,26 @@ impl From<&Resistor> for ResistorOut {
             growth: resistor.growth,
             late_growth: resistor.late_growth,
             activation_k: resistor.activation_k,
+        }
+    }
+}
+
+impl From<&Makes> for MakesOut {
+    fn from(makes: &Makes) -> Self {
+        Self {
+            capacity: makes.capacity,
+            resistance: makes.resistance,
+            correlation: makes.correlation,
+            open_circuit_v: makes.open_circuit.as_volts(),
+        }
+    }
+}
+
+impl From<&Branch> for BranchOut {
+    fn from(branch: &Branch) -> Self {
+        Self {
+            resistor: (&branch.resistor).into(),
+            time_s: clean(branch.time.as_seconds()),
         }
     }
 }
@@ -106,21 +151,21 @@ pub(crate) fn text(named: &NamedCell, origin: &str) -> Result<String, toml::ser:
         mass_g: named.mass_g,
         floor_v: cell.floor.as_volts(),
         spread: cell.spread,
-        grade_spread: cell.grade_spread,
-        cold_uncertainty: cell.cold_uncertainty,
         open_circuit: OpenCircuitOut {
             volts: cell.open_circuit.volts.to_vec(),
             volts_per_k: cell.open_circuit_per_k,
         },
         ohmic: (&cell.ohmic).into(),
-        slow: SlowOut {
-            resistor: (&cell.slow).into(),
-            time_s: clean(cell.slow_time.as_seconds()),
-        },
+        overpotential: (cell.overpotential.most > Voltage::ZERO).then(|| OverpotentialOut {
+            most_v: cell.overpotential.most.as_volts(),
+            half_at_ma: clean(cell.overpotential.half_at.as_milliamperes()),
+        }),
+        branch: cell.branches.iter().map(BranchOut::from).collect(),
         kinetics: KineticsOut {
             available_share: cell.kinetics.available_share,
             rate_per_s: cell.kinetics.rate_per_second,
             activation_k: cell.kinetics_activation_k,
+            reach_activation_k: cell.reach_activation_k,
         },
         storage: StorageOut {
             loss_per_year: storage.loss_per_year,
@@ -128,6 +173,11 @@ pub(crate) fn text(named: &NamedCell, origin: &str) -> Result<String, toml::ser:
             early_time_d: clean(storage.early_time.as_days()),
             activation_k: storage.activation_k,
             resistance_growth_per_year: storage.resistance_growth_per_year,
+        },
+        makes: (cell.makes != Makes::ALIKE).then(|| (&cell.makes).into()),
+        beyond_points: BeyondPointsOut {
+            resistance: cell.beyond_points.resistance,
+            reach: cell.beyond_points.reach,
         },
         charging: cell.charging.as_ref().map(ChargingOut::from),
         tested: TestedOut {

@@ -1,7 +1,7 @@
 //! The digits with which a fitted cell is written down.
 
 use overwinter_model::cell::{Cell, Charging, Resistor};
-use overwinter_model::{Charge, Current, Resistance, Temperature, Time, Voltage};
+use overwinter_model::{Charge, Current, Overpotential, Resistance, Temperature, Time, Voltage};
 
 /// To three digits: no point decides more.
 fn three(value: f64) -> f64 {
@@ -32,11 +32,22 @@ pub fn rounded(cell: &Cell) -> Cell {
     new.floor = Voltage::from_volts(millivolts(cell.floor.as_volts()));
     new.open_circuit.volts = cell.open_circuit.volts.map(millivolts);
     new.ohmic = resistor(cell.ohmic);
-    new.slow = resistor(cell.slow);
-    new.slow_time = Time::from_seconds(three(cell.slow_time.as_seconds()));
+    for branch in &mut new.branches {
+        branch.resistor = resistor(branch.resistor);
+        branch.time = Time::from_seconds(three(branch.time.as_seconds()));
+    }
+    let overpotential = &mut new.overpotential;
+    overpotential.most = Voltage::from_volts(millivolts(overpotential.most.as_volts()));
+    let half_at = three(overpotential.half_at.as_milliamperes());
+    overpotential.half_at = Current::from_milliamperes(half_at);
+    // Nothing is half of nothing.
+    if overpotential.most <= Voltage::ZERO {
+        *overpotential = Overpotential::NONE;
+    }
     new.kinetics.available_share = three(cell.kinetics.available_share);
     new.kinetics.rate_per_second = three(cell.kinetics.rate_per_second);
     new.kinetics_activation_k = three(cell.kinetics_activation_k);
+    new.reach_activation_k = three(cell.reach_activation_k);
     new.storage.loss_per_year = three(cell.storage.loss_per_year);
     new.storage.early_loss = three(cell.storage.early_loss);
     new.storage.early_time = Time::from_days(three(cell.storage.early_time.as_days()));
@@ -46,7 +57,6 @@ pub fn rounded(cell: &Cell) -> Cell {
         largest: Current::from_milliamperes(three(charging.largest.as_milliamperes())),
         ..charging
     });
-    new.grade_spread = digits(cell.grade_spread, 1);
     let tested = &mut new.tested;
     for t in [&mut tested.coldest, &mut tested.warmest] {
         *t = Temperature::from_celsius(three(t.as_celsius()));

@@ -1,7 +1,7 @@
 //! The numbers of a cell that a fit may turn, and how each is kept within its bounds.
 
 use overwinter_model::cell::{Cell, OCV_DEPTHS};
-use overwinter_model::{Charge, Resistance, Time};
+use overwinter_model::{Charge, Current, Resistance, Time, Voltage};
 
 /// One number of a cell.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -21,22 +21,28 @@ pub enum Knob {
     OhmicLateGrowth,
     /// Its activation, K.
     OhmicActivation,
-    /// The slow resistance of a fresh cell, ohm.
-    SlowFresh,
+    /// What the largest currents cost in overpotential, V.
+    OverpotentialMost,
+    /// The current that costs half of that, mA.
+    OverpotentialHalfAt,
+    /// The resistance of a branch of a fresh cell, ohm.
+    BranchFresh(usize),
     /// Its growth in proportion to depth.
-    SlowGrowth,
+    BranchGrowth(usize),
     /// Its growth that sets in late.
-    SlowLateGrowth,
+    BranchLateGrowth(usize),
     /// Its activation, K.
-    SlowActivation,
+    BranchActivation(usize),
     /// Its time constant, s.
-    SlowTime,
+    BranchTime(usize),
     /// Share of the available well.
     AvailableShare,
     /// How fast the wells level, 1/s.
     LevellingRate,
     /// Activation of that, K.
     LevellingActivation,
+    /// Activation of how much the wells hold back, K.
+    ReachActivation,
     /// Steady self-discharge, 1/a.
     LossPerYear,
     /// Self-discharge of the first time.
@@ -62,14 +68,17 @@ impl Knob {
             Self::OhmicGrowth => cell.ohmic.growth,
             Self::OhmicLateGrowth => cell.ohmic.late_growth,
             Self::OhmicActivation => cell.ohmic.activation_k,
-            Self::SlowFresh => cell.slow.fresh.as_ohms(),
-            Self::SlowGrowth => cell.slow.growth,
-            Self::SlowLateGrowth => cell.slow.late_growth,
-            Self::SlowActivation => cell.slow.activation_k,
-            Self::SlowTime => cell.slow_time.as_seconds(),
+            Self::OverpotentialMost => cell.overpotential.most.as_volts(),
+            Self::OverpotentialHalfAt => cell.overpotential.half_at.as_milliamperes(),
+            Self::BranchFresh(i) => cell.branches[i].resistor.fresh.as_ohms(),
+            Self::BranchGrowth(i) => cell.branches[i].resistor.growth,
+            Self::BranchLateGrowth(i) => cell.branches[i].resistor.late_growth,
+            Self::BranchActivation(i) => cell.branches[i].resistor.activation_k,
+            Self::BranchTime(i) => cell.branches[i].time.as_seconds(),
             Self::AvailableShare => cell.kinetics.available_share,
             Self::LevellingRate => cell.kinetics.rate_per_second,
             Self::LevellingActivation => cell.kinetics_activation_k,
+            Self::ReachActivation => cell.reach_activation_k,
             Self::LossPerYear => cell.storage.loss_per_year,
             Self::EarlyLoss => cell.storage.early_loss,
             Self::EarlyTime => cell.storage.early_time.as_days(),
@@ -95,14 +104,21 @@ impl Knob {
             Self::OhmicGrowth => cell.ohmic.growth = value,
             Self::OhmicLateGrowth => cell.ohmic.late_growth = value,
             Self::OhmicActivation => cell.ohmic.activation_k = value,
-            Self::SlowFresh => cell.slow.fresh = Resistance::from_ohms(value),
-            Self::SlowGrowth => cell.slow.growth = value,
-            Self::SlowLateGrowth => cell.slow.late_growth = value,
-            Self::SlowActivation => cell.slow.activation_k = value,
-            Self::SlowTime => cell.slow_time = Time::from_seconds(value),
+            Self::OverpotentialMost => cell.overpotential.most = Voltage::from_volts(value),
+            Self::OverpotentialHalfAt => {
+                cell.overpotential.half_at = Current::from_milliamperes(value);
+            }
+            Self::BranchFresh(i) => {
+                cell.branches[i].resistor.fresh = Resistance::from_ohms(value);
+            }
+            Self::BranchGrowth(i) => cell.branches[i].resistor.growth = value,
+            Self::BranchLateGrowth(i) => cell.branches[i].resistor.late_growth = value,
+            Self::BranchActivation(i) => cell.branches[i].resistor.activation_k = value,
+            Self::BranchTime(i) => cell.branches[i].time = Time::from_seconds(value),
             Self::AvailableShare => cell.kinetics.available_share = value,
             Self::LevellingRate => cell.kinetics.rate_per_second = value,
             Self::LevellingActivation => cell.kinetics_activation_k = value,
+            Self::ReachActivation => cell.reach_activation_k = value,
             Self::LossPerYear => cell.storage.loss_per_year = value,
             Self::EarlyLoss => cell.storage.early_loss = value,
             Self::EarlyTime => cell.storage.early_time = Time::from_days(value),
@@ -117,14 +133,17 @@ impl Knob {
             Self::Capacity => (100.0, 50_000.0),
             Self::OcvTop => (1.2, 4.3),
             Self::OcvSlope(_) => (1e-3, 100.0),
-            Self::OhmicFresh | Self::SlowFresh => (1e-4, 2.0),
-            Self::OhmicGrowth | Self::SlowGrowth => (1e-3, 30.0),
-            Self::OhmicLateGrowth | Self::SlowLateGrowth => (1e-3, 1000.0),
-            Self::OhmicActivation | Self::SlowActivation => (300.0, 8000.0),
-            Self::SlowTime => (0.02, 5000.0),
+            Self::OverpotentialMost => (1e-3, 0.5),
+            Self::OverpotentialHalfAt => (0.1, 5000.0),
+            Self::OhmicFresh | Self::BranchFresh(_) => (1e-4, 2.0),
+            Self::OhmicGrowth | Self::BranchGrowth(_) => (1e-3, 30.0),
+            Self::OhmicLateGrowth | Self::BranchLateGrowth(_) => (1e-3, 1000.0),
+            Self::OhmicActivation | Self::BranchActivation(_) => (300.0, 8000.0),
+            Self::BranchTime(_) => (0.02, 5000.0),
             Self::AvailableShare => (0.03, 0.995),
             Self::LevellingRate => (1e-7, 1e-1),
             Self::LevellingActivation => (300.0, 9000.0),
+            Self::ReachActivation => (10.0, 6000.0),
             Self::LossPerYear => (1e-3, 2.0),
             Self::EarlyLoss => (1e-3, 0.4),
             Self::EarlyTime => (1.0, 200.0),
@@ -148,9 +167,20 @@ impl Free {
     /// A knob that starts from its value in `cell`, or from its bound where that lies outside.
     #[must_use]
     pub fn new(knob: Knob, cell: &Cell, prior: f64) -> Self {
-        let (low, high) = knob.bounds();
-        let start = knob.read(cell).clamp(low * 1.001, high / 1.001);
-        Self { knob, start, prior }
+        let mut free = Self {
+            knob,
+            start: knob.read(cell),
+            prior,
+        };
+        free.start = free.within(free.start);
+        free
+    }
+
+    /// The value, or the nearest within the bounds.
+    #[must_use]
+    pub(super) fn within(&self, value: f64) -> f64 {
+        let (low, high) = self.knob.bounds();
+        value.clamp(low * 1.001, high / 1.001)
     }
 
     /// The unbounded number behind a value: the logit of its place between its bounds, on a

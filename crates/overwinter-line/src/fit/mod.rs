@@ -15,5 +15,5 @@ pub use digits::{clean, rounded};
 pub use knob::{Free, Knob};
 pub use point::{Group, Point, Role, Weights};
 pub use problem::{Fitted, Problem};
-pub use residual::{Errors, Residual, grade_spread, residuals};
+pub use residual::{Errors, Residual, residuals};
 pub use tested::{tested, wider};

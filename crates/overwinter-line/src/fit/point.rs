@@ -1,8 +1,8 @@
 //! What a fit is held against, and how much each point weighs.
 
-use overwinter_model::Voltage;
+use overwinter_model::Time;
 
-use crate::points::{How, Measure, Row};
+use crate::points::{Condition, How, Measure, Row};
 
 /// What a row is to a fit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -13,21 +13,11 @@ pub enum Role {
     HeldOut,
     /// From memory, where no other point exists.
     WeakPrior,
-    /// Of another grade under the same name: never seen by the fit, and shows how far grades differ.
-    OtherGrade,
-    /// At odds with several other sources: never seen by the fit.
-    Conflicting,
 }
 
 impl Role {
     /// All of them.
-    pub const ALL: [Self; 5] = [
-        Self::Fitted,
-        Self::HeldOut,
-        Self::WeakPrior,
-        Self::OtherGrade,
-        Self::Conflicting,
-    ];
+    pub const ALL: [Self; 3] = [Self::Fitted, Self::HeldOut, Self::WeakPrior];
 
     /// Whether points of this role move the parameters.
     #[must_use]
@@ -42,8 +32,6 @@ impl Role {
             Self::Fitted => "fitted",
             Self::HeldOut => "held out",
             Self::WeakPrior => "from memory",
-            Self::OtherGrade => "other grades",
-            Self::Conflicting => "conflicting",
         }
     }
 }
@@ -97,44 +85,57 @@ impl Group {
     }
 }
 
+/// Whether it is of a pulse as short as a flash.
+fn is_short(row: &Row) -> bool {
+    const LONGEST: Time = Time::from_seconds(1.0);
+    match Condition::parse(&row.condition_load) {
+        Ok(Condition::Pulse(_, span) | Condition::Step { span, .. }) => span <= LONGEST,
+        _ => false,
+    }
+}
+
 /// What adds to the tolerance of the rows of one cell.
 #[derive(Clone, Copy, Debug)]
 pub struct Weights {
-    /// How far the makes of one grade lie apart, relative, in durations.
-    pub grades: f64,
+    /// How far makes sold under one name lie apart, relative, in durations: one row is of one make.
+    pub makes: f64,
+    /// The same in the voltages of one cell under load, volts.
+    pub makes_v: f64,
     /// Whether memory rows enter as weak priors: only where no other point exists.
     pub from_memory: bool,
 }
 
 impl Weights {
     /// One standard deviation of a row, relative or in its unit: its own tolerance, with what a good
-    /// model may be off by and what the grades differ. `floor` is that of the cell, which was tested
-    /// with so many `in_series`.
+    /// model may be off by and what makes differ. The cell was tested with so many `in_series`.
     #[must_use]
-    pub fn sigma(&self, row: &Row, floor: Voltage, in_series: u8) -> f64 {
-        // Driven far below its floor a cell gives what no device gets.
-        let floor = floor.as_volts();
-        let driven_over = row.cutoff_v.is_some_and(|volts| volts < 0.5 * floor);
-        let own = self.sigma_above_floor(row, f64::from(in_series));
-        if driven_over {
-            own.hypot(0.3)
-        } else if row.how != How::Memory && row.temp_c.is_some_and(|celsius| celsius < 5.0) {
-            // There are few, and the cold is what this is for.
-            0.5 * own
-        } else {
-            own
+    pub fn sigma(&self, row: &Row, in_series: u8) -> f64 {
+        let own = self.sigma_at_any(row, f64::from(in_series));
+        let cold = row.temp_c.is_some_and(|celsius| celsius < 5.0);
+        // There are few, and a flash in the cold is what this is for; pulses are a camera's.
+        match row.how {
+            How::Memory => own,
+            _ if is_short(row) => own / 4.0,
+            _ if row.quantity == "service_pulses" => own / 8.0,
+            _ if cold => own / 2.0,
+            _ => own,
         }
     }
 
-    fn sigma_above_floor(&self, row: &Row, cells: f64) -> f64 {
+    fn sigma_at_any(&self, row: &Row, cells: f64) -> f64 {
         let tolerance = row.tol_pct.unwrap_or(10.0) / 100.0;
+        // The median of so many lies so much closer to that of all.
+        let of_makes = row.makes.unwrap_or(1.0).sqrt();
         match Group::of(row) {
-            // 15 mV a cell: the open-circuit table and one slow branch do no better.
+            // 15 mV a cell: the open-circuit table does no better.
+            Group::Voltages if row.quantity == "voltage_V" => (tolerance * row.value)
+                .hypot(0.015 * cells)
+                .hypot(self.makes_v * cells / of_makes),
             Group::Voltages => (tolerance * row.value).hypot(0.015 * cells),
             Group::Resistances => tolerance.hypot(0.1),
-            // A share of the same cell's own capacity does not depend on its grade.
+            // A share of the same cell's own capacity does not depend on its make.
             Group::Services if row.quantity.contains("pct") => tolerance.hypot(0.02),
-            Group::Services => tolerance.hypot(0.02).hypot(self.grades),
+            Group::Services => tolerance.hypot(0.02).hypot(self.makes / of_makes),
         }
     }
 }

@@ -3,6 +3,7 @@
 use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
 use nalgebra::{DMatrix, DVector, Dyn, Owned};
 use overwinter_model::cell::Cell;
+use overwinter_model::random::{Draw, Key, bits, normal, uniform};
 
 use super::{Free, Knob, Point};
 use crate::points::{Measure, RatedCell, evaluate};
@@ -53,16 +54,36 @@ impl<'a> Problem<'a> {
         }
     }
 
+    /// The same problem started elsewhere: each knob one draw from its prior away, by the number of the
+    /// start; number 0 starts where it would.
+    #[must_use]
+    pub fn started_at(mut self, number: u32) -> Self {
+        if number == 0 {
+            return self;
+        }
+        for (day, (free, hidden)) in (0..).zip(self.free.iter().zip(self.hidden.iter_mut())) {
+            let draw = Draw {
+                day,
+                purpose: 0,
+                stream: 0,
+            };
+            let [word, ..] = bits(Key(0), [number], draw);
+            let [deviate] = normal(uniform(word));
+            *hidden = free.hidden(free.within(free.start * (free.prior * deviate).exp()));
+        }
+        self
+    }
+
     /// The fitted cell. The method starts anew from its own end, with its trust region wide
     /// again, until that gains nothing.
     #[must_use]
     pub fn solve(self) -> Fitted {
         let method = LevenbergMarquardt::new()
-            .with_ftol(1e-4)
-            .with_xtol(1e-4)
+            .with_ftol(1e-5)
+            .with_xtol(1e-6)
             .with_gtol(1e-6)
             .with_stepbound(1.0)
-            .with_patience(1);
+            .with_patience(5);
         let (mut solved, mut report) = method.minimize(self);
         for _ in 0..MOST_RESTARTS {
             let before = report.objective_function;

@@ -1,6 +1,6 @@
 //! How far a cell is from points, and how far from most of them.
 
-use super::{Group, Point, Role};
+use super::Point;
 use crate::points::{Measure, RatedCell, evaluate};
 
 /// A point and what the model makes of it.
@@ -76,22 +76,6 @@ impl Errors {
     }
 }
 
-/// How far durations of other grades lie from those of the cell: one standard deviation of the
-/// logarithm, as a normal spread with their median distance would have it, so that a few loads
-/// that no grade of the model meets do not rule. `None` without such points.
-#[must_use]
-pub fn grade_spread(residuals: &[Residual]) -> Option<f64> {
-    const NORMAL_BY_MEDIAN: f64 = 1.4826;
-    let of_grades = residuals.iter().filter(|residual| {
-        residual.point.role == Role::OtherGrade && Group::of(&residual.point.row) == Group::Services
-    });
-    let mut distances: Vec<f64> = of_grades
-        .map(|residual| (residual.ours / residual.point.row.value).ln().abs())
-        .collect();
-    distances.sort_by(f64::total_cmp);
-    Some(NORMAL_BY_MEDIAN * quantile(&distances, 0.5)?)
-}
-
 /// The error that `share` of the sorted errors keep below.
 fn quantile(sorted: &[f64], share: f64) -> Option<f64> {
     #[expect(
@@ -101,53 +85,4 @@ fn quantile(sorted: &[f64], share: f64) -> Option<f64> {
     )]
     let rank = (share * sorted.len().checked_sub(1)? as f64).round() as usize;
     sorted.get(rank).copied()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::points::{Grade, How, Row};
-
-    fn point(role: Role, quantity: &str) -> Point {
-        Point {
-            row: Row {
-                id: String::new(),
-                chemistry: String::new(),
-                size: String::new(),
-                quantity: quantity.to_owned(),
-                temp_c: None,
-                condition_load: String::new(),
-                state: String::new(),
-                cutoff_v: None,
-                value: 1.0,
-                source_id: String::new(),
-                how: How::Seen,
-                tol_pct: None,
-                note: String::new(),
-                grade: Grade::Plain,
-                table: None,
-            },
-            role,
-            measure: Measure::Relative,
-            sigma: 1.0,
-        }
-    }
-
-    #[test]
-    fn grades_spread_as_a_normal_with_their_median_distance() {
-        let own = point(Role::Fitted, "service_h");
-        let other = point(Role::OtherGrade, "service_h");
-        let resistance = point(Role::OtherGrade, "resistance_ohm");
-        let residual = |point, logarithm: f64| Residual {
-            point,
-            ours: logarithm.exp(),
-            cells: 1.0,
-            off: 0.0,
-        };
-        let mut all = vec![residual(&own, 2.0), residual(&resistance, 2.0)];
-        assert_eq!(grade_spread(&all), None);
-        all.extend([0.1, -0.2, 0.9].map(|l| residual(&other, l)));
-        let spread = grade_spread(&all).expect("three points");
-        assert!((spread - 1.4826 * 0.2).abs() < 1e-9, "{spread}");
-    }
 }

@@ -6,7 +6,10 @@ use overwinter_model::{Current, Temperature};
 use super::{Group, Point, Role};
 use crate::points::{RatedCell, heaviest_current};
 
-/// The range of the discharges among `points` that are of the very grade and not from memory.
+/// A figure that may be off by more, percent, does not count as known there: readings of readings in frost.
+const LOOSEST_PCT: f64 = 15.0;
+
+/// The range of the discharges among `points` that are not from memory, and well known.
 #[must_use]
 pub fn tested(entry: &RatedCell, points: &[Point]) -> Tested {
     let mut range = Tested {
@@ -17,6 +20,10 @@ pub fn tested(entry: &RatedCell, points: &[Point]) -> Tested {
     };
     let discharges = points.iter().filter(|point| {
         matches!(point.role, Role::Fitted | Role::HeldOut)
+            && point
+                .row
+                .tol_pct
+                .is_none_or(|percent| percent <= LOOSEST_PCT)
             && Group::of(&point.row) != Group::Resistances
     });
     for point in discharges {

@@ -267,8 +267,15 @@ fn read_pack(
             0.0..=240.0,
             0.0,
         ),
+        purchase: keys
+            .purchase
+            .as_ref()
+            .map(|label| reader.printed(label, "purchase", LONGEST_PURCHASE)),
     })
 }
+
+/// The longest name of a purchase, characters.
+const LONGEST_PURCHASE: usize = 60;
 
 fn read_cell(
     reader: &mut Reader,

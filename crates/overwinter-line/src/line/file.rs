@@ -105,6 +105,8 @@ shared_section!(
         parallel: i64,
         /// Months on the shelf before they went in.
         stored_months: f64,
+        /// Which purchase they are of.
+        purchase: String,
     }
 );
 

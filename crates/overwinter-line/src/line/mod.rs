@@ -179,6 +179,9 @@ pub struct PackChoice {
     pub parallel: u8,
     /// Months on the shelf beforehand, at 20 °C.
     pub stored_months: f64,
+    /// Which purchase they are of, where one kind was bought more than once: cells of one purchase are of one
+    /// make.
+    pub purchase: Option<String>,
 }
 
 impl PackChoice {
@@ -213,7 +216,7 @@ impl PackChoice {
         Self {
             cell: SharedCell::clone(cell),
             series,
-            ..*self
+            ..self.clone()
         }
     }
 

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use overwinter_model::pack::Pack;
-use overwinter_model::{Load, Temperature, Voltage};
+use overwinter_model::{Load, Polarisation, Temperature, Voltage};
 
 use super::camera::Merged;
 use super::file::CameraKeys;
@@ -98,12 +98,15 @@ fn to_blame(own: &CameraKeys, merged: &Merged) -> Range<usize> {
 fn under_a_picture(camera: &Camera, pack: &Pack) -> Option<Voltage> {
     let circuit = pack.at(Temperature::REFERENCE).string_circuit(&pack.full());
     let strings = f64::from(pack.parallel());
-    let asleep = circuit.current(Load::Power(camera.draw.standby / strings), Voltage::ZERO)?;
-    let resting = circuit.slow * asleep;
+    let asleep = circuit.current(
+        Load::Power(camera.draw.standby / strings),
+        &Polarisation::NONE,
+    )?;
+    let resting = Polarisation(circuit.branches.map(|branch| branch * asleep));
     camera
         .draw
         .day_trigger
-        .pulse(&circuit, resting, strings)
+        .pulse(&circuit, &resting, strings)
         .lowest()
 }
 

@@ -270,7 +270,7 @@ impl<'a> SampledSeason<'a> {
                 clearness: &self.clearness,
             });
             let counts = camera.activity.counts();
-            let chances = CameraChances::new(stream(&camera.name), counts, &pack.cell.cell)?;
+            let chances = CameraChances::new(stream(&camera.name), purchase(pack), counts)?;
             let days = self.months.len();
             ready.push(Ready::new(scenario, chances, &hours, days, light));
         }
@@ -317,7 +317,15 @@ impl Odds {
     }
 }
 
-/// A camera's stream: the same name has the same luck in any company. FNV-1a, a public-domain hash
+/// The stream of what was bought at once: cells of one name, and of one purchase where the line tells
+/// several apart.
+fn purchase(pack: &PackChoice) -> u32 {
+    let label = pack.purchase.as_deref().unwrap_or_default();
+    // A line break is in neither.
+    stream(&format!("{}\n{label}", pack.cell.name))
+}
+
+/// A stream by name: the same name has the same luck in any company. FNV-1a, a public-domain hash
 /// of 32 bits; 0 belongs to the site.
 fn stream(name: &str) -> u32 {
     let hash = name.bytes().fold(0x811c_9dc5_u32, |hash, byte| {

@@ -54,7 +54,7 @@ pub fn evaluate(entry: &RatedCell, row: &Row) -> Result<Modelled, Skip> {
         "voltage_V" => test.absolute(test.under_load()?.unwrap_or(Voltage::ZERO)),
         "service_h" => relative(test.run()?.under_load.as_hours()),
         "service_min" => relative(60.0 * test.run()?.under_load.as_hours()),
-        "service_pulses" => relative(f64::from(test.run()?.pulses)),
+        "service_pulses" => relative(test.pulses()?),
         "capacity_mAh" => relative(test.run()?.delivered.as_milliampere_hours()),
         "energy_Wh" => relative(test.run()?.energy.as_watt_hours()),
         "capacity_pct_of_rated" => relative(100.0 * (test.run()?.delivered / test.rated)),
@@ -133,6 +133,11 @@ impl Test {
         let state = State::parse(&row.state)?;
         let cell = subject(entry, row, &state)?;
         let temp_c = row.temp_c.ok_or_else(|| Skip::new("no temperature"))?;
+        // Driven far below its floor a cell gives what no device gets, and the model does not cover.
+        let lowest = cell.floor * (0.5 * f64::from(cell.in_series));
+        if row.cutoff_v.is_some_and(|volts| volts < lowest.as_volts()) {
+            return Err(Skip::new("a cut-off under half of the cell's floor"));
+        }
         Ok(Self {
             rated: entry.rated * (cell.capacity / entry.cell.capacity),
             cell,
@@ -191,6 +196,27 @@ impl Test {
 
     fn run(&self) -> Result<Progress, Skip> {
         Ok(self.trial().discharge(&self.duty()?, self.cut_off()))
+    }
+
+    /// Complete pulses, and of the one that is cut off the part of its first phase that was held: a fit needs a
+    /// figure that moves as the cell does, not by whole pulses.
+    fn pulses(&self) -> Result<f64, Skip> {
+        let end = self.run()?;
+        let complete = f64::from(end.pulses);
+        let Condition::Repeated {
+            duty,
+            cycle: Some(cycle),
+            ..
+        } = &self.condition
+        else {
+            return Ok(complete);
+        };
+        let first = duty
+            .segments()
+            .next()
+            .map_or(*cycle, |segment| segment.span);
+        let held = (end.under_load - *cycle * complete) / first;
+        Ok(complete + held.clamp(0.0, 1.0))
     }
 
     /// Delivered charge as a share of that at another temperature, in per cent.

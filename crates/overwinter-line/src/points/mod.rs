@@ -17,7 +17,7 @@ use std::fmt;
 pub use condition::Condition;
 pub use evaluate::{Measure, Modelled, changes_more_often, evaluate, heaviest_current};
 pub use profile::{ProfileError, parse_load, parse_profile, parse_span, parse_temperatures};
-pub use row::{Grade, How, Row, read_rows};
+pub use row::{How, Row, read_rows};
 pub use state::{Mark, State};
 pub use subject::{RatedCell, entry_for};
 

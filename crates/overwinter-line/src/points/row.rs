@@ -18,22 +18,6 @@ pub enum How {
     Memory,
 }
 
-/// Whether a figure is one of the cell that its table stands for.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Grade {
-    /// It is: of the good common grade, or of the only one that the table knows.
-    #[default]
-    #[serde(rename = "")]
-    Own,
-    /// Of a lesser grade under the same name.
-    Plain,
-    /// Of a better one.
-    Premium,
-    /// At odds with several other sources; the note of the cell says how.
-    Conflicting,
-}
-
 /// A published figure: what was measured, under which conditions, and where it stands.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 pub struct Row {
@@ -66,9 +50,9 @@ pub struct Row {
     pub tol_pct: Option<f64>,
     /// Remarks.
     pub note: String,
-    /// Whether it is a figure of the very grade; a table without that column knows one grade.
-    #[serde(default)]
-    pub grade: Grade,
+    /// Of how many makes the figure is the median; a table without that column knows one.
+    #[serde(default, deserialize_with = "number")]
+    pub makes: Option<f64>,
     /// The catalogue cell after which its table is named, if it is.
     #[serde(skip)]
     pub table: Option<&'static CatalogueCell>,
@@ -102,39 +86,4 @@ pub fn read_rows(path: &Path, table: impl Read) -> Result<Vec<Row>, csv::Error> 
     let rows = csv::Reader::from_reader(table).into_deserialize();
     rows.map(|row| row.map(|row| Row { table: cell, ..row }))
         .collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    const HEAD: &str = "id,chemistry,size,quantity,condition_temp_C,condition_load,state,cutoff_V,\
-                        value,unit,source_id,how,tol_pct,note";
-    const ROW: &str = "a-1,alkaline,LR6,ocv_V,20,open,fresh,,1.6,V,SOURCE,seen,1,";
-
-    fn read(text: &str) -> Result<Vec<Row>, csv::Error> {
-        csv::Reader::from_reader(text.as_bytes())
-            .deserialize()
-            .collect()
-    }
-
-    #[test]
-    fn a_table_without_grades_knows_one() {
-        let rows = read(&format!("{HEAD}\n{ROW}\n")).unwrap();
-        assert_eq!(rows[0].grade, Grade::Own);
-    }
-
-    #[test]
-    fn grades_are_read_and_others_refused() {
-        let grade = |word| read(&format!("{HEAD},grade\n{ROW},{word}\n"));
-        for (word, expected) in [
-            ("", Grade::Own),
-            ("plain", Grade::Plain),
-            ("premium", Grade::Premium),
-            ("conflicting", Grade::Conflicting),
-        ] {
-            assert_eq!(grade(word).unwrap()[0].grade, expected);
-        }
-        assert!(grade("better").is_err());
-    }
 }

@@ -6,15 +6,15 @@ mod profile;
 pub use duty::{Duty, DutyError, MAX_PHASES, Phase};
 pub use profile::{MAX_PROFILE_POINTS, ProfileError, TemperatureProfile};
 
-use crate::circuit::{Circuit, Load};
+use crate::circuit::{Circuit, Load, Polarisation};
 use crate::units::{Charge, Current, Energy, Time, Voltage};
 
 /// Something that can be discharged: a [`crate::cell::CellOnBench`], or a circuit of the caller's.
 pub trait Source: Clone {
     /// The source as the load sees it now.
     fn circuit(&self) -> Circuit;
-    /// Voltage across the slow resistance now.
-    fn polarisation(&self) -> Voltage;
+    /// Voltage across each branch now.
+    fn polarisation(&self) -> Polarisation;
     /// Lets a constant `current` flow for `span`.
     fn advance(&mut self, current: Current, span: Time);
     /// Whether there is nothing left to draw.
@@ -71,7 +71,7 @@ pub enum EndReason {
 /// Runs `segments` on `source` until the voltage under load meets `cut_off`.
 ///
 /// `observe` sees the state at the start of each segment and after every step. Steps are kept
-/// short against the slow time constant at the start of a segment, grow with the time since, and
+/// short against the quickest branch at the start of a segment, grow with the time since, and
 /// never move the source more than [`Source::longest_step`] allows; the current of a step is that
 /// of its middle. The end is found by halving the step that crosses it.
 pub fn discharge<S: Source>(
@@ -117,11 +117,11 @@ fn begin<S: Source>(
     progress: &mut Progress,
 ) -> Option<EndReason> {
     let circuit = source.circuit();
-    let Some(current) = circuit.current(segment.load, source.polarisation()) else {
+    let Some(current) = circuit.current(segment.load, &source.polarisation()) else {
         return Some(EndReason::Overload);
     };
     progress.current = current;
-    progress.voltage = circuit.voltage(current, source.polarisation());
+    progress.voltage = circuit.voltage(current, &source.polarisation());
     (segment.counts && progress.voltage < cut_off).then_some(EndReason::CutOff)
 }
 
@@ -134,7 +134,8 @@ fn step_length<S: Source>(source: &S, segment: &Segment, spent: Time, current: C
     if segment.load == Load::REST {
         return left.min(source.longest_step(current));
     }
-    let settling = (source.circuit().slow_time / 10.0).max(spent / 4.0);
+    let quickest = source.circuit().shortest_time().unwrap_or(Time::ZERO);
+    let settling = (quickest / 10.0).max(spent / 4.0);
     // A source that settles at once still gets through its segment.
     let step = settling
         .min(source.longest_step(current))
@@ -153,13 +154,13 @@ fn take_step<S: Source>(
 ) -> Result<(S, Progress), EndReason> {
     let start = source.circuit();
     let first = start
-        .current(segment.load, source.polarisation())
+        .current(segment.load, &source.polarisation())
         .ok_or(EndReason::Overload)?;
     let mut middle = source.clone();
     middle.advance(first, step / 2.0);
     let halfway = middle.circuit();
     let current = halfway
-        .current(segment.load, middle.polarisation())
+        .current(segment.load, &middle.polarisation())
         .ok_or(EndReason::Overload)?;
     let mut next = source.clone();
     next.advance(current, step);
@@ -168,15 +169,15 @@ fn take_step<S: Source>(
     }
     let end = next.circuit();
     let last = end
-        .current(segment.load, next.polarisation())
+        .current(segment.load, &next.polarisation())
         .ok_or(EndReason::Overload)?;
-    let voltage = end.voltage(last, next.polarisation());
+    let voltage = end.voltage(last, &next.polarisation());
     if segment.counts && voltage < cut_off {
         return Err(EndReason::CutOff);
     }
     // Simpson's rule over the start, the middle and the end.
-    let mean = (start.voltage(first, source.polarisation())
-        + halfway.voltage(current, middle.polarisation()) * 4.0
+    let mean = (start.voltage(first, &source.polarisation())
+        + halfway.voltage(current, &middle.polarisation()) * 4.0
         + voltage)
         / 6.0;
     let after = Progress {

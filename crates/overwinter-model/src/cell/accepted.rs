@@ -15,7 +15,13 @@ pub const OHMS: RangeInclusive<f64> = 1e-6..=100.0;
 pub const GROWTH: RangeInclusive<f64> = 0.0..=10_000.0;
 /// Any activation, kelvin.
 pub const ACTIVATION_K: RangeInclusive<f64> = 0.0..=20_000.0;
-/// Time constant of the slow resistance, seconds.
+/// Resistance of a branch of a fresh cell, ohms: 0 if the cell has no such branch.
+pub const BRANCH_OHMS: RangeInclusive<f64> = 0.0..=100.0;
+/// What an overpotential costs at most, volts: 0 if it does not bend.
+pub const OVERPOTENTIAL: RangeInclusive<f64> = 0.0..=2.0;
+/// The current that costs half of an overpotential, milliamperes.
+pub const HALF_AT_MA: RangeInclusive<f64> = 1e-3..=1e6;
+/// Time constant of a branch, seconds.
 pub const SECONDS: RangeInclusive<f64> = 0.01..=1e5;
 /// Share of the available well.
 pub const SHARE: RangeInclusive<f64> = 0.01..=1.0;
@@ -25,9 +31,13 @@ pub const RATE_PER_S: RangeInclusive<f64> = 1e-9..=1.0;
 pub const LOSS: RangeInclusive<f64> = 0.0..=10.0;
 /// Time constant of the early loss, days.
 pub const DAYS: RangeInclusive<f64> = 0.01..=10_000.0;
-/// Either spread between cells, relative.
+/// A spread between cells or makes, relative or of a logarithm.
 pub const SPREAD: RangeInclusive<f64> = 0.0..=0.5;
-/// Uncertainty in the cold, relative.
+/// How capacity and resistance of makes go together.
+pub const CORRELATION: RangeInclusive<f64> = -1.0..=1.0;
+/// Spread of the open-circuit voltage between makes, volts.
+pub const MAKE_VOLTS: RangeInclusive<f64> = 0.0..=0.1;
+/// How far off a cell may be a step beyond its points, of a logarithm.
 pub const UNCERTAINTY: RangeInclusive<f64> = 0.0..=1.0;
 /// Any temperature, degrees Celsius.
 pub const CELSIUS: RangeInclusive<f64> = -60.0..=80.0;

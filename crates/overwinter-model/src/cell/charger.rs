@@ -12,7 +12,7 @@ pub(crate) struct Charger<'a, N = f64> {
     pub(crate) strings: f64,
     /// Of one string, at the start of the span.
     pub(crate) open_circuit: Voltage<N>,
-    /// Ohmic and slow together: the slow resistance is settled within minutes.
+    /// All of it together: the slowest branch is settled within an hour.
     pub(crate) resistance: Resistance<N>,
     pub(crate) span: Time,
 }

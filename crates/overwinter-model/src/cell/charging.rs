@@ -45,6 +45,9 @@ impl Charging {
     }
 }
 
+/// No step of a charge is shorter but the last.
+const SHORTEST_STEP: Time = Time::from_seconds(1e-3);
+
 /// Depth up to which a charged cell counts as full: chargers and gauges end a charge within a
 /// hundredth of it (common practice, no source).
 const FULL_DEPTH: f64 = 0.01;
@@ -154,7 +157,7 @@ impl CellAt<'_> {
     /// it just there,
     ///
     /// ```text
-    /// I = (V_limit − U − v) / R_ohmic
+    /// I = (V_limit − U − Σ v) / R_ohmic
     /// ```
     ///
     /// with `v` counted against the charging current, or what flows over to the bound well. So it
@@ -182,7 +185,7 @@ impl CellAt<'_> {
         let (mut state, mut accepted) = (*state, Accepted::default());
         let (mut spent, mut current) = (Time::ZERO, offered);
         while spent < span {
-            let length = self.charging_step(spent, span - spent, current);
+            let length = self.charging_step(&state, spent, span - spent, current);
             let step = self.largest_step(charging, &state, offered, length);
             let (next, part) = self.charge_step(charging, &state, &step);
             (state, current) = (next, step.current);
@@ -206,18 +209,17 @@ impl CellAt<'_> {
     }
 
     /// The charge that the cell has room for within `span` while it is charged evenly and `drawn`
-    /// flows out: to where its available well is full at the end.
+    /// flows out: to where it is full at its surface at the end.
     pub(crate) fn room(&self, state: &CellState, drawn: Charge, span: Time) -> Charge {
-        let available = |charge: Charge| {
-            let wells = state.wells.after(&self.kinetics, charge / span, span);
-            wells.available
+        let reach = |charge: Charge| {
+            self.within_reach(&state.wells.after(&self.kinetics, charge / span, span))
         };
         let filling = Filling {
             capacity: self.capacity,
-            idle: available(drawn),
-            probed: available(drawn - Filling::probe(self.capacity)),
+            idle: reach(drawn),
+            probed: reach(drawn - Filling::probe(self.capacity)),
         };
-        filling.room(self.kinetics.available_share)
+        filling.room()
     }
 
     /// How the cell is charged, if it may be at this temperature.
@@ -240,8 +242,9 @@ impl CellAt<'_> {
     }
 
     /// Length of the next step when `spent` is over and `left` to come.
-    fn charging_step(&self, spent: Time, left: Time, current: Current) -> Time {
-        let settling = (self.cell.slow_time / 10.0).max(spent / 4.0);
+    fn charging_step(&self, state: &CellState, spent: Time, left: Time, current: Current) -> Time {
+        let quickest = self.circuit(state).shortest_time().unwrap_or(Time::ZERO);
+        let settling = (quickest / 10.0).max(SHORTEST_STEP).max(spent / 4.0);
         let step = settling.min(self.capacity / current / 400.0);
         // A last crumb would only add rounding.
         if step * 1.01 > left { left } else { step }
@@ -260,7 +263,7 @@ impl CellAt<'_> {
         let within = |current| {
             let step = Step { current, span };
             let after = self.after_step(charging, &circuit, state, &step);
-            self.circuit(&after).voltage(-current, after.polarisation) <= limit
+            self.circuit(&after).voltage(-current, &after.polarisation) <= limit
         };
         let (mut low, mut high) = (
             Current::ZERO,
@@ -282,7 +285,7 @@ impl CellAt<'_> {
         Step { current: low, span }
     }
 
-    /// The current up to `offered` that fills the available well at the end of `span` and no
+    /// The current up to `offered` that fills the cell at its surface at the end of `span` and no
     /// sooner. The closed form of the wells is linear in the current.
     fn until_full(
         &self,
@@ -291,12 +294,12 @@ impl CellAt<'_> {
         offered: Current,
         span: Time,
     ) -> Current {
-        let full = self.capacity * self.kinetics.available_share;
-        let available = |current: Current| {
+        let full = self.capacity;
+        let reach = |current: Current| {
             let drawn = -current * charging.efficiency;
-            state.wells.after(&self.kinetics, drawn, span).available
+            self.within_reach(&state.wells.after(&self.kinetics, drawn, span))
         };
-        let (idle, most) = (available(Current::ZERO), available(offered));
+        let (idle, most) = (reach(Current::ZERO), reach(offered));
         if most <= full {
             offered
         } else if idle >= full {
@@ -319,7 +322,7 @@ impl CellAt<'_> {
             wells: state
                 .wells
                 .after(&self.kinetics, drawn * charging.efficiency, step.span),
-            polarisation: circuit.relax(state.polarisation, drawn, step.span),
+            polarisation: circuit.relax(&state.polarisation, drawn, step.span),
             age: state.age,
         }
     }
@@ -347,8 +350,9 @@ impl CellAt<'_> {
         ] {
             let circuit = self.circuit(state);
             inner += circuit.open_circuit * weight;
-            dropped -= (state.polarisation + circuit.ohmic * drawn) * weight;
-            terminals += circuit.voltage(drawn, state.polarisation) * weight;
+            let voltage = circuit.voltage(drawn, &state.polarisation);
+            dropped += (voltage - circuit.open_circuit) * weight;
+            terminals += voltage * weight;
         }
         let charge = step.current * step.span;
         let cells = f64::from(self.cell.in_series);

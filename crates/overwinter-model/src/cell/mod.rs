@@ -2,14 +2,15 @@
 //!
 //! A cell's usable capacity is nowhere written down. It is what has been delivered when the
 //! voltage under the load meets the device's lowest working voltage, and that moves with the
-//! temperature through four things: the ohmic resistance, the slow resistance, the rate at which
-//! charge comes within reach, and the open-circuit voltage itself.
+//! temperature through four things: the resistance that acts at once, the branches that take their
+//! time, the rate at which charge comes within reach, and the open-circuit voltage itself.
 
 pub mod accepted;
 pub mod catalogue;
 mod charger;
 mod charging;
 mod doubt;
+mod makes;
 mod on_bench;
 mod open_circuit;
 mod specimen;
@@ -19,6 +20,7 @@ mod wells;
 pub(crate) use charger::{ChargeLimits, Charger, Recharge};
 pub use charging::{Accepted, ChargeRefused, Charging};
 pub use doubt::{Asked, Doubt};
+pub use makes::{Beyond, BeyondPoints, Makes, Steps};
 pub use on_bench::CellOnBench;
 pub use open_circuit::{OCV_DEPTHS, OCV_POINTS, OpenCircuit};
 pub use specimen::Specimen;
@@ -26,7 +28,7 @@ pub use storage::Storage;
 pub(crate) use wells::Filling;
 pub use wells::{Kinetics, Levelling, Wells};
 
-use crate::circuit::Circuit;
+use crate::circuit::{BRANCHES, Circuit, Overpotential, Polarisation, each};
 use crate::number::Number;
 use crate::units::{Charge, Current, Energy, Resistance, Temperature, Time, Voltage};
 
@@ -81,6 +83,13 @@ pub(crate) fn arrhenius(activation_k: f64, temperature: Temperature) -> f64 {
     libm::exp(activation_k * inverse)
 }
 
+/// How much the wells hold back, by its Arrhenius factor: in the warmth no less than at the reference
+/// temperature, of which no point tells.
+#[cfg_attr(not(target_os = "none"), inline(always))]
+pub(crate) fn held_back<N: Number>(factor: N) -> N {
+    factor.max(N::from(1.0))
+}
+
 /// A resistance that grows with depth of discharge and in the cold.
 ///
 /// ```text
@@ -113,6 +122,29 @@ impl Resistor {
         let grown = N::from(1.0) + growth * depth + late * squared * squared;
         self.fresh.everywhere() * (factor * grown)
     }
+}
+
+/// A resistance that takes its time.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+pub struct Branch {
+    /// The resistance.
+    pub resistor: Resistor,
+    /// Its time constant, above zero.
+    pub time: Time,
+}
+
+impl Branch {
+    /// One without a resistance.
+    pub const NONE: Self = Self {
+        resistor: Resistor {
+            fresh: Resistance::ZERO,
+            growth: 0.0,
+            late_growth: 0.0,
+            activation_k: 0.0,
+        },
+        time: Time::from_seconds(1.0),
+    };
 }
 
 /// Where a cell's parameters rest on published points; outside, the model extrapolates.
@@ -150,15 +182,20 @@ pub struct Cell {
     pub open_circuit_per_k: f64,
     /// The resistance that acts at once.
     pub ohmic: Resistor,
-    /// The resistance of charge transfer and diffusion.
-    pub slow: Resistor,
-    /// Time constant of the slow resistance.
-    pub slow_time: Time,
+    /// What the first milliamperes cost most of, at the reference temperature. In the cold it comes with
+    /// smaller currents, by as much as the first branch's resistance grows: both are charge transfer.
+    pub overpotential: Overpotential,
+    /// What takes its time: charge transfer (tenths of a second), then diffusion near the surface (seconds
+    /// to a minute). What takes longer is in the wells.
+    pub branches: [Branch; BRANCHES],
     /// The two wells at the reference temperature.
     pub kinetics: Kinetics,
     /// Activation of the levelling between the wells, in kelvin: above 0 means slower in the cold.
     #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub kinetics_activation_k: f64,
+    /// Activation of how much the wells hold back, in kelvin: above 0 means more in the cold.
+    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
+    pub reach_activation_k: f64,
     /// What is lost with nothing connected.
     pub storage: Storage,
     /// How it is charged; `None` for primary cells, which must not be.
@@ -166,15 +203,10 @@ pub struct Cell {
     /// Relative spread of capacity between new cells of one pack, one standard deviation.
     #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
     pub spread: f64,
-    /// Relative spread of what different grades sold under one name give, one standard deviation;
-    /// 0 where there is one grade, or the cell is a bought one that was tested itself.
-    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
-    pub grade_spread: f64,
-    /// Relative uncertainty of the capacity, one standard deviation, colder than
-    /// [`Tested::coldest`] or under more than [`Tested::heaviest_in_frost`] below 0 °C: what the
-    /// extrapolation may be off by, a judgement and not a measurement.
-    #[cfg_attr(feature = "serde", serde(with = "crate::decimal"))]
-    pub cold_uncertainty: f64,
+    /// How makes that are sold under one name differ from this one, the median.
+    pub makes: Makes,
+    /// How far off it may be where nobody has measured it.
+    pub beyond_points: BeyondPoints,
     /// Range of the published points.
     pub tested: Tested,
 }
@@ -185,8 +217,8 @@ pub struct Cell {
 pub struct CellState {
     /// The charge.
     pub wells: Wells,
-    /// Voltage across the slow resistance.
-    pub polarisation: Voltage,
+    /// Voltage across each branch.
+    pub polarisation: Polarisation,
     /// Age since fresh or last full, counted as time at the reference temperature.
     pub age: Time,
 }
@@ -198,7 +230,7 @@ impl CellState {
             available: Charge::ZERO,
             bound: Charge::ZERO,
         },
-        polarisation: Voltage::ZERO,
+        polarisation: Polarisation::NONE,
         age: Time::ZERO,
     };
 }
@@ -212,8 +244,9 @@ pub struct CellAt<'a> {
     temperature: Temperature,
     open_circuit_shift: Voltage,
     ohmic_factor: f64,
-    slow_factor: f64,
+    branch_factors: [f64; BRANCHES],
     kinetics: Kinetics,
+    held_back: f64,
     ageing: f64,
 }
 
@@ -254,7 +287,10 @@ impl Cell {
         let mut cell = *self;
         cell.capacity = self.capacity * share;
         cell.ohmic.fresh = self.ohmic.fresh / share;
-        cell.slow.fresh = self.slow.fresh / share;
+        for branch in &mut cell.branches {
+            branch.resistor.fresh = branch.resistor.fresh / share;
+        }
+        cell.overpotential.half_at = self.overpotential.half_at * share;
         cell.charging = self.charging.map(|charging| Charging {
             largest: charging.largest * share,
             ..charging
@@ -282,11 +318,14 @@ impl Cell {
             temperature,
             open_circuit_shift: self.open_circuit_shift(temperature),
             ohmic_factor: arrhenius(self.ohmic.activation_k, temperature),
-            slow_factor: arrhenius(self.slow.activation_k, temperature),
+            branch_factors: self
+                .branches
+                .map(|branch| arrhenius(branch.resistor.activation_k, temperature)),
             kinetics: Kinetics {
                 available_share,
                 rate_per_second: rate_per_second * slowed,
             },
+            held_back: held_back(arrhenius(self.reach_activation_k, temperature)),
             ageing: arrhenius(-self.storage.activation_k, temperature),
         }
     }
@@ -324,33 +363,54 @@ impl<'a> CellAt<'a> {
     /// One cell as the load sees it in `state`.
     #[must_use]
     pub fn circuit(&self, state: &CellState) -> Circuit {
-        let surface = self.specimen().surface_depth(state);
+        let surface = self.surface_depth(state);
         let depth = self.specimen().depth(state);
-        let aged = self.cell.storage.resistance_factor(state.age);
+        let cell = self.cell;
+        let aged = cell.storage.resistance_factor(state.age);
+        let [charge_transfer, ..] = self.branch_factors;
         Circuit {
-            open_circuit: self.cell.open_circuit.at(surface) + self.open_circuit_shift,
-            ohmic: self.cell.ohmic.at(depth, self.ohmic_factor * aged),
-            slow: self.cell.slow.at(depth, self.slow_factor * aged),
-            slow_time: self.cell.slow_time,
+            open_circuit: cell.open_circuit.at(surface) + self.open_circuit_shift,
+            ohmic: cell.ohmic.at(depth, self.ohmic_factor * aged),
+            overpotential: cell.overpotential.slowed(charge_transfer),
+            branches: each(cell.branches, self.branch_factors, |branch, factor| {
+                branch.resistor.at(depth, factor * aged)
+            }),
+            times: cell.branches.map(|branch| branch.time),
         }
     }
 
-    /// Lets `current` flow for `span`. The available well must last that long: see
+    /// The depth that the terminals see: deeper than [`Specimen::depth`] under and after a load.
+    #[must_use]
+    pub fn surface_depth(&self, state: &CellState) -> f64 {
+        let share = self.kinetics.available_share;
+        state
+            .wells
+            .surface_depth(self.capacity, share, self.held_back)
+    }
+
+    /// What a load reaches: see [`Wells::within_reach`].
+    pub(crate) fn within_reach(&self, wells: &Wells) -> Charge {
+        wells.within_reach(self.kinetics.available_share, self.held_back)
+    }
+
+    /// Lets `current` flow for `span`. What is within reach must last that long: see
     /// [`CellAt::time_to_empty`].
     #[must_use]
     pub fn after(&self, state: &CellState, current: Current, span: Time) -> CellState {
         let circuit = self.circuit(state);
         CellState {
             wells: state.wells.after(&self.kinetics, current, span),
-            polarisation: circuit.relax(state.polarisation, current, span),
+            polarisation: circuit.relax(&state.polarisation, current, span),
             age: state.age,
         }
     }
 
-    /// When the available well runs dry at a constant `current`, if it does within `span`.
+    /// When nothing is left within reach at a constant `current`, if that is within `span`.
     #[must_use]
     pub fn time_to_empty(&self, state: &CellState, current: Current, span: Time) -> Option<Time> {
-        state.wells.time_to_empty(&self.kinetics, current, span)
+        state
+            .wells
+            .time_to_empty(&self.kinetics, self.held_back, current, span)
     }
 
     /// Self-discharge and ageing over `span`, with nothing drawn.

@@ -2,8 +2,8 @@
 
 use super::{Cell, CellAt, CellState};
 use crate::bench::{Source, TemperatureProfile};
-use crate::circuit::Circuit;
-use crate::units::{Charge, Current, Time, Voltage};
+use crate::circuit::{Circuit, Polarisation};
+use crate::units::{Charge, Current, Time};
 
 /// A step takes the temperature as constant over so many kelvin: a ramp moves the end of a test by
 /// less than 0.1 % against ten times finer steps.
@@ -59,15 +59,10 @@ impl Source for CellOnBench<'_> {
     fn circuit(&self) -> Circuit {
         let one = self.at.circuit(&self.state);
         let cells = f64::from(self.at.cell.in_series);
-        Circuit {
-            open_circuit: one.open_circuit * cells,
-            ohmic: one.ohmic * cells,
-            slow: one.slow * cells,
-            slow_time: one.slow_time,
-        }
+        one.in_series(cells)
     }
 
-    fn polarisation(&self) -> Voltage {
+    fn polarisation(&self) -> Polarisation {
         self.state.polarisation * f64::from(self.at.cell.in_series)
     }
 
@@ -84,7 +79,7 @@ impl Source for CellOnBench<'_> {
     }
 
     fn is_empty(&self) -> bool {
-        self.state.wells.available <= Charge::ZERO
+        self.at.within_reach(&self.state.wells) <= Charge::ZERO
     }
 
     fn longest_step(&self, current: Current) -> Time {
@@ -106,7 +101,7 @@ mod tests {
     use super::*;
     use crate::bench::{Duty, Progress, discharge};
     use crate::cell::catalogue::find;
-    use crate::units::Temperature;
+    use crate::units::{Temperature, Voltage};
     use crate::{Load, Power};
 
     fn run(source: &mut CellOnBench<'_>) -> Progress {
@@ -167,7 +162,7 @@ mod tests {
             self.0.circuit()
         }
 
-        fn polarisation(&self) -> Voltage {
+        fn polarisation(&self) -> Polarisation {
             self.0.polarisation()
         }
 

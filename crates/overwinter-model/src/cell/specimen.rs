@@ -1,7 +1,8 @@
 //! One cell of a kind.
 
 use super::{Cell, CellState, Wells};
-use crate::units::{Charge, Energy, Time, Voltage};
+use crate::circuit::Polarisation;
+use crate::units::{Charge, Energy, Time};
 
 /// One cell of its kind, whose own capacity may be another than the kind's: cells of one pack are not
 /// all alike.
@@ -29,7 +30,7 @@ impl<'a> Specimen<'a> {
     pub fn full(&self) -> CellState {
         CellState {
             wells: Wells::level(self.capacity, self.cell.kinetics.available_share),
-            polarisation: Voltage::ZERO,
+            polarisation: Polarisation::NONE,
             age: Time::ZERO,
         }
     }
@@ -38,14 +39,6 @@ impl<'a> Specimen<'a> {
     #[must_use]
     pub fn depth(&self, state: &CellState) -> f64 {
         state.wells.depth(self.capacity)
-    }
-
-    /// The depth that the terminals see: that of the available well, deeper than
-    /// [`Specimen::depth`] under and after a load.
-    #[must_use]
-    pub fn surface_depth(&self, state: &CellState) -> f64 {
-        let share = self.cell.kinetics.available_share;
-        state.wells.surface_depth(self.capacity, share)
     }
 
     /// As [`Cell::energy_left`].

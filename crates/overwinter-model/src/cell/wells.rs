@@ -89,17 +89,28 @@ impl Wells {
         self.drained(kinetics.available_share, &levelling, current * span)
     }
 
-    /// When the available well runs dry at a constant `current`, if it does within `span`.
+    /// When nothing is left within reach at a constant `current`, if that is within `span`: see
+    /// [`Wells::within_reach`] for `held_back`.
     #[must_use]
-    pub fn time_to_empty(&self, kinetics: &Kinetics, current: Current, span: Time) -> Option<Time> {
-        if self.after(kinetics, current, span).available > Charge::ZERO {
+    pub fn time_to_empty(
+        &self,
+        kinetics: &Kinetics,
+        held_back: f64,
+        current: Current,
+        span: Time,
+    ) -> Option<Time> {
+        let holds = |span| {
+            let after = self.after(kinetics, current, span);
+            after.within_reach(kinetics.available_share, held_back) > Charge::ZERO
+        };
+        if holds(span) {
             return None;
         }
         let (mut held, mut empty) = (Time::ZERO, span);
         // 52 halvings exhaust the digits of the span.
         for _ in 0..52 {
             let middle = (held + empty) / 2.0;
-            if self.after(kinetics, current, middle).available > Charge::ZERO {
+            if holds(middle) {
                 held = middle;
             } else {
                 empty = middle;
@@ -124,12 +135,28 @@ impl<N: Number> Wells<N> {
         N::from(1.0) - self.total() / capacity
     }
 
-    /// The depth that the terminals see: that of the available well, which holds so large a share of the
-    /// `capacity`.
+    /// What a whole cell would hold that stood as the terminals see this one: nothing, and it is empty.
+    ///
+    /// ```text
+    /// q_s = q − h (q − q1/c)
+    /// ```
+    ///
+    /// With `h = 1`, at the reference temperature, that is the available well's charge by its share `c`. In
+    /// the cold a load reaches less of what the wells hold back from it: `h` is above 1. That is ours;
+    /// without it the two wells leave a load their share `c` however cold it is, which no cell does.
     #[cfg_attr(not(target_os = "none"), inline(always))]
     #[must_use]
-    pub fn surface_depth(&self, capacity: Charge<N>, available_share: f64) -> N {
-        N::from(1.0) - self.available / (capacity * N::from(available_share))
+    pub fn within_reach(&self, available_share: f64, held_back: N) -> Charge<N> {
+        let total = self.total();
+        let behind = total - self.available / N::from(available_share);
+        total - behind * held_back
+    }
+
+    /// The depth that the terminals see, of a cell of this `capacity`: see [`Wells::within_reach`].
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    #[must_use]
+    pub fn surface_depth(&self, capacity: Charge<N>, available_share: f64, held_back: N) -> N {
+        N::from(1.0) - self.within_reach(available_share, held_back) / capacity
     }
 
     /// Both wells with `share` of what they held.
@@ -200,11 +227,11 @@ impl<N: Number> Wells<N> {
 /// How much less is drawn to find out what a charge adds: this share of the capacity.
 const PROBE: f64 = 100.0;
 
-/// How the available well of a cell of some capacity stands at the end of a span.
+/// How a cell of some capacity stands at the end of a span, by [`Wells::within_reach`].
 pub(crate) struct Filling<N> {
     /// Of the cell.
     pub(crate) capacity: Charge<N>,
-    /// Charge in the well without a charge from outside.
+    /// Without a charge from outside.
     pub(crate) idle: Charge<N>,
     /// The same with [`Filling::probe`] put in, evenly over the span.
     pub(crate) probed: Charge<N>,
@@ -217,11 +244,11 @@ impl<N: Number> Filling<N> {
         capacity / N::from(PROBE)
     }
 
-    /// The charge that fills the well at the end of the span, if it is put in evenly: the closed form of
-    /// the wells is linear in the charge.
+    /// The charge that fills it at the end of the span, if it is put in evenly: the closed form of the
+    /// wells is linear in the charge.
     #[cfg_attr(not(target_os = "none"), inline(always))]
-    pub(crate) fn room(&self, available_share: f64) -> Charge<N> {
-        let full = self.capacity * N::from(available_share);
+    pub(crate) fn room(&self) -> Charge<N> {
+        let full = self.capacity;
         let risen = self.probed - self.idle;
         let room = Self::probe(self.capacity) * ((full - self.idle) / risen);
         room.max(Charge::ZERO.everywhere())

@@ -8,7 +8,7 @@ use heapless::Vec;
 pub use by_use::{ByUse, Use};
 pub use card::Card;
 
-use crate::circuit::{Circuit, Decay};
+use crate::circuit::{BRANCHES, Circuit, Decay, Polarisation};
 use crate::number::Number;
 use crate::units::{Charge, Current, Energy, Power, Time, Voltage};
 
@@ -70,9 +70,9 @@ pub struct Pulse<N: Number = f64> {
     /// The largest current through a string.
     pub peak: Current<N>,
     /// What the polarisation of a string has risen to at the lowest voltage.
-    pub polarisation: Voltage<N>,
+    pub polarisation: Polarisation<N>,
     /// What it is at the end.
-    after: Voltage<N>,
+    after: Polarisation<N>,
 }
 
 /// A constant power of a string for a while, with what that does to a polarisation.
@@ -84,12 +84,12 @@ pub(crate) struct Pull<N: Number = f64> {
 }
 
 impl Pull {
-    /// `burst` at one of `strings` strings, whose slow resistance takes `slow_time`.
-    pub(crate) fn of(burst: &Burst, strings: f64, slow_time: Time) -> Self {
+    /// `burst` at one of `strings` strings, whose branches take so long.
+    pub(crate) fn of(burst: &Burst, strings: f64, times: &[Time; BRANCHES]) -> Self {
         Self {
             power: burst.total() / strings,
             span: burst.span,
-            decay: Decay::over(burst.span / slow_time),
+            decay: Decay::over(burst.span.as_seconds(), times),
         }
     }
 }
@@ -126,9 +126,9 @@ impl Event {
 
     /// What the event does to one of `strings` strings that stands at `polarisation`.
     ///
-    /// The lowest voltage of each burst is at its end, when the slow resistance has come in.
+    /// The lowest voltage of each burst is at its end, when more of the branches has come in.
     #[must_use]
-    pub fn pulse(&self, circuit: &Circuit, polarisation: Voltage, strings: f64) -> Pulse {
+    pub fn pulse(&self, circuit: &Circuit, polarisation: &Polarisation, strings: f64) -> Pulse {
         pulse(&self.bursts, circuit, polarisation, strings)
     }
 
@@ -162,12 +162,12 @@ pub fn energy(bursts: &[Burst]) -> ByUse {
 pub(crate) fn pulse(
     bursts: &[Burst],
     circuit: &Circuit,
-    polarisation: Voltage,
+    polarisation: &Polarisation,
     strings: f64,
 ) -> Pulse {
     let mut pulse = Pulse::at_rest(circuit, polarisation);
     for burst in bursts {
-        pulse.add(circuit, &Pull::of(burst, strings, circuit.slow_time));
+        pulse.add(circuit, &Pull::of(burst, strings, &circuit.times));
     }
     pulse
 }
@@ -183,22 +183,22 @@ impl Pulse {
 impl<N: Number> Pulse<N> {
     /// Before the first burst.
     #[inline(always)]
-    pub(crate) fn at_rest(circuit: &Circuit<N>, polarisation: Voltage<N>) -> Self {
+    pub(crate) fn at_rest(circuit: &Circuit<N>, polarisation: &Polarisation<N>) -> Self {
         Self {
             charge: Charge::ZERO.everywhere(),
             heat: Energy::ZERO.everywhere(),
-            lowest: circuit.open_circuit - polarisation,
+            lowest: circuit.open_circuit - polarisation.total(),
             margin: N::from(f64::INFINITY),
             peak: Current::ZERO.everywhere(),
-            polarisation,
-            after: polarisation,
+            polarisation: *polarisation,
+            after: *polarisation,
         }
     }
 
     /// Adds a burst. One that cannot be carried ends the event: it draws nothing, nor does what follows.
     #[cfg_attr(not(target_os = "none"), inline(always))]
     pub(crate) fn add(&mut self, circuit: &Circuit<N>, pull: &Pull<N>) {
-        let carried = circuit.burst(pull.power, self.after, &pull.decay);
+        let carried = circuit.burst(pull.power, &self.after, &pull.decay);
         self.margin = self.margin.min(carried.margin);
         let possible = self.margin.at_least(N::from(0.0));
         let none = Current::ZERO.everywhere();
@@ -206,10 +206,10 @@ impl<N: Number> Pulse<N> {
         let last = Current::choose(possible, carried.last, none);
         let voltage = Voltage::choose(possible, carried.voltage, Voltage::ZERO.everywhere());
         self.charge += mean * pull.span;
-        self.heat += (carried.mean_polarisation + circuit.ohmic * mean) * mean * pull.span;
+        self.heat += carried.mean_drop * mean * pull.span;
         self.peak = self.peak.max(last);
         let lower = carried.voltage.below(self.lowest) & possible;
-        self.polarisation = Voltage::choose(lower, carried.polarisation, self.polarisation);
+        self.polarisation = Polarisation::choose(lower, &carried.polarisation, &self.polarisation);
         self.lowest = self.lowest.min(voltage);
         self.after = carried.polarisation;
     }

@@ -85,7 +85,7 @@ const LAST_HOUR: u32 = LONGEST_SEASON_DAYS as u32 * 24;
 pub enum UnderLoad {
     /// What the camera draws asleep; nothing as long as a store runs it.
     Asleep,
-    /// This power at the pack, all at once: the slow resistance is as it was left by the hour before.
+    /// This power at the pack, all at once: the branches are as they were left by the hour before.
     Power(Power),
 }
 
@@ -285,11 +285,11 @@ impl<'a> Gauge<'a> {
     fn error(&self, air: Temperature) -> f64 {
         let cell = self.installation.scenario.pack.cell();
         let cold = if air < cell.tested.coldest {
-            cell.cold_uncertainty
+            cell.beyond_points.reach
         } else {
             0.0
         };
-        let parts = [DRAW_SD, cell.spread, cell.grade_spread, cold];
+        let parts = [DRAW_SD, cell.spread, cell.makes.capacity, cold];
         libm::sqrt(parts.iter().map(|part| part * part).sum())
     }
 

@@ -21,13 +21,13 @@ use crate::units::{Charge, Time};
 
 const KIND: Kind = Kind {
     magic: *b"OWGA",
-    version: 1,
+    version: 2,
 };
 
 /// No saved gauge is longer: the buffer that [`Gauge::save`] needs.
 ///
-/// 16 numbers of 9 bytes, three of at most 5, four marks, and the envelope.
-pub const MOST_SAVED_BYTES: usize = 176;
+/// 18 numbers of 9 bytes, three of at most 5, four marks, and the envelope.
+pub const MOST_SAVED_BYTES: usize = 194;
 
 /// All of a gauge but the blob's content.
 #[derive(Clone, Copy, Debug, PartialEq)]

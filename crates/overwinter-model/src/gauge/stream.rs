@@ -56,7 +56,9 @@ pub(super) fn pass(stream: &mut dyn Stream, saved: &mut Saved) {
         } = cell;
         stream.number(available.si_mut(), Of::SavedAvailable);
         stream.number(bound.si_mut(), Of::SavedBound);
-        stream.number(polarisation.si_mut(), Of::SavedPolarisation);
+        for volts in &mut polarisation.0 {
+            stream.number(volts.si_mut(), Of::SavedPolarisation);
+        }
         stream.number(age.si_mut(), Of::SavedAge);
     }
     if let Some(StoreState { held, pack }) = if_any(stream, store, NO_STORE) {
@@ -158,6 +160,7 @@ impl Stream for Writer<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::circuit::Polarisation;
     use crate::gauge::MOST_SAVED_BYTES;
     use crate::units::{Charge, Time, Voltage};
     use proptest::prelude::*;
@@ -166,7 +169,7 @@ mod tests {
         fn cell()(
             available in -10.0..10.0_f64,
             bound in -10.0..10.0_f64,
-            volts in -1.0..1.0_f64,
+            volts in [-1.0..1.0_f64, -1.0..1.0_f64],
             age_s in 0.0..1e9_f64,
         ) -> CellState {
             CellState {
@@ -174,7 +177,7 @@ mod tests {
                     available: Charge::from_coulombs(available),
                     bound: Charge::from_coulombs(bound),
                 },
-                polarisation: Voltage::from_volts(volts),
+                polarisation: Polarisation(volts.map(Voltage::from_volts)),
                 age: Time::from_seconds(age_s),
             }
         }

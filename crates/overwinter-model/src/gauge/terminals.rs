@@ -89,9 +89,9 @@ impl<'a> Terminals<'a> {
         let cells = moved(self.pack, &self.cells, depth - self.depth);
         let circuit = self.at.string_circuit(&cells);
         let polarisation = self.at.polarisation(&cells);
-        let current = circuit.current(self.load, polarisation);
+        let current = circuit.current(self.load, &polarisation);
         current.map_or(Voltage::ZERO, |current| {
-            circuit.voltage(current, polarisation)
+            circuit.voltage(current, &polarisation)
         })
     }
 

@@ -7,12 +7,15 @@ use core::ops::{Add, Mul};
 
 use crate::arithmetic::max;
 use crate::cell::{Cell, CellAt, CellState, Specimen, catalogue};
-use crate::circuit::Circuit;
+use crate::circuit::{Circuit, Overpotential, Polarisation, each};
 use crate::number::Number;
-use crate::units::{Charge, Current, Energy, Temperature, Time, Voltage, mean};
+use crate::units::{Charge, Current, Energy, Resistance, Temperature, Time, Voltage, mean};
 
 /// The most cells in series, and the most strings in parallel.
 pub const MAX_CELLS: u8 = 24;
+
+/// Less is none: keeps a division from 0.
+const LEAST_RESISTANCE: Resistance = Resistance::from_ohms(1e-12);
 
 /// How far the weakest of n lies below the mean on average, in standard deviations, for n = 1 to
 /// 24: the expected smallest of n normal deviates. A test computes them again from the integral.
@@ -242,31 +245,43 @@ impl<'a> PackAt<'a> {
         Circuit {
             open_circuit: pack.along_string::<f64, _>(ordinary.open_circuit, weakest.open_circuit),
             ohmic: pack.along_string::<f64, _>(ordinary.ohmic, weakest.ohmic),
-            slow: pack.along_string::<f64, _>(ordinary.slow, weakest.slow),
-            slow_time: ordinary.slow_time,
+            overpotential: Overpotential {
+                most: ordinary.overpotential.most * f64::from(pack.cells_in_series()),
+                ..ordinary.overpotential
+            },
+            branches: each(ordinary.branches, weakest.branches, |ordinary, weakest| {
+                pack.along_string::<f64, _>(ordinary, weakest)
+            }),
+            times: ordinary.times,
         }
     }
 
-    /// Voltage across the slow resistances of one string.
+    /// Voltage across each branch of one string.
     #[must_use]
-    pub fn polarisation(&self, state: &PackState) -> Voltage {
+    pub fn polarisation(&self, state: &PackState) -> Polarisation {
         self.pack
             .along_string::<f64, _>(state.ordinary.polarisation, state.weakest.polarisation)
     }
 
     /// Voltage of the weakest cell alone at a string's `current` and `polarisation`, of which it
-    /// has the share of its slow resistance beyond what it stood at.
+    /// has the share of its own branches beyond what it stood at.
     #[must_use]
     pub fn weakest_voltage(
         &self,
         state: &PackState,
         current: Current,
-        polarisation: Voltage,
+        polarisation: &Polarisation,
     ) -> Voltage {
         let weakest = self.weakest().circuit(&state.weakest);
-        let share = weakest.slow / self.string_circuit(state).slow;
-        let rise = (polarisation - self.polarisation(state)) * share;
-        weakest.voltage(current, state.weakest.polarisation + rise)
+        let string = self.string_circuit(state);
+        let before = self.polarisation(state);
+        let rise = each(polarisation.0, before.0, |now, before| now - before);
+        let share = each(weakest.branches, string.branches, |weakest, string| {
+            // A branch without a resistance has no rise to share.
+            weakest / string.max(LEAST_RESISTANCE)
+        });
+        let rise = Polarisation(each(rise, share, |rise, share| rise * share));
+        weakest.voltage(current, &(state.weakest.polarisation + rise))
     }
 
     /// Open-circuit voltage of one string at the cells' mean depths, all levelled out and at the

@@ -2,6 +2,7 @@
 
 use super::light::BlockLight;
 use crate::cell::Cell;
+use crate::circuit::BRANCHES;
 use crate::draw::{Draw, UploadMode};
 use crate::harvest::PanelDay;
 use crate::season::Hour;
@@ -31,8 +32,8 @@ pub struct Block {
     pub(super) levelling_gain: f64,
     /// How much faster the cells age.
     pub(super) ageing_gain: f64,
-    /// What is left of a polarisation at its end.
-    pub(super) relaxing: f64,
+    /// What is left of each branch's polarisation at its end.
+    pub(super) relaxing: [f64; BRANCHES],
     /// With enough daylight.
     pub(super) day: Light,
     /// In need of the flash.
@@ -71,7 +72,9 @@ impl Block {
             air_k: kelvin / count,
             levelling_gain: gain(hours, kelvin / count, cell.kinetics_activation_k),
             ageing_gain: gain(hours, kelvin / count, cell.storage.activation_k),
-            relaxing: libm::exp(-(Time::from_hours(count) / cell.slow_time)),
+            relaxing: cell
+                .branches
+                .map(|branch| libm::exp(-(Time::from_hours(count) / branch.time))),
             day: Light::of(hours, |hour| (1.0 - hour.dark_share, hour.day_triggers)),
             night: Light::of(hours, |hour| (hour.dark_share, hour.night_triggers)),
             daily_upload_k: daily

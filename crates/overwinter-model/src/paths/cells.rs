@@ -1,7 +1,9 @@
 //! The cells of a string in lanes, by the rules of [`crate::cell`].
 
+use super::Luck;
 use super::tables::{CurveTable, FactorTable, Factors};
-use crate::cell::{Cell, CellState, Filling, Levelling, Wells};
+use crate::cell::{Cell, CellState, Filling, Levelling, Resistor, Wells};
+use crate::circuit::{BRANCHES, Circuit, Overpotential, each, every};
 use crate::lanes::{LaneMask, Lanes};
 use crate::number::Number;
 use crate::pack::{Pack, PackState};
@@ -20,7 +22,7 @@ pub(super) struct LaneCells<'a> {
 #[derive(Clone, Copy)]
 pub(super) struct Resisting<const L: usize> {
     pub(super) ohmic: Resistance<Lanes<L>>,
-    pub(super) slow: Resistance<Lanes<L>>,
+    pub(super) branches: [Resistance<Lanes<L>>; BRANCHES],
 }
 
 /// One cell of a string.
@@ -37,6 +39,16 @@ pub(super) struct LaneState<const L: usize> {
     weakest: LaneCell<L>,
     /// Counted at the reference temperature.
     age: Time<Lanes<L>>,
+    make: Make<L>,
+}
+
+/// How the make of a string differs from the median one.
+#[derive(Clone, Copy)]
+struct Make<const L: usize> {
+    /// On every resistance.
+    resistance: Lanes<L>,
+    /// Added to the open-circuit voltage of each cell.
+    open_circuit: Voltage<Lanes<L>>,
 }
 
 impl<'a> LaneCells<'a> {
@@ -50,14 +62,9 @@ impl<'a> LaneCells<'a> {
         }
     }
 
-    /// What the pack's `start` holds, with capacities that differ by these factors.
+    /// What the pack's `start` holds, in cells that differ by this luck.
     #[inline(always)]
-    pub(super) fn start<const L: usize>(
-        &self,
-        start: &PackState,
-        ordinary: Lanes<L>,
-        weakest: Lanes<L>,
-    ) -> LaneState<L> {
+    pub(super) fn start<const L: usize>(&self, start: &PackState, luck: &Luck<L>) -> LaneState<L> {
         let cell = |capacity: Charge, state: &CellState, factor: Lanes<L>| LaneCell {
             wells: Wells {
                 available: state.wells.available.everywhere() * factor,
@@ -66,17 +73,26 @@ impl<'a> LaneCells<'a> {
             capacity: capacity.everywhere() * factor,
         };
         LaneState {
-            ordinary: cell(self.cell.capacity, &start.ordinary, ordinary),
-            weakest: cell(self.pack.weakest().capacity(), &start.weakest, weakest),
+            ordinary: cell(self.cell.capacity, &start.ordinary, luck.ordinary),
+            weakest: cell(self.pack.weakest().capacity(), &start.weakest, luck.weakest),
             age: start.ordinary.age.everywhere(),
+            make: Make {
+                resistance: luck.resistance,
+                open_circuit: luck.open_circuit,
+            },
         }
     }
 
     /// Whether a cell is the worse in every way the colder it is, as all of the catalogue are.
     #[inline(always)]
     pub(super) fn worst_when_cold(&self) -> bool {
-        let Cell { ohmic, slow, .. } = self.cell;
-        ohmic.activation_k >= 0.0 && slow.activation_k >= 0.0 && self.cell.open_circuit_per_k >= 0.0
+        let Cell {
+            ohmic, branches, ..
+        } = self.cell;
+        let branches = branches.iter().map(|branch| branch.resistor);
+        let mut resistors = branches.chain([*ohmic]);
+        resistors.all(|resistor| resistor.activation_k >= 0.0)
+            && self.cell.open_circuit_per_k >= 0.0
     }
 
     /// What adds up along a string.
@@ -98,16 +114,18 @@ impl<'a> LaneCells<'a> {
     }
 
     /// Open-circuit voltage of a string at the reference temperature, with depths of a cell that
-    /// gives `usable` of its capacity.
+    /// gives `usable` of its capacity and has its wells hold back so much.
     #[inline(always)]
     pub(super) fn open_circuit<const L: usize>(
         &self,
         state: &LaneState<L>,
         usable: Lanes<L>,
+        held_back: Lanes<L>,
     ) -> Voltage<Lanes<L>> {
+        let make = state.make.open_circuit;
         self.along(
-            self.cell_voltage(&state.ordinary, usable),
-            self.cell_voltage(&state.weakest, usable),
+            self.cell_voltage(&state.ordinary, usable, held_back) + make,
+            self.cell_voltage(&state.weakest, usable, held_back) + make,
         )
     }
 
@@ -116,20 +134,21 @@ impl<'a> LaneCells<'a> {
         &self,
         cell: &LaneCell<L>,
         usable: Lanes<L>,
+        held_back: Lanes<L>,
     ) -> Voltage<Lanes<L>> {
         let share = self.cell.kinetics.available_share;
-        let depth = cell.wells.surface_depth(cell.capacity, share);
+        let depth = cell.wells.surface_depth(cell.capacity, share, held_back);
         self.curve.at(depth / usable)
     }
 
-    /// Open-circuit voltage of a string at a temperature.
+    /// Open-circuit voltage of a string at a temperature, at which its wells hold back so much.
     #[inline(always)]
     pub(super) fn voltage<const L: usize>(
         &self,
         state: &LaneState<L>,
-        temperature: Temperature<Lanes<L>>,
+        (temperature, held_back): (Temperature<Lanes<L>>, Lanes<L>),
     ) -> Voltage<Lanes<L>> {
-        self.open_circuit(state, Lanes::all(1.0)) + self.shift(temperature)
+        self.open_circuit(state, Lanes::all(1.0), held_back) + self.shift(temperature)
     }
 
     /// Share of the charge left in all cells of a string; the step in which a well runs dry may
@@ -149,7 +168,8 @@ impl<'a> LaneCells<'a> {
                 let energy = self.cell.open_circuit.energy_left(capacity, depth);
                 energy.as_joules()
             };
-            Energy::from_si(cell.capacity.si().zip(cell.depth(), joules))
+            let median = Energy::from_si(cell.capacity.si().zip(cell.depth(), joules));
+            median + cell.wells.total() * state.make.open_circuit
         };
         self.along(of(&state.ordinary), of(&state.weakest))
     }
@@ -175,15 +195,60 @@ impl<'a> LaneCells<'a> {
         self.cell.open_circuit_shift(temperature) * Lanes::all(cells)
     }
 
-    /// Resistances of a string at the reference temperature, of cells of this age.
+    /// Resistances of a string at the reference temperature, of cells of this age, `times` as large as the make
+    /// has them.
     #[inline(always)]
-    pub(super) fn resistances<const L: usize>(&self, state: &LaneState<L>) -> Resisting<L> {
+    pub(super) fn resistances<const L: usize>(
+        &self,
+        state: &LaneState<L>,
+        times: Lanes<L>,
+    ) -> Resisting<L> {
         let aged = self.cell.storage.resistance_factor(state.age);
-        let (ordinary, weakest) = (state.ordinary.depth(), state.weakest.depth());
-        let Cell { ohmic, slow, .. } = self.cell;
+        let aged = aged * state.make.resistance * times;
+        let depths = [state.ordinary.depth(), state.weakest.depth()];
+        let [quick, slow] = &self.cell.branches;
         Resisting {
-            ohmic: self.along(ohmic.at(ordinary, aged), ohmic.at(weakest, aged)),
-            slow: self.along(slow.at(ordinary, aged), slow.at(weakest, aged)),
+            ohmic: self.resistance(&self.cell.ohmic, depths, aged),
+            branches: [
+                self.resistance(&quick.resistor, depths, aged),
+                self.resistance(&slow.resistor, depths, aged),
+            ],
+        }
+    }
+
+    /// One resistance of a string whose ordinary and weakest cells are so deep, times a factor.
+    #[inline(always)]
+    fn resistance<const L: usize>(
+        &self,
+        resistor: &Resistor,
+        [ordinary, weakest]: [Lanes<L>; 2],
+        times: Lanes<L>,
+    ) -> Resistance<Lanes<L>> {
+        self.along(resistor.at(ordinary, times), resistor.at(weakest, times))
+    }
+
+    /// A string as its loads see it, with this open-circuit voltage and these resistances at the temperature
+    /// of `factors`.
+    #[inline(always)]
+    pub(super) fn circuit<const L: usize>(
+        &self,
+        open_circuit: Voltage<Lanes<L>>,
+        resisting: &Resisting<L>,
+        factors: &Factors<Lanes<L>>,
+    ) -> Circuit<Lanes<L>> {
+        let one = self.cell.overpotential;
+        let cells = f64::from(self.pack.cells_in_series());
+        let [charge_transfer, ..] = factors.branches;
+        let string = Overpotential {
+            most: one.most * cells,
+            ..one
+        };
+        Circuit {
+            open_circuit,
+            ohmic: resisting.ohmic,
+            overpotential: string.everywhere().slowed(charge_transfer),
+            branches: resisting.branches,
+            times: every(self.cell.branches, |branch| branch.time),
         }
     }
 
@@ -211,6 +276,7 @@ impl<'a> LaneCells<'a> {
             ordinary: self.cell_after(&state.ordinary, drawn, levelling),
             weakest: self.cell_after(&state.weakest, drawn, levelling),
             age: state.age,
+            make: state.make,
         }
     }
 
@@ -228,6 +294,17 @@ impl<'a> LaneCells<'a> {
         }
     }
 
+    /// What the weakest cell has within reach.
+    #[inline(always)]
+    pub(super) fn within_reach<const L: usize>(
+        &self,
+        state: &LaneState<L>,
+        held_back: Lanes<L>,
+    ) -> Charge<Lanes<L>> {
+        let share = self.cell.kinetics.available_share;
+        state.weakest.wells.within_reach(share, held_back)
+    }
+
     /// The charge that each cell of a string has room for if it is charged evenly while `drawn` flows
     /// out.
     #[inline(always)]
@@ -235,11 +312,12 @@ impl<'a> LaneCells<'a> {
         &self,
         state: &LaneState<L>,
         drawn: Charge<Lanes<L>>,
-        levelling: &Levelling<Lanes<L>>,
+        (levelling, held_back): (&Levelling<Lanes<L>>, Lanes<L>),
     ) -> Charge<Lanes<L>> {
-        let weakest = self.cell_room(&state.weakest, drawn, levelling);
+        let wells = (levelling, held_back);
+        let weakest = self.cell_room(&state.weakest, drawn, wells);
         if self.pack.series() > 1 {
-            weakest.min(self.cell_room(&state.ordinary, drawn, levelling))
+            weakest.min(self.cell_room(&state.ordinary, drawn, wells))
         } else {
             weakest
         }
@@ -250,18 +328,19 @@ impl<'a> LaneCells<'a> {
         &self,
         cell: &LaneCell<L>,
         drawn: Charge<Lanes<L>>,
-        levelling: &Levelling<Lanes<L>>,
+        (levelling, held_back): (&Levelling<Lanes<L>>, Lanes<L>),
     ) -> Charge<Lanes<L>> {
-        let probe = Filling::probe(cell.capacity);
+        let share = self.cell.kinetics.available_share;
+        let reach = |drawn| {
+            let after = self.cell_after(cell, drawn, levelling);
+            after.wells.within_reach(share, held_back)
+        };
         let filling = Filling {
             capacity: cell.capacity,
-            idle: self.cell_after(cell, drawn, levelling).wells.available,
-            probed: self
-                .cell_after(cell, drawn - probe, levelling)
-                .wells
-                .available,
+            idle: reach(drawn),
+            probed: reach(drawn - Filling::probe(cell.capacity)),
         };
-        filling.room(self.cell.kinetics.available_share)
+        filling.room()
     }
 
     /// Self-discharge and ageing over `span`, `gain` times as fast as at the temperature of `factors`; gives the
@@ -280,18 +359,28 @@ impl<'a> LaneCells<'a> {
             ordinary: state.ordinary.scaled(kept),
             weakest: state.weakest.scaled(kept),
             age: state.age + more,
+            make: state.make,
         };
         (after, Lanes::all(1.0) - kept)
     }
 }
 
 impl<const L: usize> Resisting<L> {
+    /// All of them: what a load sees that lasts.
+    #[inline(always)]
+    pub(super) fn together(&self) -> Resistance<Lanes<L>> {
+        let [quick, slow] = self.branches;
+        self.ohmic + quick + slow
+    }
+
     /// The same resistances at a temperature.
     #[inline(always)]
     pub(super) fn at(&self, factors: &Factors<Lanes<L>>) -> Self {
         Self {
             ohmic: self.ohmic * factors.ohmic,
-            slow: self.slow * factors.slow,
+            branches: each(self.branches, factors.branches, |resistance, factor| {
+                resistance * factor
+            }),
         }
     }
 }
@@ -328,12 +417,6 @@ impl<const L: usize> LaneCell<L> {
 }
 
 impl<const L: usize> LaneState<L> {
-    /// What the weakest cell has within reach.
-    #[inline(always)]
-    pub(super) fn within_reach(&self) -> Charge<Lanes<L>> {
-        self.weakest.wells.available
-    }
-
     /// `yes` where the mask is true, else `no`.
     #[inline(always)]
     pub(super) fn choose(mask: LaneMask<L>, yes: &Self, no: &Self) -> Self {
@@ -341,6 +424,7 @@ impl<const L: usize> LaneState<L> {
             ordinary: LaneCell::choose(mask, &yes.ordinary, &no.ordinary),
             weakest: LaneCell::choose(mask, &yes.weakest, &no.weakest),
             age: Time::choose(mask, yes.age, no.age),
+            make: no.make,
         }
     }
 
@@ -351,6 +435,7 @@ impl<const L: usize> LaneState<L> {
             ordinary: self.ordinary.between(&end.ordinary, at),
             weakest: self.weakest.between(&end.weakest, at),
             age: self.age,
+            make: self.make,
         }
     }
 }

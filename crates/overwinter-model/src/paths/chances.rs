@@ -1,7 +1,6 @@
 //! What paths are drawn from: how days, cameras and cells differ from what is said of them.
 
 use crate::Counts;
-use crate::cell::Cell;
 use crate::random::{AnomalyLaw, AnomalyLawError, GammaQuantile, GammaShapeError};
 use crate::weather::{MonthSpread, Spread};
 
@@ -79,26 +78,23 @@ pub struct CameraChances {
     pub power_sd_ln: f64,
     /// How the signal differs from what is said of it, of the logarithm of the time on air.
     pub airtime_sd_ln: f64,
-    /// Between packs of one kind of cell, relative to the capacity.
-    pub between_packs_sd: f64,
+    /// Tells the purchases of cells apart: packs of one purchase are of one make.
+    pub purchase: u32,
 }
 
 impl CameraChances {
-    /// Of a camera with such counts on such cells, whose figures are known as those of cameras are.
-    ///
-    /// Between packs: the grade that somebody bought, and the batch, which is taken to differ half as
-    /// much as the cells of one pack do (common practice, no source).
+    /// Of a camera with such counts on cells of a purchase, whose figures are known as those of cameras are.
     ///
     /// # Errors
     /// [`GammaShapeError`] if the counts' dispersion is out of range.
-    pub fn new(stream: u32, counts: &Counts, cell: &Cell) -> Result<Self, GammaShapeError> {
+    pub fn new(stream: u32, purchase: u32, counts: &Counts) -> Result<Self, GammaShapeError> {
         Ok(Self {
             stream,
             day_share: GammaQuantile::new(counts.dispersion)?,
             rate_sd_ln: counts.rate_sd_ln,
             power_sd_ln: POWER_SD_LN,
             airtime_sd_ln: AIRTIME_SD_LN,
-            between_packs_sd: libm::hypot(cell.grade_spread, cell.spread / 2.0),
+            purchase,
         })
     }
 }

@@ -7,7 +7,7 @@ use super::{Block, Energies, Prepared};
 use crate::circuit::Drawn;
 use crate::lanes::Lanes;
 use crate::number::Number;
-use crate::units::{Charge, Current, Energy, Time};
+use crate::units::{Charge, Energy, Time};
 
 /// How often a block does what.
 pub(super) struct Done<const L: usize> {
@@ -50,13 +50,12 @@ impl<const L: usize> Paths<'_, '_, L> {
         }
     }
 
-    /// Current asleep.
+    /// What the camera draws asleep.
     #[inline(always)]
-    pub(super) fn asleep(&self, standing: &Standing<L>) -> Current<Lanes<L>> {
+    pub(super) fn asleep(&self, standing: &Standing<L>) -> Drawn<Lanes<L>> {
         let standby = self.prepared.scenario.draw.standby / self.prepared.strings;
-        let inner = standing.circuit.open_circuit - standing.polarisation;
         let power = standby.everywhere() * self.luck.power;
-        Drawn::of(inner, standing.circuit.ohmic, power).current
+        standing.circuit.drawn(power, &standing.polarisation)
     }
 
     /// Charge that a block draws from a string, with what it draws `asleep` and the share of its events

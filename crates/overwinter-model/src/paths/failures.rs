@@ -1,12 +1,11 @@
 //! What a block's coldest hour finds failing, and who dies of it.
 
 use super::block::Light;
-use super::cells::Resisting;
+use super::cells::{LaneState, Resisting};
 use super::demand::Done;
 use super::pulses::{Pulling, Session, Standing};
 use super::step::Paths;
 use super::{Block, EndDays, Traffic};
-use crate::circuit::Circuit;
 use crate::lanes::{LaneMask, Lanes};
 use crate::number::{Mask, Number};
 use crate::season::{Cause, Ending, Task};
@@ -15,9 +14,9 @@ use crate::units::{Temperature, Voltage};
 /// The string at a block's coldest hour.
 pub(super) struct Coldest<const L: usize> {
     pub(super) reference: Resisting<L>,
-    /// At the reference temperature.
-    pub(super) open_circuit: Voltage<Lanes<L>>,
-    pub(super) polarisation: Voltage<Lanes<L>>,
+    /// The cells, which give `usable` of their capacity.
+    pub(super) there: LaneState<L>,
+    pub(super) usable: Lanes<L>,
     /// What the day is warmer than expected at that hour, kelvin.
     pub(super) warmer_k: Lanes<L>,
     /// The string at the block's lowest temperature: no event of the block finds it worse.
@@ -57,15 +56,18 @@ impl<const L: usize> Paths<'_, '_, L> {
         block: &Block,
         coldest: &Coldest<L>,
         done: &Done<L>,
-        asleep_drop: Voltage<Lanes<L>>,
     ) -> Lanes<L> {
         let prepared = self.prepared;
         let draw = &prepared.scenario.draw;
         let cut_off = draw.cut_off.everywhere();
         let days = (self.seconds + block.span.as_seconds() * block.coldest_from) / 86_400.0;
-        let lowest = Temperature::from_si(coldest.warmer_k + block.coldest_k());
-        let shift = prepared.cells.shift(lowest);
-        let resting = coldest.open_circuit + shift - coldest.polarisation - asleep_drop;
+        let Standing {
+            circuit,
+            polarisation,
+        } = &coldest.worst;
+        let asleep = self.asleep(&coldest.worst);
+        let drop = circuit.ohmic * asleep.current + asleep.overpotential;
+        let resting = circuit.open_circuit - polarisation.total() - drop * self.on_pack.asleep;
         let off = resting.below(cut_off).ones() * self.on_pack.asleep;
         let mut died = off * code(Cause::VoltageAsleep);
         if block.day.hours > 0.0 {
@@ -184,15 +186,13 @@ impl<const L: usize> Paths<'_, '_, L> {
             return never;
         }
         let cells = &self.prepared.cells;
-        let resisting = coldest.reference.at(&cells.factors(temperature));
+        let factors = cells.factors(temperature);
+        let resisting = coldest.reference.at(&factors);
+        let open_circuit = cells.open_circuit(&coldest.there, coldest.usable, factors.held_back);
+        let open_circuit = open_circuit + cells.shift(temperature);
         let standing = Standing {
-            circuit: Circuit {
-                open_circuit: coldest.open_circuit + cells.shift(temperature),
-                ohmic: resisting.ohmic,
-                slow: resisting.slow,
-                slow_time: coldest.worst.circuit.slow_time,
-            },
-            polarisation: coldest.polarisation,
+            circuit: cells.circuit(open_circuit, &resisting, &factors),
+            polarisation: coldest.worst.polarisation,
         };
         let lowest = what.pulse(&standing, power).lowest;
         Voltage::choose(above_zero(which), lowest, never)

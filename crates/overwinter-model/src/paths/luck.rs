@@ -1,6 +1,7 @@
 //! What differs between paths: the weather of each day, the animals, and what is drawn once.
 
 use crate::lanes::Lanes;
+use crate::units::Voltage;
 
 /// How a day's weather differs from what is expected of it, in each lane.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -22,15 +23,23 @@ impl<const L: usize> DayAir<L> {
     };
 }
 
-/// What is drawn once for a path: factors on what the scenario says, 1 where it is right.
+/// What is drawn once for a path: factors on what the scenario says, 1 where it is right, if nothing else
+/// is said.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Luck<const L: usize> {
     /// On the capacity of the ordinary cells.
     pub ordinary: Lanes<L>,
     /// On the capacity of the weakest cell, over what the pack takes it for.
     pub weakest: Lanes<L>,
-    /// On the usable share of the capacity where the model extrapolates in the cold.
-    pub in_the_cold: Lanes<L>,
+    /// On every resistance of the cells.
+    pub resistance: Lanes<L>,
+    /// Added to the open-circuit voltage of each cell.
+    pub open_circuit: Voltage<Lanes<L>>,
+    /// The logarithm of a factor on every resistance, a step beyond the published points; 0 where the model
+    /// is right.
+    pub beyond_resistance: Lanes<L>,
+    /// The same on the charge within reach.
+    pub beyond_reach: Lanes<L>,
     /// On every power that the camera draws.
     pub power: Lanes<L>,
     /// On how long sessions and sending take: the signal.
@@ -42,7 +51,10 @@ impl<const L: usize> Luck<L> {
     pub const NONE: Self = Self {
         ordinary: Lanes::all(1.0),
         weakest: Lanes::all(1.0),
-        in_the_cold: Lanes::all(1.0),
+        resistance: Lanes::all(1.0),
+        open_circuit: Voltage::<Lanes<L>>::NONE,
+        beyond_resistance: Lanes::all(0.0),
+        beyond_reach: Lanes::all(0.0),
         power: Lanes::all(1.0),
         airtime: Lanes::all(1.0),
     };

@@ -30,12 +30,13 @@ pub use luck::{DayAir, Expected, Luck, Traffic};
 pub use sampled::{Drawn, Sampled, SampledAir};
 pub use step::{Today, follow};
 
+use crate::cell::Beyond;
 use crate::draw::{Burst, ByUse, Draw, Event, Use};
 use crate::harvest::FromPanel;
 use crate::lanes::Lanes;
 use crate::pack::Pack;
 use crate::season::{Cause, Ends, Scenario};
-use crate::units::{Energy, Power, Time};
+use crate::units::{Energy, Time};
 
 use cells::LaneCells;
 use pulses::{LaneEvent, LaneUpload};
@@ -54,6 +55,8 @@ pub struct Prepared<'a> {
     check_in: Option<LaneEvent>,
     feeds: Option<LaneFeeds<'a>>,
     energies: Energies,
+    /// What the camera asks of a cell, against the published points.
+    beyond: Beyond,
 }
 
 /// Energy of each event at the pack.
@@ -112,9 +115,10 @@ impl<'a> Prepared<'a> {
     #[must_use]
     pub fn new(scenario: &'a Scenario) -> Self {
         let draw = &scenario.draw;
+        let pack = &scenario.pack;
         let strings = f64::from(scenario.pack.parallel());
-        let slow_time = scenario.pack.cell().slow_time;
-        let event = |event| LaneEvent::new(event, strings, slow_time);
+        let times = scenario.pack.cell().branches.map(|branch| branch.time);
+        let event = |event| LaneEvent::new(event, strings, &times);
         Self {
             scenario,
             cells: LaneCells::new(&scenario.pack),
@@ -125,7 +129,7 @@ impl<'a> Prepared<'a> {
             upload: draw
                 .upload
                 .as_ref()
-                .map(|upload| LaneUpload::new(upload, strings, slow_time)),
+                .map(|upload| LaneUpload::new(upload, strings, &times)),
             check_in: draw
                 .check_in
                 .as_ref()
@@ -136,6 +140,10 @@ impl<'a> Prepared<'a> {
                 .as_ref()
                 .and_then(|feeds| LaneFeeds::of(feeds, &scenario.pack)),
             energies: Energies::of(draw),
+            beyond: heaviest(draw).map_or(Beyond::NOWHERE, |burst| {
+                let current = burst.total() / strings / pack.fresh_voltage();
+                Beyond::of(&pack.cell().tested, current, burst.span)
+            }),
         }
     }
 
@@ -143,14 +151,6 @@ impl<'a> Prepared<'a> {
     #[must_use]
     pub fn pack(&self) -> &Pack {
         &self.scenario.pack
-    }
-
-    /// The largest power at one string.
-    fn peak(&self) -> Power {
-        let events = [Some(&self.day), Some(&self.night), self.check_in.as_ref()];
-        let radio = self.upload.as_ref().map_or(Power::ZERO, LaneUpload::peak);
-        let peaks = events.into_iter().flatten().map(|event| event.peak);
-        peaks.fold(radio, Power::max)
     }
 
     /// Energy at the pack by use, of one lane of `counts`, whose camera draws `power` times and
@@ -178,6 +178,25 @@ impl<'a> Prepared<'a> {
         }
         used
     }
+}
+
+/// The burst with the largest power.
+fn heaviest(draw: &Draw) -> Option<&Burst> {
+    let upload = draw
+        .upload
+        .iter()
+        .flat_map(|upload| [&upload.session, &upload.picture]);
+    let check_in = draw
+        .check_in
+        .iter()
+        .flat_map(|check_in| check_in.event.bursts());
+    let triggers = draw
+        .day_trigger
+        .bursts()
+        .iter()
+        .chain(draw.night_trigger.bursts());
+    let bursts = triggers.chain(upload).chain(check_in);
+    bursts.reduce(|a, b| if b.total() > a.total() { b } else { a })
 }
 
 impl Energies {

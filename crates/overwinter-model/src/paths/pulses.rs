@@ -3,17 +3,17 @@
 use heapless::Vec;
 
 use super::failures::any;
-use crate::circuit::{Circuit, Decay};
+use crate::circuit::{BRANCHES, Circuit, Decay, Polarisation, each};
 use crate::draw::{Burst, Event, MAX_BURSTS, Pull, Pulse, Upload};
 use crate::lanes::Lanes;
 use crate::number::Number;
-use crate::units::{Charge, Power, Time, Voltage};
+use crate::units::{Charge, Current, Power, Time, Voltage};
 
 /// One string as its loads see it.
 #[derive(Clone, Copy)]
 pub(super) struct Standing<const L: usize> {
     pub(super) circuit: Circuit<Lanes<L>>,
-    pub(super) polarisation: Voltage<Lanes<L>>,
+    pub(super) polarisation: Polarisation<Lanes<L>>,
 }
 
 /// An event with all that does not move from day to day worked out.
@@ -21,16 +21,16 @@ pub(super) struct LaneEvent {
     pulls: Vec<Pull, MAX_BURSTS>,
     /// Largest power.
     pub(super) peak: Power,
-    /// Largest sum of what earlier bursts have left across 1 ohm of slow resistance, as a power.
-    slow_peak: Power,
+    /// Largest sum of what bursts have left across 1 ohm of each branch, as a power.
+    branch_peaks: [Power; BRANCHES],
 }
 
 /// Something that pulls a string's voltage down.
 pub(super) trait Pulling<const L: usize> {
     /// A lower bound of the voltage under it, right wherever it is above `limit`.
     ///
-    /// While the voltage keeps above the limit no current exceeds power over limit, so neither
-    /// resistance takes more than that current makes of it.
+    /// While the voltage keeps above the limit no current exceeds power over limit, so no resistance
+    /// takes more than that current makes of it.
     fn surely_above(
         &self,
         standing: &Standing<L>,
@@ -43,22 +43,25 @@ pub(super) trait Pulling<const L: usize> {
 }
 
 impl LaneEvent {
-    /// `event` at one of `strings` strings, whose slow resistance takes `slow_time`.
-    pub(super) fn new(event: &Event, strings: f64, slow_time: Time) -> Self {
+    /// `event` at one of `strings` strings, whose branches take so long.
+    pub(super) fn new(event: &Event, strings: f64, times: &[Time; BRANCHES]) -> Self {
         let mut pulls = Vec::new();
-        let (mut peak, mut left, mut slow_peak) = (Power::ZERO, Power::ZERO, Power::ZERO);
+        let mut peak = Power::ZERO;
+        let (mut left, mut branch_peaks) = ([Power::ZERO; BRANCHES], [Power::ZERO; BRANCHES]);
         for burst in event.bursts() {
-            let pull = Pull::of(burst, strings, slow_time);
+            let pull = Pull::of(burst, strings, times);
             peak = peak.max(pull.power);
-            left = left * pull.decay.left + pull.power * (1.0 - pull.decay.left);
-            slow_peak = slow_peak.max(left);
+            left = each(left, pull.decay.left, |before, left| {
+                before * left + pull.power * (1.0 - left)
+            });
+            branch_peaks = each(branch_peaks, left, Power::max);
             // As many as the event itself has room for.
             let _ = pulls.push(pull);
         }
         Self {
             pulls,
             peak,
-            slow_peak,
+            branch_peaks,
         }
     }
 }
@@ -83,7 +86,7 @@ impl<const L: usize> Pulling<L> for LaneEvent {
         times_power: Lanes<L>,
         limit: Voltage<Lanes<L>>,
     ) -> Voltage<Lanes<L>> {
-        standing.at_least(self.peak, self.slow_peak, times_power, limit)
+        standing.at_least(self.peak, &self.branch_peaks, times_power, limit)
     }
 
     #[inline(always)]
@@ -92,7 +95,7 @@ impl<const L: usize> Pulling<L> for LaneEvent {
             circuit,
             polarisation,
         } = standing;
-        let mut pulse = Pulse::at_rest(circuit, *polarisation);
+        let mut pulse = Pulse::at_rest(circuit, polarisation);
         for pull in &self.pulls {
             pulse.add(circuit, &pull.times(times_power));
         }
@@ -108,10 +111,10 @@ pub(super) struct LaneUpload {
 }
 
 impl LaneUpload {
-    /// `upload` at one of `strings` strings, whose slow resistance takes `slow_time`.
-    pub(super) fn new(upload: &Upload, strings: f64, slow_time: Time) -> Self {
+    /// `upload` at one of `strings` strings, whose branches take so long.
+    pub(super) fn new(upload: &Upload, strings: f64, times: &[Time; BRANCHES]) -> Self {
         Self {
-            session: Pull::of(&upload.session, strings, slow_time),
+            session: Pull::of(&upload.session, strings, times),
             picture: upload.picture,
             strings,
         }
@@ -142,7 +145,7 @@ impl<const L: usize> Pulling<L> for Session<'_, L> {
         limit: Voltage<Lanes<L>>,
     ) -> Voltage<Lanes<L>> {
         let peak = self.upload.peak();
-        standing.at_least(peak, peak, times_power, limit)
+        standing.at_least(peak, &[peak; BRANCHES], times_power, limit)
     }
 
     #[inline(always)]
@@ -155,9 +158,9 @@ impl<const L: usize> Pulling<L> for Session<'_, L> {
         let pictures = Pull {
             power: self.upload.picture_power().everywhere() * times_power,
             span,
-            decay: Decay::over(span.si().per(circuit.slow_time.as_seconds())),
+            decay: Decay::over(span.si(), &circuit.times),
         };
-        let mut pulse = Pulse::at_rest(circuit, *polarisation);
+        let mut pulse = Pulse::at_rest(circuit, polarisation);
         pulse.add(circuit, &self.upload.session.times(times_power));
         pulse.add(circuit, &pictures);
         pulse
@@ -173,31 +176,32 @@ impl<const L: usize> Standing<L> {
     #[inline(always)]
     pub(super) fn over(&self, open_circuit: Voltage<Lanes<L>>) -> Lanes<L> {
         let least = crate::circuit::LEAST_VOLTAGE.everywhere();
-        let inner = open_circuit - self.polarisation;
-        let taken_for = self.circuit.open_circuit - self.polarisation;
+        let polarisation = self.polarisation.total();
+        let inner = open_circuit - polarisation;
+        let taken_for = self.circuit.open_circuit - polarisation;
         (taken_for / inner.max(least))
             .max(Lanes::all(1.0 / MOST_RIGHTING))
             .min(Lanes::all(MOST_RIGHTING))
     }
 
-    /// The least voltage that is left by a peak power and by what the slow resistance sees at most.
+    /// The least voltage that is left by a peak power and by what each branch sees at most.
     #[inline(always)]
     fn at_least(
         &self,
         peak: Power,
-        slow_peak: Power,
+        branch_peaks: &[Power; BRANCHES],
         times_power: Lanes<L>,
         limit: Voltage<Lanes<L>>,
     ) -> Voltage<Lanes<L>> {
-        let Circuit {
-            open_circuit,
-            ohmic,
-            slow,
-            ..
-        } = self.circuit;
-        let drops = ohmic.si() * peak.as_watts() + slow.si() * slow_peak.as_watts();
-        let drop = Voltage::from_si(drops * times_power / limit.si());
-        open_circuit - self.polarisation - drop
+        let circuit = &self.circuit;
+        let mut drops = circuit.ohmic.si() * peak.as_watts();
+        for (branch, peak) in circuit.branches.iter().zip(branch_peaks) {
+            drops += branch.si() * peak.as_watts();
+        }
+        let amperes = times_power / limit.si();
+        let largest = Current::from_si(amperes * peak.as_watts());
+        let drop = Voltage::from_si(drops * amperes) + circuit.overpotential.at(largest);
+        circuit.open_circuit - self.polarisation.total() - drop
     }
 }
 
@@ -219,13 +223,14 @@ pub(super) fn add_charge<const L: usize>(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::circuit::Overpotential;
     use crate::draw::Use;
     use crate::units::Resistance;
 
     /// What bursts leave across 1 ohm goes half of the way to each in turn, if each takes half of the
     /// time that a decay takes: 2 W leave 1 W, 1 W after it keeps 1 W, and 0.2 W after that leave 0.6 W.
     #[test]
-    fn what_bursts_leave_across_a_slow_resistance_decays_under_the_next() {
+    fn what_bursts_leave_across_a_branch_decays_under_the_next() {
         let slow_time = Time::from_seconds(10.0);
         let half = slow_time * core::f64::consts::LN_2;
         let slow_peak = |watts: &[f64]| {
@@ -240,7 +245,12 @@ mod tests {
                 event.push(burst).unwrap();
             }
             // Two strings share it.
-            LaneEvent::new(&event, 2.0, slow_time).slow_peak.as_watts()
+            // The other takes no time.
+            let times = [1e-6, 10.0].map(Time::from_seconds);
+            let event = LaneEvent::new(&event, 2.0, &times);
+            let [at_once, slow] = event.branch_peaks;
+            assert_eq!(at_once, event.peak);
+            slow.as_watts()
         };
         for (bursts, expected) in [
             (&[2.0][..], 1.0),
@@ -263,10 +273,11 @@ mod tests {
             circuit: Circuit {
                 open_circuit: lanes([5.0; 6]),
                 ohmic: ohm,
-                slow: ohm,
-                slow_time: Time::from_seconds(10.0),
+                overpotential: Overpotential::NONE.everywhere(),
+                branches: [ohm; BRANCHES],
+                times: [Time::from_seconds(10.0); BRANCHES],
             },
-            polarisation: lanes([1.0; 6]),
+            polarisation: Polarisation([0.5, 0.5].map(|volts| lanes([volts; 6]))),
         };
         let over = standing.over(lanes([5.0, 4.2, 4.0, 6.0, 9.0, 0.0]));
         assert_eq!(over, Lanes([1.0, 1.25, 1.25, 0.8, 0.8, 1.25]));

@@ -1,10 +1,11 @@
 //! Luck, weather and animals drawn by lot: path k of a camera is the same whatever its neighbours.
 
-use crate::cell::Cell;
+use crate::cell::{Cell, Makes};
 use crate::lanes::Lanes;
 use crate::number::Number;
 use crate::pack::Pack;
 use crate::random::{Anomalies, Draw, Key, bits, exp, ln, normal, poisson, uniform};
+use crate::units::Voltage;
 
 use super::chances::{AirChances, CameraChances};
 use super::luck::{DayAir, Luck, Traffic};
@@ -15,6 +16,9 @@ mod purpose {
     pub(super) const WINTER: u32 = 1;
     pub(super) const CELLS: u32 = 2;
     pub(super) const CAMERA: u32 = 3;
+    pub(super) const MAKE: u32 = 4;
+    /// What nobody has measured of a chemistry: the same for all of its cells.
+    pub(super) const BEYOND: u32 = 5;
     /// The first of a day's blocks; the others follow.
     pub(super) const TRIGGERS: u32 = 8;
 }
@@ -89,6 +93,31 @@ impl<'a, const L: usize> SampledAir<'a, L> {
     }
 }
 
+/// What one purchase of cells is, by how makes differ: factors on capacity and resistance, and what is added
+/// to the open-circuit voltage.
+struct Bought<const L: usize> {
+    capacity: Lanes<L>,
+    resistance: Lanes<L>,
+    open_circuit: Voltage<Lanes<L>>,
+}
+
+impl<const L: usize> Bought<L> {
+    #[inline(always)]
+    fn of(makes: &Makes, drawn: &Drawn<L>, purchase: u32) -> Self {
+        let [first, second, third, _] = drawn.words(purchase, purpose::MAKE, 0);
+        let first = Lanes(normal(uniform(first)));
+        let second = Lanes(normal(uniform(second)));
+        let third = Lanes(normal(uniform(third)));
+        let apart = libm::sqrt(1.0 - makes.correlation * makes.correlation);
+        let resisting = first * makes.correlation + second * apart;
+        Self {
+            capacity: Lanes(exp((first * makes.capacity).0)),
+            resistance: Lanes(exp((resisting * makes.resistance).0)),
+            open_circuit: makes.open_circuit.everywhere() * third,
+        }
+    }
+}
+
 /// `e^(s z − s²/2)`: mean 1.
 #[inline(always)]
 fn factor<const L: usize>(sd_ln: f64, z: [f64; L]) -> Lanes<L> {
@@ -100,17 +129,21 @@ impl CameraChances {
     #[inline(always)]
     #[must_use]
     pub fn luck<const L: usize>(&self, drawn: &Drawn<L>, pack: &Pack) -> Luck<L> {
-        let [batch, weakest, cold, _] = drawn.words(self.stream, purpose::CELLS, 0);
-        let [power, airtime, ..] = drawn.words(self.stream, purpose::CAMERA, 0);
         let cell = pack.cell();
-        let batch = factor(self.between_packs_sd, normal(uniform(batch)));
+        let bought = Bought::of(&cell.makes, drawn, self.purchase);
+        let [weakest, ..] = drawn.words(self.stream, purpose::CELLS, 0);
+        let [power, airtime, ..] = drawn.words(self.stream, purpose::CAMERA, 0);
+        let [resistance, reach, ..] = drawn.words(cell.chemistry as u32, purpose::BEYOND, 0);
         let taken_for = pack.weakest().capacity() / cell.capacity;
-        let weakest = batch * weakest_cell(cell, pack.series(), uniform(weakest));
+        let weakest = bought.capacity * weakest_cell(cell, pack.series(), uniform(weakest));
         Luck {
             // The others are no weaker than the weakest.
-            ordinary: batch.max(weakest),
+            ordinary: bought.capacity.max(weakest),
             weakest: weakest / taken_for,
-            in_the_cold: factor(cell.cold_uncertainty, normal(uniform(cold))),
+            resistance: bought.resistance,
+            open_circuit: bought.open_circuit,
+            beyond_resistance: Lanes(normal(uniform(resistance))) * cell.beyond_points.resistance,
+            beyond_reach: Lanes(normal(uniform(reach))) * cell.beyond_points.reach,
             power: factor(self.power_sd_ln, normal(uniform(power))),
             airtime: factor(self.airtime_sd_ln, normal(uniform(airtime))),
         }

@@ -74,14 +74,14 @@ impl LanePack<'_> {
         cells: &LaneCells<'_>,
         sun: &mut BlockSun<L>,
         (start, end): (&LaneState<L>, &LaneState<L>),
-        temperature: Temperature<Lanes<L>>,
+        at: (Temperature<Lanes<L>>, Lanes<L>),
     ) {
         if !any(sun.kept.si()) {
             return;
         }
         let none: Energy<Lanes<L>> = Energy::ZERO.everywhere();
-        let before = cells.voltage(start, temperature);
-        let half_climb = (cells.voltage(end, temperature) - before) * Lanes::all(0.5);
+        let before = cells.voltage(start, at);
+        let half_climb = (cells.voltage(end, at) - before) * Lanes::all(0.5);
         let kept = sun.kept * Lanes::all(self.strings);
         let climbed = kept * half_climb.max(Voltage::ZERO.everywhere());
         let more = climbed / Lanes::all(self.charging.efficiency);
@@ -214,7 +214,8 @@ pub(super) struct Chargeable<'a, 'b, const L: usize> {
     pub(super) cells: &'a LaneCells<'b>,
     pub(super) state: &'a LaneState<L>,
     pub(super) levelling: &'a Levelling<Lanes<L>>,
-    pub(super) temperature: Temperature<Lanes<L>>,
+    /// Its temperature, at which its wells hold back so much.
+    pub(super) at: (Temperature<Lanes<L>>, Lanes<L>),
     pub(super) resistance: Resistance<Lanes<L>>,
     /// Drawn from each string.
     pub(super) drawn: Charge<Lanes<L>>,
@@ -293,7 +294,7 @@ impl<const L: usize> Sunlit<L> {
         let charger = Charger {
             charging: feeds.charging,
             strings: feeds.strings,
-            open_circuit: cells.voltage(pack.state, pack.temperature),
+            open_circuit: cells.voltage(pack.state, pack.at),
             resistance: pack.resistance,
             span: block.span,
         };
@@ -302,9 +303,9 @@ impl<const L: usize> Sunlit<L> {
         let full = cells.after(pack.state, net, pack.levelling);
         let limit = feeds.charging.limit_at(self.warmth);
         let limits = ChargeLimits {
-            climb: cells.voltage(&full, pack.temperature) - charger.open_circuit,
+            climb: cells.voltage(&full, pack.at) - charger.open_circuit,
             limit: limit * Lanes::all(feeds.cells_in_series),
-            room: cells.room(pack.state, pack.drawn, pack.levelling),
+            room: cells.room(pack.state, pack.drawn, (pack.levelling, pack.at.1)),
         };
         let Recharge { kept, panel } = charger.charge(offered_energy, fastest, &limits);
         BlockSun {

@@ -6,8 +6,7 @@ use super::failures::{Coldest, above_zero, any, cause_of, code, note};
 use super::pulses::Standing;
 use super::solar::{BlockSun, Chargeable, LaneFeeds, Offered, OnPack, Sunlit, serve};
 use super::{Block, DayAir, Followed, Luck, Prepared, Traffic};
-use crate::cell::Cell;
-use crate::circuit::Circuit;
+use crate::circuit::Polarisation;
 use crate::harvest::FromPanel;
 use crate::lanes::Lanes;
 use crate::number::Number;
@@ -15,13 +14,6 @@ use crate::season::{Cause, Ending};
 use crate::units::{Charge, Energy, Temperature, Voltage};
 
 use super::tables::Factors;
-
-/// Below the last published point the doubt about the cold sets in over so many kelvin: points thin
-/// out, they do not stop. Ours, no source.
-const DOUBT_GROWS_OVER_K: f64 = 5.0;
-
-/// The least share of its capacity that a doubted cell gives.
-const LEAST_USABLE: f64 = 0.2;
 
 /// Follows `L` paths through a season to their ends: `blocks` in their order, `per_day` of them to
 /// each day, with a day's weather in `air`. `observe` is told how things stand at the end of each day,
@@ -81,10 +73,10 @@ pub(super) struct Paths<'a, 'b, const L: usize> {
     pub(super) prepared: &'a Prepared<'b>,
     pub(super) luck: &'a Luck<L>,
     pub(super) state: LaneState<L>,
-    /// Open-circuit voltage of a string at the coldest hour of the block before, at the reference
-    /// temperature.
+    /// Open-circuit voltage of a string with the depths of the coldest hour of the block before, at the
+    /// reference temperature; its wells hold back as much as in the mean of that block.
     pub(super) open_circuit: Voltage<Lanes<L>>,
-    pub(super) polarisation: Voltage<Lanes<L>>,
+    pub(super) polarisation: Polarisation<Lanes<L>>,
     /// Pictures that wait for the daily session.
     pub(super) waiting: Lanes<L>,
     /// Megabytes on the card.
@@ -93,7 +85,6 @@ pub(super) struct Paths<'a, 'b, const L: usize> {
     pub(super) alive: Lanes<L>,
     pub(super) seconds: f64,
     pub(super) cause: Lanes<L>,
-    pub(super) doubted_below_k: f64,
     /// 1 in each lane whose pack has a share of it in the block, else 0: a store does the rest.
     pub(super) on_pack: OnPack<L>,
     sunlit: Sunlit<L>,
@@ -103,6 +94,14 @@ pub(super) struct Paths<'a, 'b, const L: usize> {
     /// then than at the reference temperature, at which the books count a charge.
     by_warmth: Energy<Lanes<L>>,
     pub(super) followed: Followed<L>,
+}
+
+/// How the cells differ from the model's where no published point reaches; 1 elsewhere.
+struct Beyond<const L: usize> {
+    /// Factor on every resistance.
+    resistance: Lanes<L>,
+    /// Factor on the charge within reach.
+    usable: Lanes<L>,
 }
 
 /// A block's end, before it is known who lives to see it.
@@ -117,22 +116,21 @@ impl<'a, 'b, const L: usize> Paths<'a, 'b, L> {
     fn start(prepared: &'a Prepared<'b>, luck: &'a Luck<L>) -> Self {
         let scenario = prepared.scenario;
         let cells = &prepared.cells;
-        let state = cells.start(&scenario.start, luck.ordinary, luck.weakest);
+        let state = cells.start(&scenario.start, luck);
         let mut followed = Followed::NOTHING_YET;
         let sunlit = Sunlit::start(prepared.feeds.as_ref());
         followed.put_in = cells.energy(&state) * Lanes::all(prepared.strings) + sunlit.held;
         Self {
             prepared,
             luck,
-            open_circuit: cells.open_circuit(&state, Lanes::all(1.0)),
+            open_circuit: cells.open_circuit(&state, Lanes::all(1.0), Lanes::all(1.0)),
             state,
-            polarisation: Voltage::<Lanes<L>>::NONE,
+            polarisation: Polarisation::NONE.everywhere(),
             waiting: Lanes::all(0.0),
             on_card: Lanes::all(0.0),
             alive: Lanes::all(1.0),
             seconds: 0.0,
             cause: Lanes::all(0.0),
-            doubted_below_k: doubted_below_k(prepared),
             on_pack: OnPack::ALL,
             sunlit,
             of_store: Energy::<Lanes<L>>::NONE,
@@ -155,31 +153,29 @@ impl<const L: usize> Paths<'_, '_, L> {
         let span = Self::span(block);
         let temperature = Temperature::from_si(air.warmer_k + block.air_k);
         let factors = cells.factors(temperature);
-        let reference = cells.resistances(&self.state);
+        let warmer_k = air.warmer_k - air.wider_k * 0.5;
+        let lowest = Temperature::from_si(warmer_k + block.coldest_k());
+        let Beyond { resistance, usable } = self.beyond(lowest);
+        let reference = cells.resistances(&self.state, resistance);
         let shift = cells.shift(temperature);
         let resisting = reference.at(&factors);
         let standing = Standing {
-            circuit: Circuit {
-                open_circuit: self.open_circuit + shift,
-                ohmic: resisting.ohmic,
-                slow: resisting.slow,
-                slow_time: self.prepared.pack().cell().slow_time,
-            },
+            circuit: cells.circuit(self.open_circuit + shift, &resisting, &factors),
             polarisation: self.polarisation,
         };
         let done = self.done(block, triggers);
         let offered = self.offered(block, air);
         let mut sun = self.served(block, &offered, &done);
-        let asleep = self.asleep(&standing) * sun.on_pack.asleep;
-        let charge = self.charge(&standing, &done, asleep * span, sun.on_pack.events);
+        let resting = self.asleep(&standing).current * sun.on_pack.asleep;
+        let charge = self.charge(&standing, &done, resting * span, sun.on_pack.events);
         let levelling = cells.levelling(block.span, &factors, block.levelling_gain);
         if let Some(LaneFeeds::Pack(feeds)) = &self.prepared.feeds {
             let pack = Chargeable {
                 cells,
                 state: &self.state,
                 levelling: &levelling,
-                temperature,
-                resistance: resisting.ohmic + resisting.slow,
+                at: (temperature, factors.held_back),
+                resistance: resisting.together(),
                 drawn: charge,
             };
             let wanted = self.wanted(block, &done);
@@ -187,38 +183,43 @@ impl<const L: usize> Paths<'_, '_, L> {
         }
         let net = charge - sun.kept;
         let foreseen = cells.after(&self.state, net, &levelling);
-        let relaxing = Lanes::all(block.relaxing);
+        let [quick, slow] = block.relaxing;
+        let relaxing = [Lanes::all(quick), Lanes::all(slow)];
         self.polarisation = standing
             .circuit
-            .relaxed(self.polarisation, net / span, relaxing);
+            .relaxed(&self.polarisation, net / span, relaxing);
 
         let there = self.state.between(&foreseen, Lanes::all(block.coldest_to));
-        let warmer_k = air.warmer_k - air.wider_k * 0.5;
-        let lowest = Temperature::from_si(warmer_k + block.coldest_k());
-        self.open_circuit = cells.open_circuit(&there, self.usable(lowest.si()));
+        let coldest_factors = cells.factors(lowest);
+        self.open_circuit = cells.open_circuit(&there, usable, factors.held_back);
+        let at_coldest = cells.open_circuit(&there, usable, coldest_factors.held_back);
         let righted = charge * standing.over(self.open_circuit + shift) - sun.kept;
         let end = cells.after(&self.state, righted, &levelling);
-        let resisting = reference.at(&cells.factors(lowest));
-        // What a charge lifts the voltage by is gone within minutes.
-        let polarisation = self.polarisation.max(Voltage::ZERO.everywhere());
+        let resisting = reference.at(&coldest_factors);
+        // What a charge lifts the voltage by is gone within the hour.
+        let polarisation = self.polarisation.of_draws();
         let coldest = Coldest {
             reference,
-            open_circuit: self.open_circuit,
-            polarisation,
+            there,
+            usable,
             warmer_k,
             worst: Standing {
-                circuit: Circuit {
-                    open_circuit: self.open_circuit + cells.shift(lowest),
-                    ohmic: resisting.ohmic,
-                    slow: resisting.slow,
-                    slow_time: standing.circuit.slow_time,
-                },
+                circuit: cells.circuit(
+                    at_coldest + cells.shift(lowest),
+                    &resisting,
+                    &coldest_factors,
+                ),
                 polarisation,
             },
         };
-        let died = self.find_failures::<T>(block, &coldest, &done, resisting.ohmic * asleep);
+        let died = self.find_failures::<T>(block, &coldest, &done);
         if let Some(LaneFeeds::Pack(feeds)) = &self.prepared.feeds {
-            feeds.book_loss(cells, &mut sun, (&self.state, &end), temperature);
+            feeds.book_loss(
+                cells,
+                &mut sun,
+                (&self.state, &end),
+                (temperature, factors.held_back),
+            );
         }
         let end = End {
             state: end,
@@ -265,13 +266,14 @@ impl<const L: usize> Paths<'_, '_, L> {
         }
     }
 
-    /// Share of the capacity that a cell gives at this temperature: 1 within the published points.
+    /// What the cells are at this temperature under what this camera asks of them.
     #[inline(always)]
-    fn usable(&self, kelvin: Lanes<L>) -> Lanes<L> {
-        let doubt = (Lanes::all(self.doubted_below_k) - kelvin) * (1.0 / DOUBT_GROWS_OVER_K);
-        let doubt = doubt.max(Lanes::all(0.0)).min(Lanes::all(1.0));
-        let usable = (self.luck.in_the_cold - 1.0) * doubt + 1.0;
-        usable.max(Lanes::all(LEAST_USABLE))
+    fn beyond(&self, temperature: Temperature<Lanes<L>>) -> Beyond<L> {
+        let steps = self.prepared.beyond.at(temperature);
+        Beyond {
+            resistance: (steps.resistance * self.luck.beyond_resistance).exp(),
+            usable: (steps.reach * self.luck.beyond_reach).exp(),
+        }
     }
 
     /// Moves the charge and keeps the books: to the block's end, or to the death in it.
@@ -284,10 +286,11 @@ impl<const L: usize> Paths<'_, '_, L> {
         died: Lanes<L>,
     ) {
         let none: Charge<Lanes<L>> = Charge::ZERO.everywhere();
-        let runs_dry = end.state.within_reach().below(none).ones();
+        let cells = &self.prepared.cells;
+        let held_back = end.factors.held_back;
+        let runs_dry = cells.within_reach(&end.state, held_back).below(none).ones();
         let empty = runs_dry * code(Cause::WeakestCellEmpty);
         let cause = Lanes::choose(above_zero(died), died, empty) * self.alive;
-        let cells = &self.prepared.cells;
         let (stored, lost) = cells.stored(&end.state, block.span, &end.factors, block.ageing_gain);
         let mut part = self.alive;
         let mut after = stored;
@@ -319,9 +322,15 @@ impl<const L: usize> Paths<'_, '_, L> {
     /// cell runs dry.
     #[inline(always)]
     fn fails_at(&self, block: &Block, end: &End<L>, died: Lanes<L>) -> Lanes<L> {
-        // Asked only where a well that holds something, or nothing, ends below nothing: so something is drawn.
-        let before = self.state.within_reach();
-        let dry_at = before / (before - end.state.within_reach());
+        // Asked only where a cell that has something within reach, or nothing, ends below nothing: so something
+        // is drawn.
+        let reach = |state| {
+            let cells = &self.prepared.cells;
+            cells.within_reach(state, end.factors.held_back)
+        };
+        // A block that is colder than the one before may find nothing within reach from its start on.
+        let before = reach(&self.state).max(Charge::ZERO.everywhere());
+        let dry_at = before / (before - reach(&end.state));
         Lanes::choose(above_zero(died), Lanes::all(block.coldest_from), dry_at)
     }
 
@@ -358,17 +367,5 @@ impl<const L: usize> Paths<'_, '_, L> {
             *cause = cause_of(code);
         }
         followed
-    }
-}
-
-/// Below which temperature the model extrapolates for this camera: below the coldest published
-/// point, or from frost on if it pulls more than any point there.
-fn doubted_below_k(prepared: &Prepared<'_>) -> f64 {
-    let Cell { tested, .. } = prepared.scenario.pack.cell();
-    let heaviest = prepared.peak() / prepared.scenario.pack.fresh_voltage();
-    if heaviest > tested.heaviest_in_frost {
-        Temperature::from_celsius(0.0).as_kelvin()
-    } else {
-        tested.coldest.as_kelvin()
     }
 }

@@ -1,7 +1,8 @@
 //! Curves and exponentials as tables, made of the scalar rules: quicker for many lanes than the rules
 //! themselves.
 
-use crate::cell::{Cell, OpenCircuit, arrhenius};
+use crate::cell::{Cell, OpenCircuit, arrhenius, held_back};
+use crate::circuit::BRANCHES;
 use crate::lanes::Lanes;
 use crate::number::Number;
 use crate::units::{Temperature, Voltage};
@@ -63,12 +64,16 @@ const ROWS_PER_K: f64 = 4.0;
 /// A power of two, as [`BINS`].
 const ROWS: usize = 1024;
 
+/// What a temperature moves: the resistances, the wells, ageing.
+const PROCESSES: usize = 1 + BRANCHES + 3;
+
 /// What a temperature makes of a cell's resistances and rates.
 #[derive(Clone, Copy)]
 pub(super) struct Factors<N> {
     pub(super) ohmic: N,
-    pub(super) slow: N,
+    pub(super) branches: [N; BRANCHES],
     pub(super) levelling: N,
+    pub(super) held_back: N,
     pub(super) ageing: N,
 }
 
@@ -77,19 +82,22 @@ pub(super) struct Factors<N> {
 /// Between two rows `e^(B δ)` is worked out to the third order, with `δ` the difference of `1/T` to the
 /// nearest row. Down to -60 °C, and for an activation of 20,000 K at the most, that is good to 4e-7.
 pub(super) struct FactorTable {
-    activations_k: [f64; 4],
-    rows: [[f64; 4]; ROWS],
+    activations_k: [f64; PROCESSES],
+    rows: [[f64; PROCESSES]; ROWS],
 }
 
 impl FactorTable {
     pub(super) fn of(cell: &Cell) -> Self {
+        let [quick, slow] = cell.branches.map(|branch| branch.resistor.activation_k);
         let activations_k = [
             cell.ohmic.activation_k,
-            cell.slow.activation_k,
+            quick,
+            slow,
             -cell.kinetics_activation_k,
+            cell.reach_activation_k,
             -cell.storage.activation_k,
         ];
-        let mut rows = [[0.0; 4]; ROWS];
+        let mut rows = [[0.0; PROCESSES]; ROWS];
         let mut number = 0.0;
         for row in &mut rows {
             let temperature = Temperature::from_kelvin(COLDEST_K + number / ROWS_PER_K);
@@ -114,26 +122,34 @@ impl FactorTable {
         let shifted = (kelvin - COLDEST_K) * ROWS_PER_K + ROUNDER;
         let row_k = (shifted - ROUNDER) * (1.0 / ROWS_PER_K) + COLDEST_K;
         let beyond = (row_k - kelvin) / (row_k * kelvin);
-        let [ohmic, slow, levelling, ageing] = self.nearest(shifted);
-        let [of_ohmic, of_slow, of_levelling, of_ageing] = self.activations_k;
+        let mut factors = self.nearest(shifted);
+        for (factor, activation_k) in factors.iter_mut().zip(self.activations_k) {
+            *factor *= near_exp(beyond * activation_k);
+        }
+        let [ohmic, quick, slow, levelling, reach, ageing] = factors;
         Factors {
-            ohmic: ohmic * near_exp(beyond * of_ohmic),
-            slow: slow * near_exp(beyond * of_slow),
-            levelling: levelling * near_exp(beyond * of_levelling),
-            ageing: ageing * near_exp(beyond * of_ageing),
+            ohmic,
+            branches: [quick, slow],
+            levelling,
+            held_back: held_back(reach),
+            ageing,
         }
     }
 
     /// The rows that [`ROUNDER`] has left in the lowest bits.
     #[inline(always)]
-    fn nearest<const L: usize>(&self, shifted: Lanes<L>) -> [Lanes<L>; 4] {
-        let [mut a, mut b, mut c, mut d] = [[0.0; L]; 4];
-        let lanes = a.iter_mut().zip(&mut b).zip(&mut c).zip(&mut d);
-        for ((((a, b), c), d), shifted) in lanes.zip(shifted.0) {
+    fn nearest<const L: usize>(&self, shifted: Lanes<L>) -> [Lanes<L>; PROCESSES] {
+        let mut lanes = [Lanes::all(0.0); PROCESSES];
+        for (number, shifted) in shifted.0.into_iter().enumerate() {
             let row = self.rows.get(bin(shifted) % ROWS);
-            [*a, *b, *c, *d] = row.copied().unwrap_or_default();
+            let row = row.copied().unwrap_or_default();
+            for (lanes, factor) in lanes.iter_mut().zip(row) {
+                if let Some(lane) = lanes.0.get_mut(number) {
+                    *lane = factor;
+                }
+            }
         }
-        [Lanes(a), Lanes(b), Lanes(c), Lanes(d)]
+        lanes
     }
 }
 

@@ -85,7 +85,7 @@ impl Camera<'_> {
             let floor = self.scenario.pack.cell().floor;
             let weakest = step
                 .coldest
-                .weakest_voltage(&self.state, current, polarisation);
+                .weakest_voltage(&self.state, current, &polarisation);
             self.outcome.under_floor = (weakest < floor).then_some(self.outcome.followed);
         }
     }

@@ -9,14 +9,14 @@ use heapless::Vec;
 use super::step::Step;
 use super::store::Served;
 use super::{Cause, Task};
-use crate::circuit::{Circuit, Load};
+use crate::circuit::{Circuit, Polarisation};
 use crate::draw::{self, Burst, ByUse, Draw, UploadMode, Use};
 use crate::units::{Charge, Current, Energy, Time, Voltage, mean};
 
 /// One string of the pack as a step finds it.
 pub(super) struct Standing {
     pub(super) circuit: Circuit,
-    pub(super) polarisation: Voltage,
+    pub(super) polarisation: Polarisation,
     /// Strings in parallel, which share every load evenly.
     pub(super) strings: f64,
 }
@@ -66,7 +66,7 @@ pub(super) struct Plan {
     /// Lowest voltage under any event; `None` if one could not be carried.
     pub(super) lowest: Option<Voltage>,
     /// Largest current through a string, and the string's polarisation then.
-    pub(super) peak: (Current, Voltage),
+    pub(super) peak: (Current, Polarisation),
     /// Triggers answered.
     pub(super) triggers: f64,
     /// Those of them that come by night.
@@ -175,9 +175,10 @@ impl Planner<'_> {
             polarisation,
             strings,
         } = standing;
-        let load = Load::Power(self.draw.standby / *strings);
-        let current = circuit.current(load, *polarisation);
-        let voltage = current.map(|current| circuit.voltage(current, *polarisation));
+        let drawn = circuit.drawn(self.draw.standby / *strings, polarisation);
+        let current = (drawn.margin >= 0.0).then_some(drawn.current);
+        let drop = circuit.ohmic * drawn.current + drawn.overpotential + polarisation.total();
+        let voltage = current.map(|_| circuit.open_circuit - drop);
         match (current, voltage) {
             _ if self.asleep_on_pack <= 0.0 => {
                 plan.used.add(Use::Standby, self.draw.standby * span);
@@ -188,8 +189,7 @@ impl Planner<'_> {
             (Some(current), Some(voltage)) if voltage >= self.draw.cut_off => {
                 let on_pack = span * self.asleep_on_pack;
                 plan.draw(standing, current * on_pack);
-                plan.heat =
-                    (*polarisation + circuit.ohmic * current) * current * on_pack * *strings;
+                plan.heat = drop * current * on_pack * *strings;
                 plan.peak = (current, *polarisation);
                 plan.used.add(Use::Standby, self.draw.standby * span);
                 plan.asleep = voltage;
@@ -221,7 +221,7 @@ impl Planner<'_> {
             polarisation,
             strings,
         } = standing;
-        let pulse = draw::pulse(doing.bursts, circuit, *polarisation, *strings);
+        let pulse = draw::pulse(doing.bursts, circuit, polarisation, *strings);
         plan.lowest = match (plan.lowest, pulse.lowest()) {
             (Some(so_far), Some(lowest)) => Some(so_far.min(lowest)),
             _ => None,

@@ -49,7 +49,7 @@ pub(super) fn recharge(pack: &Pack, at: &PackAt<'_>, state: &PackState, offer: &
         charging,
         strings: f64::from(pack.parallel()),
         open_circuit: circuit.open_circuit,
-        resistance: circuit.ohmic + circuit.slow,
+        resistance: circuit.settled_resistance(),
         span: offer.span,
     };
     let fastest = charger.fastest(offer.panel);

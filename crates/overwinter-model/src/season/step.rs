@@ -227,7 +227,7 @@ impl Camera<'_> {
             charge * levelled * strings - (plan.released - stored) * share + by_warmth;
         ledger.self_discharge += pack.energy_left(&drawn) - pack.energy_left(&self.state);
         ledger.panel.add(&brought.panel, share);
-        // What a charge has left across the slow resistance is the charge's when it comes back.
+        // What a charge has left across the branches is the charge's when it comes back.
         ledger.resistive += plan.heat.max(Energy::ZERO) * share;
         let given_back = plan.heat.min(Energy::ZERO);
         ledger.panel.charging_loss += (brought.panel.stored() - stored + given_back) * share;

@@ -1,6 +1,7 @@
 //! A store out of cells of one kind: what it takes, what it loses, and how cold it may get.
 
 use crate::cell::{Cell, CellState, Wells};
+use crate::circuit::Polarisation;
 use crate::draw::Draw;
 use crate::harvest::{ChargeLimit, Store};
 use crate::units::{Charge, Energy, Power, Temperature, Time, Voltage};
@@ -79,17 +80,17 @@ impl StoreCells<'_> {
         Some(Temperature::from_celsius(strong))
     }
 
-    /// The largest power that they carry half full, for as long as their slow resistance takes.
+    /// The largest power that they carry half full, for as long as the slowest branch takes.
     fn most_given(&self, at: Temperature) -> Power {
         let cell = self.cell;
         let state = CellState {
             wells: Wells::level(cell.capacity / 2.0, cell.kinetics.available_share),
-            polarisation: Voltage::ZERO,
+            polarisation: Polarisation::NONE,
             age: Time::ZERO,
         };
         let circuit = cell.at(at).circuit(&state);
         let room = (circuit.open_circuit - cell.floor).max(Voltage::ZERO);
-        let current = room / (circuit.ohmic + circuit.slow);
+        let current = room / circuit.settled_resistance();
         let one = cell.capacity * cell.open_circuit.at(0.5);
         cell.floor * current * (self.capacity / one)
     }

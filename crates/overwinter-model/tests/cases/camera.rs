@@ -239,7 +239,9 @@ impl Full {
 impl Cells {
     fn put_into(self, scenario: &mut Scenario) {
         let mut cell = *scenario.pack.cell();
-        cell.slow_time = cell.slow_time * self.slower;
+        for branch in &mut cell.branches {
+            branch.time = branch.time * self.slower;
+        }
         cell.open_circuit_per_k += self.more_per_k;
         let (series, parallel) = (scenario.pack.series(), scenario.pack.parallel());
         scenario.pack = Pack::new(&cell, series, parallel).expect("it has as many cells");

@@ -179,6 +179,6 @@ pub(crate) fn camera_chances() -> CameraChances {
         rate_sd_ln: 0.5,
         power_sd_ln: 0.1,
         airtime_sd_ln: 0.3,
-        between_packs_sd: 0.06,
+        purchase: 9,
     }
 }

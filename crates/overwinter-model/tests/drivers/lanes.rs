@@ -125,7 +125,7 @@ proptest! {
             let mut scenario = full.scenario(1.0);
             let mut cell = *scenario.pack.cell();
             cell.open_circuit_per_k = per_k;
-            let resistor = if slow { &mut cell.slow } else { &mut cell.ohmic };
+            let resistor = if slow { &mut cell.branches[0].resistor } else { &mut cell.ohmic };
             resistor.activation_k = -8000.0;
             let (series, parallel) = (scenario.pack.series(), scenario.pack.parallel());
             scenario.pack = Pack::new(&cell, series, parallel).expect("it has as many cells");

@@ -348,13 +348,13 @@ proptest! {
     fn a_doubted_cell_stands_deeper(
         steady in steady(),
         usable in 0.1..1.0_f64,
-        (below_k, doubt) in prop::sample::select(vec![(-1.0, 0.0), (1.0, 0.2), (2.5, 0.5), (7.0, 1.0)]),
-        heavy in any::<bool>(),
+        below_k in prop::sample::select(vec![-1.0, 1.0, 7.0, 20.0]),
     ) {
         let scenario = steady.scenario();
-        let tested = scenario.pack.cell().tested;
-        let from_k = if heavy { 273.15 } else { tested.coldest.as_kelvin() };
-        let gives = (1.0 + (usable - 1.0) * doubt).max(0.2);
+        let from_k = scenario.pack.cell().tested.coldest.as_kelvin();
+        // A step is from 20 to -20 °C in 1/T.
+        let steps = (1.0 / (from_k - below_k) - 1.0 / from_k) / (1.0 / 253.15 - 1.0 / 293.15);
+        let gives = (usable.ln() * steps.max(0.0)).exp();
         let shallow = Steady {
             celsius: from_k - below_k - 273.15,
             depth: steady.depth * 0.95 * gives,
@@ -363,15 +363,17 @@ proptest! {
         let deep = Steady { depth: shallow.depth / gives, ..shallow.clone() };
         // Its resistance goes by the charge that has gone, not by how deep it stands.
         let of = |steady: &Steady| steady.on_cells(&scenario, |cell| {
-            cell.tested.heaviest_in_frost = overwinter_model::Current::from_amperes(if heavy { 0.0 } else { 1e9 });
-            for resistor in [&mut cell.ohmic, &mut cell.slow] {
+            cell.tested.heaviest = overwinter_model::Current::from_amperes(1e9);
+            cell.tested.heaviest_in_frost = cell.tested.heaviest;
+            let branches = cell.branches.iter_mut().map(|branch| &mut branch.resistor);
+            for resistor in branches.chain([&mut cell.ohmic]) {
                 resistor.growth = 0.0;
                 resistor.late_growth = 0.0;
             }
         });
         let (shallow_one, deep_one) = (of(&shallow), of(&deep));
         prop_assume!(deep.voltages(&deep_one).is_some());
-        let luck = Luck { in_the_cold: Lanes::all(usable), ..Luck::NONE };
+        let luck = Luck { beyond_reach: Lanes::all(usable.ln()), ..Luck::NONE };
         let left = shallow.left_in_blocks(&shallow_one, &luck);
         draws_the_same(deep.left_in_blocks(&deep_one, &Luck::NONE), left, 1e-6)?;
     }

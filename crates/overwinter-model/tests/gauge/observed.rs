@@ -52,8 +52,8 @@ fn voltage(camera: &Camera<'_>, pack: &Pack, air: Temperature, load: Power) -> O
     let circuit = at.string_circuit(&cells);
     let polarisation = at.polarisation(&cells);
     let load = Load::Power(load / f64::from(pack.parallel()));
-    let current = circuit.current(load, polarisation)?;
-    Some(circuit.voltage(current, polarisation))
+    let current = circuit.current(load, &polarisation)?;
+    Some(circuit.voltage(current, &polarisation))
 }
 
 fn used(one: Specimen<'_>, depth: f64) -> CellState {

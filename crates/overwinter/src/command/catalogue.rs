@@ -44,9 +44,8 @@ pub fn text(catalogue: &Catalogue) -> String {
     text.push_str(&wrap(
         "Ah and Wh are what a vanishing load would get at 20 °C; what a camera gets is for forecast \
          to say. Held-out points are those that the fit never saw; errors are of them, median and \
-         what nine of ten keep below, volts of one cell. Points of other grades under the same name, \
-         or at odds with several others, are set apart: no fit sees them, and the spread of grades \
-         is how far other grades lie off. Sources and every point: datasheets-notes, the note of the same name. A cell of your \
+         what nine of ten keep below, volts of one cell. Of makes sold under one name one in \
+         ten holds less than the last column. Sources and every point: datasheets-notes, the note of the same name. A cell of your \
          own: catalogue --from POINTS.toml.",
     ));
     text.push('\n');
@@ -63,19 +62,28 @@ fn accuracies(cells: &[CellDocument]) -> String {
         ("90 %", Column::Right),
         ("voltages, median", Column::Right),
         ("90 %", Column::Right),
-        ("set apart", Column::Right),
-        ("spread of grades", Column::Right),
+        ("1 make in 10 below", Column::Right),
     ];
     let cells = Table::of(cells).with(head, |cell| {
+        let one_in_ten = format!("{:.2} Ah", cell.one_in_ten_ah.0);
         let Some(accuracy) = &cell.accuracy else {
-            return [cell.name, "0", "0", "-", "-", "-", "-", "0", "-"].map(str::to_owned);
+            let [name, none, nothing] = [cell.name, "0", "-"].map(str::to_owned);
+            let blank = || nothing.clone();
+            return [
+                name,
+                none.clone(),
+                none,
+                blank(),
+                blank(),
+                blank(),
+                blank(),
+                one_in_ten,
+            ];
         };
         let percent = |error: f64| format!("{:.1} %", 100.0 * error);
         let millivolts = |error: f64| format!("{:.0} mV", 1000.0 * error);
         let [duration, duration_90] = pair(accuracy.held_out.durations, percent);
         let [voltage, voltage_90] = pair(accuracy.held_out.voltages, millivolts);
-        let apart = accuracy.other_grades.points + accuracy.conflicting.points;
-        let grades = cell.grade_spread_pct.0;
         [
             cell.name.to_owned(),
             accuracy.fitted.points.to_string(),
@@ -84,12 +92,7 @@ fn accuracies(cells: &[CellDocument]) -> String {
             duration_90,
             voltage,
             voltage_90,
-            apart.to_string(),
-            if grades > 0.0 {
-                format!("{grades:.0} %")
-            } else {
-                "-".to_owned()
-            },
+            one_in_ten,
         ]
     });
     cells.text()

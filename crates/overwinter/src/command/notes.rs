@@ -4,14 +4,14 @@ use overwinter_line::answer::warnings::Told;
 
 use super::paragraph::wrap;
 
-/// What the odds leave out, where a run asked its cells for more than their published points tell; else
-/// nothing. `whose` says of which cells `settings` knows.
-pub(super) fn left_out(beyond_points: bool, whose: &str) -> String {
+/// That the odds hold what nobody has measured, where a run asked its cells for more than their published
+/// points tell; else nothing. `whose` says of which cells `settings` knows.
+pub(super) fn beyond_points(beyond_points: bool, whose: &str) -> String {
     if !beyond_points {
         return String::new();
     }
     format!(
-        " How far cells may be off beyond their published points, as noted below, is not in the odds; \
+        " How far cells may be off beyond their published points, as noted below, is in the odds; \
          `settings` shows what it moves{whose}."
     )
 }

@@ -168,7 +168,7 @@ fn a_spoilt_blob_is_refused_with_what_is_wrong() {
     flipped[100] ^= 4;
     refused(&flipped, &["damaged", "checksum"]);
     let (newer, nonsense) = (resealed(&good, 4, 9), resealed(&good, 8, 200));
-    refused(&newer, &["newer", "version 9", "version 1"]);
+    refused(&newer, &["newer", "version 9", "version 2"]);
     refused(&nonsense, &["byte 10"]);
     let said = sandbox.run(&["embed", "--show", "none.owb"]).refused();
     assert!(said.contains("cannot be read"), "{said}");

@@ -205,6 +205,10 @@ fn in_frost_it_is_the_flash_that_ends_alkaline_cells_with_charge_left() {
         .filter(|c| c["cell"] == "alkaline-aa");
     let mut seen = 0;
     for camera in alkaline {
+        // One of them has so little to do that mean weather carries it through.
+        if camera["night_pictures_reason"].is_null() {
+            continue;
+        }
         seen += 1;
         assert_eq!(
             camera["night_pictures_reason"], "voltage-under-flash",
@@ -215,7 +219,7 @@ fn in_frost_it_is_the_flash_that_ends_alkaline_cells_with_charge_left() {
             "{camera}"
         );
     }
-    assert!(seen > 0);
+    assert!(seen > 1);
 }
 
 #[test]

@@ -137,8 +137,8 @@ fn replayed_hours_are_not_called_sampled_nor_mean_weather() {
 }
 
 #[test]
-fn what_lies_beyond_published_points_is_said_to_be_left_out_and_only_then() {
-    let left_out = "beyond their published points, as noted below, is not in the odds; `settings`";
+fn what_lies_beyond_published_points_is_said_to_be_in_the_odds_and_only_then() {
+    let in_them = "beyond their published points, as noted below, is in the odds; `settings`";
     let autumn = LINE
         .replace("boreal-inland", "temperate-maritime")
         .replace("2026-11-01", "2026-10-01")
@@ -150,7 +150,7 @@ fn what_lies_beyond_published_points_is_said_to_be_left_out_and_only_then() {
         for args in [&["forecast", "line.toml"], compare] {
             let text = sandbox.run(&[args, &["--paths", "50"]].concat()).good();
             let text = unbroken(&text);
-            assert_eq!(text.contains(left_out), said, "{text}");
+            assert_eq!(text.contains(in_them), said, "{text}");
             assert_eq!(text.contains("extrapolated"), said, "{text}");
         }
     }

@@ -346,8 +346,6 @@ fn accuracy_is_that_of_the_fit() {
         let role = match &line[2] {
             "fitted" => "fitted",
             "held out" => "held_out",
-            "other grades" => "other_grades",
-            "conflicting" => "conflicting",
             _ => continue,
         };
         let cell = cells.iter().find(|cell| cell["name"] == line[0]);

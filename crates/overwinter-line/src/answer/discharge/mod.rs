@@ -5,8 +5,8 @@ mod document;
 mod notes;
 
 use overwinter_model::bench::{Duty, EndReason, Progress, Source, TemperatureProfile, discharge};
-use overwinter_model::cell::{Asked, CellOnBench, Doubt};
-use overwinter_model::{Charge, Voltage};
+use overwinter_model::cell::{Asked, CellOnBench};
+use overwinter_model::{Charge, Polarisation, Voltage};
 
 use curve::Collector;
 pub use document::{BenchDetails, BenchDocument, Discharge, DischargeDocument, TemperatureAt};
@@ -50,8 +50,8 @@ struct BenchResult {
     curve: Vec<(Charge, Voltage)>,
     /// The lowest voltage under load.
     lowest: Voltage,
-    /// Where the model extrapolated.
-    doubts: Vec<Doubt>,
+    /// What was asked of the cell.
+    asked: Option<Asked>,
 }
 
 /// The most pulses that a test may take: more would run for minutes.
@@ -117,16 +117,12 @@ fn run(entry: &NamedCell, test: &BenchTest) -> Result<BenchResult, Failure> {
     });
     // A load that a cell cannot carry would pull it under nothing.
     curve.add(progress.delivered, progress.voltage.max(Voltage::ZERO));
-    let doubts = asked
-        .iter()
-        .flat_map(|asked| cell.tested.doubts(asked))
-        .collect();
     Ok(BenchResult {
         progress,
         reason,
         curve: curve.finish(),
         lowest,
-        doubts,
+        asked,
     })
 }
 
@@ -138,7 +134,7 @@ fn check_load(entry: &NamedCell, test: &BenchTest) -> Result<(), Failure> {
     let mut drawn = Charge::ZERO;
     let mut segments = 0.0;
     for segment in test.duty.segments().take(1000) {
-        let Some(current) = circuit.current(segment.load, Voltage::ZERO) else {
+        let Some(current) = circuit.current(segment.load, &Polarisation::NONE) else {
             // It ends the test at once.
             return Ok(());
         };

@@ -1,7 +1,7 @@
 //! What has to be said about a bench test beside its figures.
 
 use overwinter_model::bench::Source;
-use overwinter_model::cell::{CellOnBench, Chemistry, Doubt};
+use overwinter_model::cell::{CellOnBench, Chemistry};
 use overwinter_model::{Time, Voltage};
 
 use super::{BenchResult, BenchTest, at_once};
@@ -14,8 +14,11 @@ pub(super) fn notes(
     test: &BenchTest,
     result: &BenchResult,
 ) -> Vec<(&'static str, String)> {
-    let doubts = result.doubts.iter();
-    let mut notes: Vec<_> = doubts.map(|doubt| doubt_in_words(entry, doubt)).collect();
+    let asked = result.asked.iter();
+    let mut notes: Vec<_> = asked
+        .flat_map(|asked| words::beyond_points(&entry.cell, asked))
+        .map(|(doubt, text)| (words::doubt(&doubt).0, text))
+        .collect();
     notes.extend(collapse(entry, test, result));
     notes.extend(leak(entry, result));
     notes.extend(frost(entry, test));
@@ -33,7 +36,9 @@ fn collapse(
     }
     let cell = &entry.cell;
     let circuit = CellOnBench::through(cell, &test.air, cell.full()).circuit();
-    let most = (circuit.open_circuit - test.cut_off) / circuit.ohmic;
+    let [charge_transfer, ..] = circuit.branches;
+    let at_once = circuit.open_circuit - circuit.overpotential.most - test.cut_off;
+    let most = at_once / (circuit.ohmic + charge_transfer);
     let text = format!(
         "this load pulls even a full one under {} at once; at {} it stays above for a moment under \
          less than {:.2} A",
@@ -67,11 +72,4 @@ fn frost(entry: &NamedCell, test: &BenchTest) -> Option<(&'static str, String)> 
         let text = format!("{}: charge it at once", words::LEAD_ACID_FROST);
         ("lead-acid-frost", text)
     })
-}
-
-/// A doubt's name in JSON, and its wording with how far off the cell may be there.
-fn doubt_in_words(entry: &NamedCell, doubt: &Doubt) -> (&'static str, String) {
-    let (kind, text) = words::doubt(doubt);
-    let off = 100.0 * entry.cell.cold_uncertainty;
-    (kind, format!("{text}, perhaps {off:.0} % off"))
 }

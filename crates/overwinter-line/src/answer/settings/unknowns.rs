@@ -19,7 +19,7 @@ pub enum Input {
     Air,
     /// What the camera takes.
     Draw,
-    /// How good this set of cells is, among sets of its kind.
+    /// Which make of its kind was bought.
     Cells,
     /// How good cells of this kind are in a cold or under a load that no published point reaches.
     CellsBeyondPoints,
@@ -65,7 +65,7 @@ pub(super) fn unknowns(
     let triggers = |by: f64| run(air, &camera.with_triggers_times(by.exp()), &camera.pack);
     let warmer = |by: f64| run(&air.warmer(by), camera, &camera.pack);
     let draw = |by: f64| run(air, &camera.with_draw_times(by.exp()), &camera.pack);
-    let cells = |by: f64| run(air, camera, &camera.pack.with_cells_times(1.0 + by));
+    let cells = |by: f64| run(air, camera, &camera.pack.with_cells_times(by.exp()));
 
     let rate_sd = camera.activity.counts().rate_sd_ln;
     let air_sd = season_sd_k(line);
@@ -90,17 +90,24 @@ pub(super) fn unknowns(
         });
     }
     let cell = &camera.pack.cell.cell;
+    let makes_sd = cell.makes.capacity.hypot(cell.makes.resistance);
+    let cells_sd = makes_sd.hypot(cell.spread);
     unknowns.push(Unknown {
         input: Input::Cells,
-        values: [-1.0, 1.0].map(|sign| percent(1.0 + sign * cell.spread)),
-        ends: both(cell.spread, cells)?,
+        values: [-cells_sd, cells_sd].map(|by| percent(by.exp())),
+        ends: both(cells_sd, cells)?,
     });
-    if now.doubts().next().is_some() {
-        unknowns.push(Unknown {
-            input: Input::CellsBeyondPoints,
-            values: [-1.0, 1.0].map(|sign| percent(1.0 + sign * cell.cold_uncertainty)),
-            ends: both(cell.cold_uncertainty, cells)?,
-        });
+    if let Some(asked) = &now.outcome.asked {
+        let steps = cell.tested.beyond(asked);
+        let resistance = steps.resistance * cell.beyond_points.resistance;
+        let beyond_sd = resistance.hypot(steps.reach * cell.beyond_points.reach);
+        if beyond_sd > 0.0 {
+            unknowns.push(Unknown {
+                input: Input::CellsBeyondPoints,
+                values: [-beyond_sd, beyond_sd].map(|by| percent(by.exp())),
+                ends: both(beyond_sd, cells)?,
+            });
+        }
     }
     unknowns.sort_by(|a, b| descending(&a.span(), &b.span()));
     Ok(unknowns)

@@ -7,7 +7,9 @@ use overwinter_model::cell::{CellState, Wells};
 
 use overwinter_model::harvest::{PanelDay, Store};
 use overwinter_model::season::Feeds;
-use overwinter_model::{Circuit, Load, Power, Resistance, Temperature, Time, Voltage};
+use overwinter_model::{
+    BRANCHES, Circuit, Load, Polarisation, Power, Resistance, Temperature, Time,
+};
 use proptest::prelude::*;
 
 use super::{Charges, StoreChoice};
@@ -109,18 +111,18 @@ fn carries(store: &StoreChoice, power: Power, celsius: f64) -> bool {
     let cell = &store.cell.cell;
     let state = CellState {
         wells: Wells::level(cell.capacity / 2.0, cell.kinetics.available_share),
-        polarisation: Voltage::ZERO,
+        polarisation: Polarisation::NONE,
         age: Time::ZERO,
     };
     let now = cell.at(Temperature::from_celsius(celsius)).circuit(&state);
     let settled = Circuit {
-        ohmic: now.ohmic + now.slow,
-        slow: Resistance::ZERO,
+        ohmic: now.settled_resistance(),
+        branches: [Resistance::ZERO; BRANCHES],
         ..now
     };
     let cells = store.capacity / (cell.capacity * cell.open_circuit.at(0.5));
-    let current = settled.current(Load::Power(power / cells), Voltage::ZERO);
-    current.is_some_and(|current| settled.voltage(current, Voltage::ZERO) >= cell.floor)
+    let current = settled.current(Load::Power(power / cells), &Polarisation::NONE);
+    current.is_some_and(|current| settled.voltage(current, &Polarisation::NONE) >= cell.floor)
 }
 
 proptest! {

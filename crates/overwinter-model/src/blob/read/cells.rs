@@ -2,9 +2,10 @@
 
 use super::Of;
 use crate::cell::{
-    Cell, CellState, Charging, Chemistry, Kinetics, OpenCircuit, Resistor, Specimen, Storage,
-    Tested, Wells,
+    BeyondPoints, Cell, CellState, Charging, Chemistry, Kinetics, Makes, OpenCircuit, Resistor,
+    Specimen, Storage, Tested, Wells,
 };
+use crate::circuit::Overpotential;
 use crate::pack::{Pack, PackState};
 use crate::reader::Reader;
 use crate::units::{Charge, Current, Temperature, Time, Voltage};
@@ -29,18 +30,19 @@ fn cell(reader: &mut Reader<'_>, place: &mut Cell) {
         open_circuit: OpenCircuit { volts },
         open_circuit_per_k,
         ohmic,
-        slow,
-        slow_time,
+        overpotential: Overpotential { most, half_at },
+        branches,
         kinetics: Kinetics {
             available_share,
             rate_per_second,
         },
         kinetics_activation_k,
+        reach_activation_k,
         storage,
         charging: charged,
         spread,
-        grade_spread,
-        cold_uncertainty,
+        makes,
+        beyond_points: BeyondPoints { resistance, reach },
         tested: range,
     } = place;
     reader.one_of(chemistry, &Chemistry::ALL);
@@ -56,12 +58,17 @@ fn cell(reader: &mut Reader<'_>, place: &mut Cell) {
     let [fresh, ..] = *volts;
     reader.check_up_to(floor.as_volts(), Of::Floor, fresh);
     reader.number(open_circuit_per_k, Of::OpenCircuitPerK);
-    resistor(reader, ohmic);
-    resistor(reader, slow);
-    reader.number(slow_time.si_mut(), Of::SlowTime);
+    resistor(reader, ohmic, Of::Resistance);
+    reader.number(most.si_mut(), Of::Overpotential);
+    reader.number(half_at.si_mut(), Of::HalfAt);
+    for branch in branches {
+        resistor(reader, &mut branch.resistor, Of::BranchResistance);
+        reader.number(branch.time.si_mut(), Of::BranchTime);
+    }
     reader.number(available_share, Of::AvailableShare);
     reader.number(rate_per_second, Of::LevellingRate);
     reader.number(kinetics_activation_k, Of::Activation);
+    reader.number(reach_activation_k, Of::Activation);
     stored(reader, storage);
     *charged = None;
     if reader.mark() {
@@ -70,22 +77,36 @@ fn cell(reader: &mut Reader<'_>, place: &mut Cell) {
         check_charging(reader, how, *chemistry, *capacity);
     }
     reader.number(spread, Of::Spread);
-    reader.number(grade_spread, Of::GradeSpread);
-    reader.number(cold_uncertainty, Of::ColdUncertainty);
+    differing(reader, makes);
+    reader.number(resistance, Of::BeyondPoints);
+    reader.number(reach, Of::BeyondPoints);
     tested(reader, range);
 }
 
-fn resistor(reader: &mut Reader<'_>, place: &mut Resistor) {
+fn resistor(reader: &mut Reader<'_>, place: &mut Resistor, of: Of) {
     let Resistor {
         fresh,
         growth,
         late_growth,
         activation_k,
     } = place;
-    reader.number(fresh.si_mut(), Of::Resistance);
+    reader.number(fresh.si_mut(), of);
     reader.number(growth, Of::ResistanceGrowth);
     reader.number(late_growth, Of::LateGrowth);
     reader.number(activation_k, Of::Activation);
+}
+
+fn differing(reader: &mut Reader<'_>, place: &mut Makes) {
+    let Makes {
+        capacity,
+        resistance,
+        correlation,
+        open_circuit,
+    } = place;
+    reader.number(capacity, Of::MakeSpread);
+    reader.number(resistance, Of::MakeSpread);
+    reader.number(correlation, Of::MakeCorrelation);
+    reader.number(open_circuit.si_mut(), Of::MakeVoltage);
 }
 
 fn stored(reader: &mut Reader<'_>, place: &mut Storage) {
@@ -181,6 +202,8 @@ fn state(reader: &mut Reader<'_>, place: &mut CellState, one: Specimen<'_>) {
     let most = |share| one.capacity().as_coulombs() * share * (1.0 + 1e-9);
     reader.number_up_to(available.si_mut(), Of::Available, most(share));
     reader.number_up_to(bound.si_mut(), Of::Bound, most(1.0 - share));
-    reader.number(polarisation.si_mut(), Of::Polarisation);
+    for volts in &mut polarisation.0 {
+        reader.number(volts.si_mut(), Of::Polarisation);
+    }
     reader.number(age.si_mut(), Of::Age);
 }

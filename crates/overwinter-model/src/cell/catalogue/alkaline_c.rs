@@ -1,38 +1,59 @@
 //! `alkaline-c`: written by the fit (`overwinter-fit`), from `datasheets-notes/alkaline-c.md`. Not to be edited.
 
-use crate::cell::{Cell, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested};
+use crate::cell::{
+    BeyondPoints, Branch, Cell, Chemistry, Kinetics, Makes, OpenCircuit, Resistor, Storage, Tested,
+};
+use crate::circuit::Overpotential;
 use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 
 pub(super) const CELL: Cell = Cell {
     chemistry: Chemistry::Alkaline,
     in_series: 1,
-    capacity: Charge::from_milliampere_hours(7830.0),
+    capacity: Charge::from_milliampere_hours(8493.0),
     floor: Voltage::from_volts(0.8),
     open_circuit: OpenCircuit {
         volts: [
-            1.612, 1.582, 1.539, 1.481, 1.395, 1.346, 1.311, 1.285, 1.257, 1.223, 1.163, 1.106,
-            1.042, 0.948, 0.862, 0.687,
+            1.599, 1.565, 1.519, 1.469, 1.384, 1.343, 1.31, 1.286, 1.251, 1.202, 1.112, 1.005,
+            0.899, 0.774, 0.671, 0.471,
         ],
     },
     open_circuit_per_k: 0.0,
     ohmic: Resistor {
-        fresh: Resistance::from_ohms(0.0447),
-        growth: 4.55,
-        late_growth: 15.6,
-        activation_k: 2030.0,
+        fresh: Resistance::from_ohms(0.00978),
+        growth: 0.82,
+        late_growth: 8.05,
+        activation_k: 2110.0,
     },
-    slow: Resistor {
-        fresh: Resistance::from_ohms(0.181),
-        growth: 0.834,
-        late_growth: 3.01,
-        activation_k: 2150.0,
+    overpotential: Overpotential {
+        most: Voltage::from_volts(0.107),
+        half_at: Current::from_milliamperes(810.0),
     },
-    slow_time: Time::from_seconds(0.0681),
+    branches: [
+        Branch {
+            resistor: Resistor {
+                fresh: Resistance::from_ohms(0.171),
+                growth: 0.538,
+                late_growth: 14.3,
+                activation_k: 2390.0,
+            },
+            time: Time::from_seconds(0.0749),
+        },
+        Branch {
+            resistor: Resistor {
+                fresh: Resistance::from_ohms(0.0156),
+                growth: 9.6,
+                late_growth: 13.0,
+                activation_k: 3130.0,
+            },
+            time: Time::from_seconds(10.1),
+        },
+    ],
     kinetics: Kinetics {
-        available_share: 0.492,
-        rate_per_second: 0.00026,
+        available_share: 0.787,
+        rate_per_second: 3.83e-5,
     },
-    kinetics_activation_k: 6640.0,
+    kinetics_activation_k: 1620.0,
+    reach_activation_k: 4240.0,
     storage: Storage {
         loss_per_year: 0.025,
         early_loss: 0.0,
@@ -41,9 +62,17 @@ pub(super) const CELL: Cell = Cell {
         resistance_growth_per_year: 0.11,
     },
     charging: None,
-    spread: 0.12,
-    grade_spread: 0.18,
-    cold_uncertainty: 0.4,
+    spread: 0.038,
+    makes: Makes {
+        capacity: 0.071,
+        resistance: 0.16,
+        correlation: 0.27,
+        open_circuit: Voltage::from_volts(0.04),
+    },
+    beyond_points: BeyondPoints {
+        resistance: 0.3,
+        reach: 0.4,
+    },
     tested: Tested {
         coldest: Temperature::from_celsius(20.0),
         warmest: Temperature::from_celsius(20.0),

@@ -1,6 +1,10 @@
 //! `lead-acid-12v-7.2ah`: written by the fit (`overwinter-fit`), from `datasheets-notes/lead-acid-12v-7.2ah.md`. Not to be edited.
 
-use crate::cell::{Cell, Charging, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested};
+use crate::cell::{
+    BeyondPoints, Branch, Cell, Charging, Chemistry, Kinetics, Makes, OpenCircuit, Resistor,
+    Storage, Tested,
+};
+use crate::circuit::Overpotential;
 use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 
 pub(super) const CELL: Cell = Cell {
@@ -21,18 +25,25 @@ pub(super) const CELL: Cell = Cell {
         late_growth: 1.01,
         activation_k: 1200.0,
     },
-    slow: Resistor {
-        fresh: Resistance::from_ohms(0.00593),
-        growth: 1.14,
-        late_growth: 2.09,
-        activation_k: 2000.0,
-    },
-    slow_time: Time::from_seconds(60.5),
+    overpotential: Overpotential::NONE,
+    branches: [
+        Branch::NONE,
+        Branch {
+            resistor: Resistor {
+                fresh: Resistance::from_ohms(0.00593),
+                growth: 1.13,
+                late_growth: 2.09,
+                activation_k: 2000.0,
+            },
+            time: Time::from_seconds(60.5),
+        },
+    ],
     kinetics: Kinetics {
         available_share: 0.413,
         rate_per_second: 0.000282,
     },
     kinetics_activation_k: 3010.0,
+    reach_activation_k: 0.0,
     storage: Storage {
         loss_per_year: 0.442,
         early_loss: 0.0,
@@ -49,8 +60,16 @@ pub(super) const CELL: Cell = Cell {
         largest: Current::from_milliamperes(2160.0),
     }),
     spread: 0.03,
-    grade_spread: 0.0,
-    cold_uncertainty: 0.15,
+    makes: Makes {
+        capacity: 0.04,
+        resistance: 0.13,
+        correlation: 0.0,
+        open_circuit: Voltage::from_volts(0.0),
+    },
+    beyond_points: BeyondPoints {
+        resistance: 0.2,
+        reach: 0.15,
+    },
     tested: Tested {
         coldest: Temperature::from_celsius(-15.0),
         warmest: Temperature::from_celsius(40.0),

@@ -1,6 +1,10 @@
 //! `lithium-ion-18650`: written by the fit (`overwinter-fit`), from `datasheets-notes/lithium-ion-18650.md`. Not to be edited.
 
-use crate::cell::{Cell, Charging, Chemistry, Kinetics, OpenCircuit, Resistor, Storage, Tested};
+use crate::cell::{
+    BeyondPoints, Branch, Cell, Charging, Chemistry, Kinetics, Makes, OpenCircuit, Resistor,
+    Storage, Tested,
+};
+use crate::circuit::Overpotential;
 use crate::units::{Charge, Current, Resistance, Temperature, Time, Voltage};
 
 pub(super) const CELL: Cell = Cell {
@@ -10,7 +14,7 @@ pub(super) const CELL: Cell = Cell {
     floor: Voltage::from_volts(2.5),
     open_circuit: OpenCircuit {
         volts: [
-            4.19, 4.17, 4.149, 4.109, 4.039, 3.949, 3.84, 3.746, 3.669, 3.583, 3.484, 3.375, 3.243,
+            4.19, 4.17, 4.15, 4.11, 4.04, 3.95, 3.84, 3.746, 3.669, 3.583, 3.484, 3.375, 3.243,
             3.047, 2.846, 2.501,
         ],
     },
@@ -21,18 +25,25 @@ pub(super) const CELL: Cell = Cell {
         late_growth: 0.01,
         activation_k: 1500.0,
     },
-    slow: Resistor {
-        fresh: Resistance::from_ohms(0.0291),
-        growth: 0.2,
-        late_growth: 1.0,
-        activation_k: 2830.0,
-    },
-    slow_time: Time::from_seconds(20.0),
+    overpotential: Overpotential::NONE,
+    branches: [
+        Branch::NONE,
+        Branch {
+            resistor: Resistor {
+                fresh: Resistance::from_ohms(0.0291),
+                growth: 0.2,
+                late_growth: 1.0,
+                activation_k: 2830.0,
+            },
+            time: Time::from_seconds(20.0),
+        },
+    ],
     kinetics: Kinetics {
         available_share: 0.899,
-        rate_per_second: 0.000285,
+        rate_per_second: 0.000286,
     },
     kinetics_activation_k: 3100.0,
+    reach_activation_k: 0.0,
     storage: Storage {
         loss_per_year: 0.15,
         early_loss: 0.0,
@@ -49,8 +60,16 @@ pub(super) const CELL: Cell = Cell {
         largest: Current::from_milliamperes(1500.0),
     }),
     spread: 0.02,
-    grade_spread: 0.0,
-    cold_uncertainty: 0.2,
+    makes: Makes {
+        capacity: 0.04,
+        resistance: 0.13,
+        correlation: 0.0,
+        open_circuit: Voltage::from_volts(0.0),
+    },
+    beyond_points: BeyondPoints {
+        resistance: 0.2,
+        reach: 0.2,
+    },
     tested: Tested {
         coldest: Temperature::from_celsius(-20.0),
         warmest: Temperature::from_celsius(40.0),

@@ -7,7 +7,7 @@ use overwinter_line::line::Season;
 use overwinter_model::season::Cause;
 
 use crate::command::heading::site_heading;
-use crate::command::notes::{left_out, notes};
+use crate::command::notes::{beyond_points, notes};
 use crate::command::paragraph::wrap;
 use crate::command::set::cells;
 use crate::table::{Column, Table};
@@ -48,7 +48,7 @@ fn explained(answer: &Comparison) -> String {
         "Odds from {count} sampled seasons (seed {seed}), in which every cell meets the same weather \
          and the same animals. Until that day pictures come and the camera lives in so many of them. \
          Expected: days alive and the first to fail {path}.{}",
-        left_out(
+        beyond_points(
             details.beyond_points,
             " for the cells that the line file has"
         )

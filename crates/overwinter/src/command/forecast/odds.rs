@@ -8,7 +8,7 @@ use overwinter_line::line::Season;
 use overwinter_line::words;
 
 use crate::command::heading::same_weather;
-use crate::command::notes::left_out;
+use crate::command::notes::beyond_points;
 use crate::command::paragraph::wrap;
 use crate::table::{Column, Table};
 
@@ -26,7 +26,7 @@ pub(super) fn text(forecast: &Forecast, count: u32, seed: u64) -> String {
         "Odds from {count} sampled seasons (seed {seed}): {weather}traffic, cells and draw as they may \
          turn out.{same} In 90 % of the seasons things last at least to the day under \"in 90 %\", and so on; \
          a share is good to {error:.1} % or better, one standard deviation.{}",
-        left_out(forecast.details.beyond_points, "")
+        beyond_points(forecast.details.beyond_points, "")
     );
     let cameras = document.cameras.iter().zip(&forecast.details.cameras);
     let rows: Vec<Row<'_>> = cameras

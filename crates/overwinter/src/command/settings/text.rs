@@ -201,7 +201,7 @@ fn input_name(input: Input) -> &'static str {
         Input::Triggers => "triggers",
         Input::Air => "temperature",
         Input::Draw => "draw of the camera",
-        Input::Cells => "this set of cells",
+        Input::Cells => "make of the cells",
         Input::CellsBeyondPoints => "cells beyond published points",
     }
 }
