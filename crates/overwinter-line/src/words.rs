@@ -1,6 +1,6 @@
 //! Dates, reasons and doubts as people read them.
 
-use overwinter_model::cell::{Asked, Cell, Doubt};
+use overwinter_model::cell::{Asked, BeyondPoints, Cell, Doubt};
 use overwinter_model::{Temperature, Voltage};
 use serde::Serializer;
 use time::Date;
@@ -126,18 +126,18 @@ pub fn beyond_points<'a>(
     cell: &'a Cell,
     asked: &Asked,
 ) -> impl Iterator<Item = (Doubt, String)> + use<'a> {
-    let steps = cell.tested.beyond(asked);
-    let resistance = 100.0 * steps.resistance * cell.beyond_points.resistance;
-    let reach = 100.0 * steps.reach * cell.beyond_points.reach;
+    let BeyondPoints { resistance, reach } = cell.beyond(asked);
+    // What is known to less than a hundredth is not what is doubted: warmth, or a load a little heavier.
+    let doubted = [("resistance", resistance), ("charge within reach", reach)]
+        .into_iter()
+        .filter(|(_, sd)| *sd >= 0.01);
+    let known: String = doubted
+        .map(|(what, sd)| format!(", {what} known to {:.0} %", 100.0 * sd))
+        .collect();
     cell.tested.doubts(asked).map(move |beyond| {
         let (_, text) = doubt(&beyond);
-        // Warmer is not known less well.
-        if resistance.max(reach) < 1.0 {
-            return (beyond, text);
-        }
-        let known =
-            format!("resistance known to {resistance:.0} %, charge within reach to {reach:.0} %");
-        (beyond, format!("{text}; {known}"))
+        let text = text + &known;
+        (beyond, text)
     })
 }
 

@@ -470,6 +470,43 @@ pub(crate) fn mean_decay<N: Number>(x: N) -> N {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::cell::catalogue::CATALOGUE;
+    use crate::units::Temperature;
+    use proptest::prelude::*;
+
+    proptest! {
+        /// A longer event never has a higher lowest voltage: of any cell, temperature, depth and power that
+        /// both can carry.
+        #[test]
+        fn a_longer_burst_ends_no_higher(
+            cell in 0..CATALOGUE.len(),
+            celsius in -40.0..40.0_f64,
+            depth in 0.0..0.95_f64,
+            share in 0.001..0.8_f64,
+            seconds in 0.01..600.0_f64,
+            longer in 1.0..20.0_f64,
+        ) {
+            let cell = &CATALOGUE[cell].cell;
+            let mut state = cell.full();
+            state.wells = state.wells.scaled(1.0 - depth);
+            let circuit = cell.at(Temperature::from_celsius(celsius)).circuit(&state);
+            // Of what the settled cell could carry at most: U² / (4 R).
+            let volts = (circuit.open_circuit - circuit.overpotential.most).as_volts();
+            let watts = share * volts * volts / (4.0 * circuit.settled_resistance().as_ohms());
+            let burst = |seconds: f64| {
+                let decay = Decay::over(seconds, &circuit.times);
+                circuit.burst(Power::from_watts(watts), &Polarisation::NONE, &decay)
+            };
+            let (short, long) = (burst(seconds), burst(seconds * longer));
+            prop_assume!(short.margin >= 0.0 && long.margin >= 0.0);
+            prop_assert!(
+                long.voltage <= short.voltage + Voltage::from_volts(1e-9),
+                "{:?} {:?}",
+                short.voltage,
+                long.voltage
+            );
+        }
+    }
 
     const CIRCUIT: Circuit = Circuit {
         open_circuit: Voltage::from_volts(1.5),

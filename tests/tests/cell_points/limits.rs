@@ -112,7 +112,7 @@ fn short_pulses_of_alkaline_cells() {
 fn alkaline_after_a_quarter_of_a_minute() {
     let after = |load| Limit {
         quantity: "resistance_ohm",
-        ..voltage(ALKALINE, load, [0.23, 0.31], "MORAGOR")
+        ..voltage(ALKALINE, load, [0.24, 0.31], "MORAGOR")
     };
     held(&[
         after("step 100 to 500 mA 15000 ms"),

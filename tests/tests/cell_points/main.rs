@@ -60,6 +60,9 @@ fn published_points() {
         assert_below(&own.services, name, 0.5, services);
         if !own.voltages.compared().is_empty() {
             assert_below(&own.voltages, name, 0.5, volts);
+            // Alkaline cells stand between what makers print and what was measured of the same brands.
+            let near = if name == "alkaline-aa" { 0.80 } else { 0.9 };
+            assert_share(&own.voltages, name, near, 0.06);
         }
     }
 }
@@ -72,6 +75,7 @@ fn all_rows_meet_the_aims() {
     }
     let own = compare().by_kind;
     assert_below(&own.services, "durations", 0.5, 0.07);
+    assert_share(&own.services, "durations", 0.9, 0.15);
     assert_below(&own.voltages, "voltages", 0.5, 0.025);
     assert_share(&own.voltages, "voltages", 0.9, 0.06);
 }
@@ -104,7 +108,7 @@ fn held_out_points_meet_the_aims() {
         return;
     }
     let held_out = compare().held_out;
-    assert_below(&held_out.services, "durations", 0.5, 0.12);
+    assert_below(&held_out.services, "durations", 0.5, 0.10);
     assert_below(&held_out.voltages, "voltages", 0.5, 0.035);
 }
 

@@ -1,7 +1,7 @@
 //! How cells that are sold under one name differ, and how well they are known where nobody has measured
 //! them.
 
-use super::{Asked, Tested};
+use super::{Asked, Cell, Tested};
 use crate::number::Number;
 use crate::units::{Current, Temperature, Time, Voltage};
 
@@ -91,18 +91,22 @@ pub struct Beyond {
     coldest: f64,
 }
 
-impl Tested {
-    /// How far beyond the points a run went that asked this of the cell: its heaviest load at its coldest, in
-    /// pulses as short as sheets show.
+impl Cell {
+    /// How far off it may be under what a run asked of it, at its heaviest load in the coldest hour and in
+    /// pulses as short as sheets show: standard deviations of logarithms.
     #[must_use]
-    pub fn beyond(&self, asked: &Asked) -> Steps {
+    pub fn beyond(&self, asked: &Asked) -> BeyondPoints {
         let in_frost = asked.heaviest_in_frost > Current::ZERO;
         let current = if in_frost {
             asked.heaviest_in_frost
         } else {
             asked.heaviest
         };
-        Beyond::of(self, current, SHORTEST_PULSE).at(asked.coldest)
+        let steps = Beyond::of(&self.tested, current, SHORTEST_PULSE).at(asked.coldest);
+        BeyondPoints {
+            resistance: steps.resistance * self.beyond_points.resistance,
+            reach: steps.reach * self.beyond_points.reach,
+        }
     }
 }
 

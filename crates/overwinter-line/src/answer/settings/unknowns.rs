@@ -1,5 +1,6 @@
 //! Which of the things that nobody knows beforehand matters most to a camera.
 
+use overwinter_model::cell::BeyondPoints;
 use overwinter_model::pack::PackError;
 use serde::Serialize;
 
@@ -98,9 +99,8 @@ pub(super) fn unknowns(
         ends: both(cells_sd, cells)?,
     });
     if let Some(asked) = &now.outcome.asked {
-        let steps = cell.tested.beyond(asked);
-        let resistance = steps.resistance * cell.beyond_points.resistance;
-        let beyond_sd = resistance.hypot(steps.reach * cell.beyond_points.reach);
+        let BeyondPoints { resistance, reach } = cell.beyond(asked);
+        let beyond_sd = resistance.hypot(reach);
         if beyond_sd > 0.0 {
             unknowns.push(Unknown {
                 input: Input::CellsBeyondPoints,
