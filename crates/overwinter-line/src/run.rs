@@ -73,16 +73,6 @@ impl SeasonAir {
         }
     }
 
-    /// The same season, every hour of it so many kelvin warmer.
-    #[must_use]
-    pub fn warmer(&self, kelvin: f64) -> Self {
-        Self {
-            days: self.days.iter().map(|day| day.warmer(kelvin)).collect(),
-            season_days: self.season_days,
-            light: self.light.in_other_air(),
-        }
-    }
-
     /// Mean temperature of each day of the season, and as cold as it got or an ordinary one gets.
     pub fn days(&self) -> impl Iterator<Item = (Temperature, Temperature)> + '_ {
         let days = self.days.iter().take(self.season_days);

@@ -17,20 +17,12 @@ const MOST_KEPT: usize = 16;
 #[derive(Debug, Default)]
 pub(crate) struct SeasonLight {
     /// The sun of each day, once somebody asks.
-    skies: Arc<OnceLock<Vec<SkyDay>>>,
+    skies: OnceLock<Vec<SkyDay>>,
     /// Days of mounts with a panel of a watt, the last asked for first.
     kept: Mutex<VecDeque<(Mount, Arc<[PanelDay]>)>>,
 }
 
 impl SeasonLight {
-    /// The same sun for other air, which makes panels warmer or colder.
-    pub(crate) fn in_other_air(&self) -> Self {
-        Self {
-            skies: Arc::clone(&self.skies),
-            kept: Mutex::default(),
-        }
-    }
-
     /// What arrives from a panel on each day that `air` is of, from the season's first on.
     pub(crate) fn panel_days(&self, line: &Line, air: &[AirOfDay], mount: &Mount) -> Vec<PanelDay> {
         let watts = mount.panel.rated.as_watts();

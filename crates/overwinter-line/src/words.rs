@@ -35,6 +35,12 @@ pub fn plain(number: f64) -> String {
     format!("{rounded}")
 }
 
+/// A number to so many digits, at least one.
+pub(crate) fn to_digits(number: f64, digits: usize) -> f64 {
+    let after_first = digits.saturating_sub(1);
+    format!("{number:.after_first$e}").parse().unwrap_or(number)
+}
+
 /// A number that is written with a decimal comma as it is read; `None` for anything else.
 #[must_use]
 pub fn with_decimal_point(text: &str) -> Option<String> {

@@ -35,7 +35,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         };
         let camera = camera::camera(&entry.cell)?;
         let (draw, pack) = (&camera.scenario.draw, &camera.scenario.pack);
-        let chances = CameraChances::new(1, 1, camera.activity.counts())?;
+        let chances = CameraChances::new(1, 1, 1, camera.activity.counts())?;
         let hours: Vec<Hour> = camera.hours().collect();
         let blocks = |hours: &[Hour], per_block: usize| -> Vec<Block> {
             let of = |hours: &[Hour]| Block::of(hours, draw, pack.cell());
@@ -56,7 +56,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             let days = (0..i32::from(camera.days)).map(|day| camera.first_day.plus(day));
             let air: Vec<DayAir<LANES>> = days.map(|day| air.next_day(day.month_index())).collect();
             let followed = follow(
-                &prepared,
+                &prepared.as_said(),
                 &blocks,
                 24 / per_block,
                 &air,

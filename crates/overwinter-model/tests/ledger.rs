@@ -95,7 +95,7 @@ impl Kept {
         let mut traffic = chances.traffic(&drawn);
         let blocks = self.sunny.blocks(&scenario, self.has_panel);
         let followed = follow::<_, 4>(
-            &prepared,
+            &prepared.as_said(),
             &blocks,
             8,
             &days,
@@ -106,7 +106,8 @@ impl Kept {
         std::array::from_fn(|lane| {
             let of = |energy: Energy<Lanes<4>>| energy.lanes()[lane].as_joules();
             let panel = &followed.panel;
-            let used = prepared.used(&followed.counts, &luck, lane);
+            let airtime = luck.airtime.0[lane];
+            let used = followed.counts.used(lane, &scenario.draw, airtime);
             let (put_in, stored) = (of(followed.put_in), of(panel.stored()));
             let (lost, left) = (of(followed.self_discharge), of(followed.left));
             let mut entries = vec![

@@ -28,7 +28,7 @@ fn blocks(case: &Case, per_block: usize) -> Vec<Block> {
 fn expected(case: &Case, per_block: usize) -> Followed<1> {
     let scenario = case.scenario(1.0);
     follow::<_, 1>(
-        &Prepared::new(&scenario),
+        &Prepared::new(&scenario).as_said(),
         &blocks(case, per_block),
         24 / per_block,
         &[],
@@ -56,7 +56,7 @@ fn sampled<const L: usize>(case: &Case, first: u32) -> (Followed<L>, Luck<L>) {
     };
     let per_block = hours_per_block(expected(case, 12).ends[Ending::Camera].0[0]);
     let followed = follow::<_, L>(
-        &prepared,
+        &prepared.as_said(),
         &blocks(case, per_block),
         24 / per_block,
         &days,
@@ -127,9 +127,11 @@ fn energy_is_no_more_than_was_put_in(
     luck: &Luck<4>,
 ) -> Result<(), TestCaseError> {
     let scenario = case.scenario(1.0);
-    let prepared = Prepared::new(&scenario);
     for lane in 0..4 {
-        let used = prepared.used(&followed.counts, luck, lane).total();
+        let used = {
+            let airtime = luck.airtime.0[lane];
+            followed.counts.used(lane, &scenario.draw, airtime).total()
+        };
         let out = used.as_joules()
             + followed.self_discharge.lanes()[lane].as_joules()
             + followed.left.lanes()[lane].as_joules();

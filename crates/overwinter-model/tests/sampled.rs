@@ -111,25 +111,61 @@ fn factors_have_a_mean_of_one() {
     let mut cell = CATALOGUE[0].cell;
     cell.makes = Makes::ALIKE;
     let pack = Pack::new(&cell, 1, 1).unwrap();
-    let mut factors = [(); 3].map(|()| Pairs::default());
+    let mut factors = [(); 2].map(|()| Pairs::default());
     for drawn in groups() {
         let luck = chances.luck(&drawn, &pack);
         for lane in 0..L {
-            let of = [luck.power, luck.airtime, luck.weakest];
+            let of = [luck.airtime, luck.weakest];
             for (factor, of) in factors.iter_mut().zip(of) {
-                factor.add(of.0[lane], luck.power.0[lane]);
+                factor.add(of.0[lane], luck.airtime.0[lane]);
             }
         }
     }
-    let sds = [chances.power_sd_ln, chances.airtime_sd_ln, cell.spread];
+    let sds = [chances.airtime_sd_ln, cell.spread];
     for (number, (factor, sd)) in factors.iter().zip(sds).enumerate() {
         is(factor.mean(), 1.0, sd);
         // That of a factor is a little more than that of its logarithm.
         let sd_of_factor = ((sd * sd).exp() - 1.0).sqrt();
         is(factor.sd(), sd_of_factor, 2.0 * sd);
         if number > 0 {
-            is(factor.covariance(), 0.0, sd * chances.power_sd_ln);
+            is(factor.covariance(), 0.0, sd * chances.airtime_sd_ln);
         }
+    }
+}
+
+/// What nobody has measured is the same in cameras of one model, and its units and other models know nothing
+/// of it.
+#[test]
+fn cameras_of_a_model_share_what_is_not_known() {
+    let one = camera_chances();
+    let same = CameraChances {
+        stream: 70,
+        ..one.clone()
+    };
+    let other = CameraChances {
+        model: 80,
+        ..one.clone()
+    };
+    let mut pairs = [(); 4].map(|()| Pairs::default());
+    for drawn in groups() {
+        let ours = one.of_model(&drawn, 3);
+        assert_eq!(ours, same.of_model(&drawn, 3));
+        let others = [
+            other.of_model(&drawn, 3),
+            one.of_model(&drawn, 4),
+            one.of_unit(&drawn, 3),
+            same.of_unit(&drawn, 3),
+        ];
+        for (pair, other) in pairs.iter_mut().zip(others) {
+            for lane in 0..L {
+                pair.add(other.0[lane], ours.0[lane]);
+            }
+        }
+    }
+    for pair in pairs {
+        is(pair.mean(), 0.0, 1.0);
+        is(pair.sd(), 1.0, 2.0);
+        is(pair.covariance(), 0.0, 1.0);
     }
 }
 
@@ -188,7 +224,6 @@ fn a_purchase_is_of_one_make() {
     assert_eq!(first.resistance, same.resistance);
     assert_eq!(first.open_circuit, same.open_circuit);
     assert_ne!(first.resistance, other.resistance);
-    assert_ne!(first.power, same.power);
     assert_eq!(first.beyond_resistance, other.beyond_resistance);
 }
 
@@ -228,7 +263,8 @@ fn animals_know_nothing_of_the_camera() {
         let mut traffic = chances.traffic(&drawn);
         let [first, _, cells, camera] =
             std::array::from_fn(|block| traffic.of_block(0, block as u32, (3.0, 3.0)));
-        let of = [luck.weakest, luck.resistance, luck.power, luck.airtime];
+        let unit = chances.of_unit(&drawn, 0);
+        let of = [luck.weakest, luck.resistance, unit, luck.airtime];
         let passes = [cells.0, cells.1, camera.0, camera.1];
         for (number, pair) in pairs.iter_mut().enumerate() {
             let (passes, of) = (passes[number % 4], of[number / 4]);

@@ -162,7 +162,7 @@ fn paths_in_blocks_are_those_of_hours() {
             .collect();
         let prepared = Prepared::new(&scenario);
         let followed = follow::<_, 1>(
-            &prepared,
+            &prepared.as_said(),
             &blocks,
             8,
             &[],

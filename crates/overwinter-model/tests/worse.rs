@@ -67,7 +67,7 @@ impl Fed {
         // A cell that does better in the cold than the model knows does the better the colder it is.
         luck.beyond_reach = luck.beyond_reach.min(Lanes::all(0.0));
         let followed = follow::<_, 4>(
-            &Prepared::new(&scenario),
+            &Prepared::new(&scenario).as_said(),
             &self.sunny.blocks(&scenario, self.has_panel),
             8,
             &days,

@@ -55,8 +55,8 @@ fn sampled(rate: f64, counts: &Counts, stream: u32, days: usize) -> Vec<f64> {
         stream,
         day_share,
         rate_sd_ln: counts.rate_sd_ln,
-        power_sd_ln: 0.0,
         airtime_sd_ln: 0.0,
+        model: 1,
         purchase: 1,
     };
     let groups = (0..GROUPS).map(|group| Drawn::<LANES> {

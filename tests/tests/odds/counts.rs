@@ -14,8 +14,8 @@ fn chances(dispersion: f64, rate_sd_ln: f64) -> CameraChances {
         stream: 11,
         day_share: GammaQuantile::new(dispersion).unwrap_or_else(|why| panic!("{why}")),
         rate_sd_ln,
-        power_sd_ln: 0.1,
         airtime_sd_ln: 0.3,
+        model: 13,
         purchase: 12,
     }
 }
@@ -237,7 +237,7 @@ fn followed(scenario: &Scenario, hours: &[Hour], length: usize, groups: u32) -> 
         let luck = Luck::<LANES>::NONE;
         let air = &[];
         follow::<_, LANES>(
-            &prepared,
+            &prepared.as_said(),
             &blocks,
             per_day,
             air,

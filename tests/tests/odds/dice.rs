@@ -8,7 +8,7 @@ pub(crate) struct Dice(pub(crate) u64);
 
 impl Dice {
     /// Evenly over the open interval 0 to 1.
-    fn uniform(&mut self) -> f64 {
+    pub(crate) fn uniform(&mut self) -> f64 {
         self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);

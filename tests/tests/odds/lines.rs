@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use overwinter_line::line::{Line, load};
-use overwinter_line::odds::{LineOdds, Paths, sample_line};
+use overwinter_line::odds::{Kept, LineOdds, Paths, sample};
 use overwinter_line::run::SeasonAir;
 use overwinter_tests::surroundings::{Disk, host};
 
@@ -96,7 +96,7 @@ pub(crate) fn line_of(name: &str, text: &str) -> Line {
     load(&Disk, &path).unwrap_or_else(|why| panic!("{name}: {why:?}"))
 }
 
-/// All cameras of a line on their own packs.
+/// All cameras of a line on their own packs, with what became of each path.
 pub(crate) fn sampled(line: &Line, count: u32, seed: u64) -> LineOdds {
     let cameras: Vec<_> = line
         .cameras
@@ -104,6 +104,12 @@ pub(crate) fn sampled(line: &Line, count: u32, seed: u64) -> LineOdds {
         .map(|camera| (camera, &camera.pack))
         .collect();
     let paths = Paths { count, seed };
-    sample_line(line, &SeasonAir::new(line), &cameras, paths, &host())
+    let all: Vec<usize> = (0..cameras.len()).collect();
+    let kept = Kept {
+        paths: true,
+        cameras: &all,
+        ..Kept::default()
+    };
+    sample(line, &SeasonAir::new(line), &cameras, paths, kept, &host())
         .unwrap_or_else(|why| panic!("{why}"))
 }

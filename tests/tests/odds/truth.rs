@@ -2,7 +2,9 @@
 //! time loop, with whole triggers at their own hours, every cell of the pack drawn for itself, and other
 //! random numbers.
 
-use overwinter_line::line::{Camera, Line};
+use std::collections::HashMap;
+
+use overwinter_line::line::{Camera, Deviates, Line, Quantity};
 use overwinter_model::cell::Cell;
 use overwinter_model::draw::{Burst, CheckIn, Event, Upload};
 use overwinter_model::pack::Pack;
@@ -11,8 +13,7 @@ use overwinter_model::{HourRate, Power, Spread, Temperature};
 
 use crate::dice::Dice;
 
-/// What the program takes for the doubt about a camera's draw and about the time on air, of the logarithm.
-const POWER_SD_LN: f64 = 0.1;
+/// What the program takes for the doubt about the time on air, of the logarithm.
 const AIRTIME_SD_LN: f64 = 0.3;
 
 /// A camera's season before anything is drawn.
@@ -109,39 +110,36 @@ impl ExpectedDay {
     }
 }
 
-/// The camera with the cells, the draw and the signal that it happens to have.
+/// The camera with the cells, the draw and the signal that it happens to have: every figure and every
+/// cut-off by itself, out of what is said of it.
 fn scenario(camera: &Camera, dice: &mut Dice) -> Scenario {
-    let power = dice.factor(POWER_SD_LN);
+    let deviates: HashMap<u32, Deviates> = Quantity::all()
+        .map(|quantity| {
+            let [model, unit] = [dice.normal(), dice.normal()];
+            (quantity.number(), Deviates { model, unit })
+        })
+        .collect();
+    let mut draw = camera.drawn(|quantity| deviates[&quantity.number()]);
     let airtime = dice.factor(AIRTIME_SD_LN);
-    let mut draw = camera.draw.clone();
-    let burst = |burst: &Burst, longer: f64| Burst {
-        span: burst.span * longer,
-        power: burst.power * power,
-        flash: burst.flash * power,
+    let longer = |burst: &Burst| Burst {
+        span: burst.span * airtime,
         ..*burst
-    };
-    let event = |of: &Event, longer: f64| {
-        let mut event = Event::default();
-        for of in of.bursts() {
-            event
-                .push(burst(of, longer))
-                .unwrap_or_else(|_| panic!("as many bursts as before"));
-        }
-        event
     };
     // The clock's pictures are among the triggers of the hours.
     draw.scheduled_per_day = 0.0;
-    draw.standby = draw.standby * power;
-    draw.day_trigger = event(&draw.day_trigger, 1.0);
-    draw.night_trigger = event(&draw.night_trigger, 1.0);
     draw.upload = draw.upload.map(|upload| Upload {
-        session: burst(&upload.session, airtime),
-        picture: burst(&upload.picture, airtime),
+        session: longer(&upload.session),
+        picture: longer(&upload.picture),
         ..upload
     });
-    draw.check_in = draw.check_in.map(|check_in| CheckIn {
-        event: event(&check_in.event, airtime),
-        ..check_in
+    draw.check_in = draw.check_in.map(|check_in| {
+        let mut event = Event::default();
+        for burst in check_in.event.bursts() {
+            event
+                .push(longer(burst))
+                .unwrap_or_else(|_| panic!("as many bursts as before"));
+        }
+        CheckIn { event, ..check_in }
     });
     let pack = pack(camera, dice);
     Scenario {

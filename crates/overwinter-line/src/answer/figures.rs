@@ -16,6 +16,8 @@ pub struct FigureDocument {
     pub unit: &'static str,
     /// `given` or `usual`.
     pub origin: &'static str,
+    /// Between what it is drawn, nine times in ten.
+    pub range: [Rounded<6>; 2],
     /// What cameras of this kind span.
     pub usual_range: [f64; 2],
 }
@@ -26,12 +28,13 @@ pub(super) fn documents(camera: &Camera) -> Vec<FigureDocument> {
         .figures()
         .map(|(figure, usual, assumed)| FigureDocument {
             key: figure.key(),
-            value: Rounded(assumed.value),
+            value: Rounded(assumed.known.value),
             unit: figure.unit().sign(),
             origin: match assumed.origin {
                 Origin::Given => "given",
                 Origin::Usual => "usual",
             },
+            range: [assumed.known.low, assumed.known.high].map(Rounded),
             usual_range: [usual.range.0, usual.range.1],
         });
     figures.collect()
@@ -57,6 +60,8 @@ pub struct FigureRow {
 pub struct FigureValue {
     /// In its unit.
     pub value: f64,
+    /// Between what it is drawn, nine times in ten.
+    pub range: [f64; 2],
     /// Whether it stands in the file.
     pub given: bool,
 }
@@ -64,7 +69,8 @@ pub struct FigureValue {
 impl From<Assumed> for FigureValue {
     fn from(assumed: Assumed) -> Self {
         Self {
-            value: assumed.value,
+            value: assumed.known.value,
+            range: [assumed.known.low, assumed.known.high],
             given: assumed.origin == Origin::Given,
         }
     }
@@ -134,7 +140,7 @@ impl<'a> Having<'a> {
     /// Two cameras' figures read the same.
     fn same(&self, other: &Self) -> bool {
         let (one, other) = (self.assumed, other.assumed);
-        one.origin == other.origin && (one.value - other.value).abs() < 1e-12
+        one.origin == other.origin && one.known == other.known
     }
 }
 

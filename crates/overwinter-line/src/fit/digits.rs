@@ -3,13 +3,11 @@
 use overwinter_model::cell::{Cell, Charging, Resistor};
 use overwinter_model::{Charge, Current, Overpotential, Resistance, Temperature, Time, Voltage};
 
+use crate::words::to_digits;
+
 /// To three digits: no point decides more.
 fn three(value: f64) -> f64 {
-    digits(value, 2)
-}
-
-fn digits(value: f64, after_first: usize) -> f64 {
-    format!("{value:.after_first$e}").parse().unwrap_or(value)
+    to_digits(value, 3)
 }
 
 /// To the millivolt.
@@ -28,7 +26,8 @@ pub fn rounded(cell: &Cell) -> Cell {
         activation_k: three(r.activation_k),
     };
     let mut new = *cell;
-    new.capacity = Charge::from_milliampere_hours(digits(cell.capacity.as_milliampere_hours(), 3));
+    new.capacity =
+        Charge::from_milliampere_hours(to_digits(cell.capacity.as_milliampere_hours(), 4));
     new.floor = Voltage::from_volts(millivolts(cell.floor.as_volts()));
     new.open_circuit.volts = cell.open_circuit.volts.map(millivolts);
     new.ohmic = resistor(cell.ohmic);
@@ -70,5 +69,5 @@ pub fn rounded(cell: &Cell) -> Cell {
 /// A number without the last digits that a change of unit leaves behind.
 #[must_use]
 pub fn clean(value: f64) -> f64 {
-    digits(value, 8)
+    to_digits(value, 9)
 }

@@ -83,7 +83,7 @@ fn quoted_after<'a>(message: &'a str, start: &str) -> Option<&'a str> {
 
 /// What is expected by serde's "invalid type: string "x", expected f64", or by our own types.
 fn wrong_type(message: &str) -> Option<&str> {
-    if message.starts_with("a cell name") {
+    if message.starts_with("a cell name") || message.starts_with("a range") {
         return Some(message);
     }
     if message.starts_with("unknown field `$") {

@@ -10,9 +10,10 @@ use super::draws::draw;
 use super::figures::{self, Figure, Figures};
 use super::file::{ActivityKeys, CameraKeys, CellNames, DrawKeys, PackKeys, SettingsKeys};
 use super::kinds::{Kind, Signal, supply};
+use super::known::{self, Known, Reading};
 use super::modem;
 use super::panel::{self, PanelKeys, Standing};
-use super::{Assumed, Camera, PackChoice, Settings, Supply};
+use super::{Assumed, Camera, Limits, PackChoice, Settings, Supply};
 use crate::cells::SharedCell;
 use crate::keys::Reader;
 use crate::problem::Problem;
@@ -54,7 +55,7 @@ pub(super) fn read(
         .facing_deg
         .as_ref()
         .map(|facing| reader.number(Some(facing), "facing_deg", 0.0..=360.0, 0.0));
-    let supply = read_supply(reader, &merged.draw);
+    let (supply, limits) = read_supply(reader, &merged.draw);
     let assumed = read_figures(reader, &merged.draw, kind, &supply);
     let settings = read_settings(reader, &merged.settings, kind);
     let activity = activity::read(reader, &merged.activity, keys.name.span());
@@ -68,13 +69,17 @@ pub(super) fn read(
         own,
         keys.name.span(),
     );
-    let draw = draw(&assumed, &settings, &supply);
+    let draw = draw(&assumed.values(), &settings, &supply);
+    let model = merged.draw.model.as_ref();
+    let model = model.map(|label| reader.printed(label, "model", LONGEST_LABEL));
     Some(Camera {
         name: keys.name.get_ref().clone(),
         facing_deg,
         kind,
         pack,
         draw,
+        model: model.unwrap_or_else(|| kind.name().to_owned()),
+        limits,
         activity: activity?,
         supply,
         settings,
@@ -83,24 +88,39 @@ pub(super) fn read(
     })
 }
 
-fn read_supply(reader: &mut Reader, keys: &DrawKeys) -> Supply {
+/// A value that is given is good to what a hand-held meter is (judgement): a current or a power to a
+/// twentieth, a voltage to a hundredth.
+const METER_GOOD_TO: f64 = 0.05;
+const VOLTMETER_GOOD_TO: f64 = 0.01;
+
+/// Reads the battery input: the voltages that are taken, and how well those are known at which things stop.
+fn read_supply(reader: &mut Reader, keys: &DrawKeys) -> (Supply, Limits) {
     let nominal = reader.number(keys.supply_v.as_ref(), "supply_v", accepted::SUPPLY_V, 12.0);
-    let mut voltage = |given: Option<&Spanned<f64>>, key, share: f64| {
-        let highest = *accepted::SUPPLY_V.end();
-        Voltage::from_volts(reader.number(given, key, 0.1..=highest, nominal * share))
+    let range = 0.1..=*accepted::SUPPLY_V.end();
+    let mut limit = |given: Option<&Spanned<Reading>>, key, share: Known| {
+        let usual = share.times(nominal);
+        given.map_or(usual, |given| {
+            known::read(reader, given, key, range.clone(), usual, VOLTMETER_GOOD_TO)
+        })
     };
-    let cut_off = voltage(keys.cutoff_v.as_ref(), "cutoff_v", supply::CUT_OFF);
-    let flash = voltage(
-        keys.flash_cutoff_v.as_ref(),
-        "flash_cutoff_v",
-        supply::FLASH,
-    );
-    let upload = voltage(
-        keys.upload_cutoff_v.as_ref(),
-        "upload_cutoff_v",
-        supply::UPLOAD,
-    );
-    let highest = voltage(keys.highest_v.as_ref(), "highest_v", supply::HIGHEST);
+    let limits = Limits {
+        cut_off: limit(keys.cutoff_v.as_ref(), "cutoff_v", supply::CUT_OFF),
+        flash: limit(
+            keys.flash_cutoff_v.as_ref(),
+            "flash_cutoff_v",
+            supply::FLASH,
+        ),
+        upload: limit(
+            keys.upload_cutoff_v.as_ref(),
+            "upload_cutoff_v",
+            supply::UPLOAD,
+        ),
+    };
+    let highest = nominal * supply::HIGHEST;
+    let highest = reader.number(keys.highest_v.as_ref(), "highest_v", range, highest);
+    let highest = Voltage::from_volts(highest);
+    let volts = |known: Known| Voltage::from_volts(known.value);
+    let cut_off = volts(limits.cut_off);
     if let Some(given) = &keys.cutoff_v
         && cut_off >= highest
     {
@@ -113,13 +133,14 @@ fn read_supply(reader: &mut Reader, keys: &DrawKeys) -> Supply {
             ),
         ));
     }
-    Supply {
+    let supply = Supply {
         nominal: Voltage::from_volts(nominal),
         cut_off,
-        flash,
-        upload,
+        flash: volts(limits.flash),
+        upload: volts(limits.upload),
         highest,
-    }
+    };
+    (supply, limits)
 }
 
 /// Every figure of the draw, given or usual, and the meter reading in place of `standby_mw`.
@@ -132,9 +153,9 @@ fn read_figures(
     let mut assumed = Figures::usual(kind);
     for (figure, usual) in Figure::of(kind) {
         if let Some(given) = keys.figure(figure) {
-            let range = figures::ACCEPTED;
-            let value = reader.number(Some(given), figure.key(), range, usual.value);
-            assumed[figure] = Assumed::given(value);
+            let (key, range) = (figure.key(), figures::ACCEPTED);
+            let known = known::read(reader, given, key, range, usual.known(), METER_GOOD_TO);
+            assumed[figure] = Assumed::given(known);
         }
     }
     match (&keys.standby_ua, &keys.meter_v) {
@@ -156,9 +177,9 @@ fn read_figures(
 fn read_meter(
     reader: &mut Reader,
     keys: &DrawKeys,
-    reading: &Spanned<f64>,
+    reading: &Spanned<Reading>,
     supply: &Supply,
-) -> f64 {
+) -> Known {
     if keys.standby_mw.is_some() {
         reader.problem(Problem::at(
             reading.span(),
@@ -166,7 +187,8 @@ fn read_meter(
             "give one of them",
         ));
     }
-    let microamps = reader.number(Some(reading), "standby_ua", accepted::METER_UA, 50.0);
+    let (range, usual) = (accepted::METER_UA, Known::read_off(50.0, METER_GOOD_TO));
+    let microamps = known::read(reader, reading, "standby_ua", range, usual, METER_GOOD_TO);
     let nominal = supply.nominal.as_volts();
     let volts = reader.number(
         keys.meter_v.as_ref(),
@@ -174,7 +196,7 @@ fn read_meter(
         accepted::SUPPLY_V,
         nominal,
     );
-    microamps * volts / 1000.0
+    microamps.times(volts / 1000.0)
 }
 
 fn read_settings(reader: &mut Reader, keys: &SettingsKeys, kind: Kind) -> Settings {
@@ -270,12 +292,12 @@ fn read_pack(
         purchase: keys
             .purchase
             .as_ref()
-            .map(|label| reader.printed(label, "purchase", LONGEST_PURCHASE)),
+            .map(|label| reader.printed(label, "purchase", LONGEST_LABEL)),
     })
 }
 
-/// The longest name of a purchase, characters.
-const LONGEST_PURCHASE: usize = 60;
+/// The longest name of a purchase or a model, characters.
+const LONGEST_LABEL: usize = 60;
 
 fn read_cell(
     reader: &mut Reader,

@@ -3,8 +3,7 @@
 use overwinter_model::{Activity, Counts};
 
 use super::draws::draw;
-use super::{Camera, Figure, PackChoice, Settings};
-use crate::cells::{NamedCell, SharedCell};
+use super::{Camera, Settings};
 
 impl Camera {
     /// The camera with other settings. They must be such as its line file could hold: within
@@ -12,32 +11,10 @@ impl Camera {
     #[must_use]
     pub fn with_settings(&self, settings: Settings) -> Self {
         Self {
-            draw: draw(&self.assumed, &settings, &self.supply),
+            draw: draw(&self.assumed.values(), &settings, &self.supply),
             settings,
             ..self.clone()
         }
-    }
-
-    /// The camera with every power and energy of its draw multiplied by `factor`, above 0.
-    #[must_use]
-    pub fn with_draw_times(&self, factor: f64) -> Self {
-        let mut assumed = self.assumed.clone();
-        for figure in Figure::ALL {
-            if figure.unit().is_of_energy() {
-                assumed[figure].value *= factor;
-            }
-        }
-        Self {
-            draw: draw(&assumed, &self.settings, &self.supply),
-            assumed,
-            ..self.clone()
-        }
-    }
-
-    /// The camera where its triggers come `factor` times as often, 0 or more.
-    #[must_use]
-    pub fn with_triggers_times(&self, factor: f64) -> Self {
-        self.with_rates(factor, *self.activity.counts())
     }
 
     /// The camera where as many animals pass, and `factor` times as many false triggers, 0 or more.
@@ -64,22 +41,6 @@ impl Camera {
         let activity = activity.and_then(|activity| activity.with_counts(counts));
         Self {
             activity: activity.unwrap_or_else(|_| self.activity.clone()),
-            ..self.clone()
-        }
-    }
-}
-
-impl PackChoice {
-    /// The pack with cells of `share` of their capacity and `1/share` of their resistance; above
-    /// 0.
-    #[must_use]
-    pub fn with_cells_times(&self, share: f64) -> Self {
-        let cell = NamedCell {
-            cell: self.cell.cell.scaled(share),
-            ..NamedCell::clone(&self.cell)
-        };
-        Self {
-            cell: SharedCell::new(cell),
             ..self.clone()
         }
     }

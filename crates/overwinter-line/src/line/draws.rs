@@ -3,15 +3,15 @@
 use overwinter_model::draw::{Burst, Card, CheckIn, Draw, Event, Upload, UploadMode, Use};
 use overwinter_model::{Power, Time};
 
-use super::{Assumed, Figure, Figures, Settings, Supply};
+use super::{Figure, Figures, Settings, Supply};
 
 /// The model's draw out of figures and settings.
-pub(super) fn draw(assumed: &Figures<Assumed>, settings: &Settings, supply: &Supply) -> Draw {
+pub(super) fn draw(values: &Figures<f64>, settings: &Settings, supply: &Supply) -> Draw {
     Draw {
-        standby: Power::from_milliwatts(assumed[Figure::Standby].value),
-        day_trigger: trigger(assumed, settings, Use::DayPictures, 0.0),
+        standby: Power::from_milliwatts(values[Figure::Standby]),
+        day_trigger: trigger(values, settings, Use::DayPictures, 0.0),
         night_trigger: trigger(
-            assumed,
+            values,
             settings,
             Use::NightPictures,
             settings.flash_pct / 100.0,
@@ -20,9 +20,9 @@ pub(super) fn draw(assumed: &Figures<Assumed>, settings: &Settings, supply: &Sup
         quiet: Time::from_seconds(settings.quiet_s),
         upload: settings
             .upload
-            .map(|mode| upload(assumed, settings, supply, mode)),
-        check_in: (settings.check_ins_per_day > 0.0).then(|| check_in(assumed, settings, supply)),
-        card: settings.card_gb.map(|gb| card(assumed, settings, gb)),
+            .map(|mode| upload(values, settings, supply, mode)),
+        check_in: (settings.check_ins_per_day > 0.0).then(|| check_in(values, settings, supply)),
+        card: settings.card_gb.map(|gb| card(values, settings, gb)),
         cut_off: supply.cut_off,
         flash_lowest: supply.flash,
     }
@@ -43,8 +43,8 @@ fn burst(span_s: f64, watts: f64, what: Use, flash_w: f64) -> Burst {
 /// The light of a picture stands at the end of its time, after the camera has woken up. Of
 /// several further pictures all but the last are taken together, with the light's mean power, and
 /// the last with its full power: the voltage is lowest then.
-fn trigger(assumed: &Figures<Assumed>, settings: &Settings, what: Use, light: f64) -> Event {
-    let of = |figure| assumed[figure].value;
+fn trigger(values: &Figures<f64>, settings: &Settings, what: Use, light: f64) -> Event {
+    let of = |figure| values[figure];
     let mut event = Event::default();
     let flash_w = of(Figure::Flash) * light;
     let mut add = |burst: Burst| {
@@ -84,13 +84,8 @@ fn trigger(assumed: &Figures<Assumed>, settings: &Settings, what: Use, light: f6
     event
 }
 
-fn upload(
-    assumed: &Figures<Assumed>,
-    settings: &Settings,
-    supply: &Supply,
-    mode: UploadMode,
-) -> Upload {
-    let of = |figure| assumed[figure].value;
+fn upload(values: &Figures<f64>, settings: &Settings, supply: &Supply, mode: UploadMode) -> Upload {
+    let of = |figure| values[figure];
     let longer = settings.signal.factor();
     let picture_s = of(Figure::DataTime) * settings.upload_mb * longer;
     let session_w = of(Figure::SessionEnergy) / of(Figure::SessionTime);
@@ -109,8 +104,8 @@ fn upload(
     }
 }
 
-fn check_in(assumed: &Figures<Assumed>, settings: &Settings, supply: &Supply) -> CheckIn {
-    let of = |figure| assumed[figure].value;
+fn check_in(values: &Figures<f64>, settings: &Settings, supply: &Supply) -> CheckIn {
+    let of = |figure| values[figure];
     let watts = of(Figure::CheckInEnergy) / of(Figure::CheckInTime);
     let mut event = Event::default();
     // One burst always has room.
@@ -128,8 +123,8 @@ fn check_in(assumed: &Figures<Assumed>, settings: &Settings, supply: &Supply) ->
 }
 
 /// A card of `gb` gigabytes, and what a trigger writes on it.
-fn card(assumed: &Figures<Assumed>, settings: &Settings, gb: f64) -> Card {
-    let of = |figure| assumed[figure].value;
+fn card(values: &Figures<f64>, settings: &Settings, gb: f64) -> Card {
+    let of = |figure| values[figure];
     let shots = f64::from(settings.shots);
     let video_mb = settings.video_s * of(Figure::VideoSize);
     // A picture by night without the light is as big as one with it: dark, without colour.

@@ -43,14 +43,25 @@ impl Kind {
 /// Share of the supply's nominal voltage at which things stop: common practice, no source.
 ///
 /// On a 12 V input with eight cells these are 0.9, 1.0 and 0.95 V a cell: a camera that is sold for
-/// nickel-metal hydride cells too has to work at about that.
+/// nickel-metal hydride cells too has to work at about that. The ranges are a judgement: a light and a
+/// converter may go on to 6 V, and a firmware that spares rechargeable cells stops at 8.4 V, 1.05 V a cell.
 pub(super) mod supply {
+    use crate::line::Known;
+
+    const fn of_twelve_volts(value: f64, low: f64, high: f64) -> Known {
+        Known {
+            value: value / 12.0,
+            low: low / 12.0,
+            high: high / 12.0,
+        }
+    }
+
     /// The camera.
-    pub(in crate::line) const CUT_OFF: f64 = 7.2 / 12.0;
+    pub(in crate::line) const CUT_OFF: Known = of_twelve_volts(7.2, 6.0, 8.4);
     /// The flash.
-    pub(in crate::line) const FLASH: f64 = 8.0 / 12.0;
+    pub(in crate::line) const FLASH: Known = of_twelve_volts(8.0, 6.8, 9.0);
     /// The modem.
-    pub(in crate::line) const UPLOAD: f64 = 7.6 / 12.0;
+    pub(in crate::line) const UPLOAD: Known = of_twelve_volts(7.6, 6.4, 8.7);
     /// The highest that the input stands.
     pub(in crate::line) const HIGHEST: f64 = 15.0 / 12.0;
 }

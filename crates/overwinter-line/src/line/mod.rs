@@ -14,6 +14,7 @@ mod figures;
 mod file;
 mod key;
 mod kinds;
+mod known;
 mod misplaced;
 mod modem;
 mod normals;
@@ -21,6 +22,7 @@ mod panel;
 mod parse;
 mod season;
 mod site;
+mod unmeasured;
 mod value;
 mod vary;
 mod voltage;
@@ -38,8 +40,10 @@ pub use figures::{Figure, Figures, Unit, Usual};
 pub use file::WeatherUse;
 pub use key::{Key, Section};
 pub use kinds::{Kind, Signal};
+pub use known::Known;
 pub use panel::{Charges, PanelChoice, StoreChoice};
 pub use season::Season;
+pub use unmeasured::{Deviates, Quantity};
 pub use value::{KeyType, Value};
 pub use vary::{Change, LineFile};
 pub use voltage::{Misfit, misfit};
@@ -119,7 +123,7 @@ pub enum Origin {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Assumed {
     /// In the figure's unit.
-    pub value: f64,
+    pub known: Known,
     /// Where it comes from.
     pub origin: Origin,
 }
@@ -137,6 +141,17 @@ pub struct Supply {
     pub upload: Voltage,
     /// Highest that it stands.
     pub highest: Voltage,
+}
+
+/// How well the voltages are known at which a camera stops doing something, volts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Limits {
+    /// Lowest at which it works.
+    pub cut_off: Known,
+    /// Lowest at which it lights the flash.
+    pub flash: Known,
+    /// Lowest at which its modem works.
+    pub upload: Known,
 }
 
 /// What is set in a camera's menu.
@@ -252,8 +267,12 @@ pub struct Camera {
     pub draw: Draw,
     /// What passes.
     pub activity: Activity,
+    /// Which model it is: a label, or the name of its kind.
+    pub model: String,
     /// Its battery input.
     pub supply: Supply,
+    /// How well the voltages of that are known.
+    pub limits: Limits,
     /// What is set in its menu.
     pub settings: Settings,
     /// Every figure of its draw, with where it comes from.

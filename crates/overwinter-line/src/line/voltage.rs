@@ -10,7 +10,7 @@ use super::file::CameraKeys;
 use super::{Camera, PackChoice, panel};
 use crate::keys::Reader;
 use crate::problem::Problem;
-use crate::words::plain;
+use crate::words::{plain, to_digits};
 
 /// Why a camera does not run on a pack.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -27,7 +27,7 @@ pub struct Misfit {
 pub fn misfit(camera: &Camera, choice: &PackChoice) -> Option<Misfit> {
     let (pack, _) = choice.pack().ok()?;
     let supply = &camera.supply;
-    let cut_off = plain(supply.cut_off.as_volts());
+    let cut_off = plain(to_digits(supply.cut_off.as_volts(), 3));
     let misfit = |what, expected| Some(Misfit { what, expected });
     if let Some(never_charged) = panel::misfit(camera, choice) {
         Some(never_charged)

@@ -2,6 +2,7 @@
 
 use std::sync::{Mutex, PoisonError};
 
+use overwinter_model::draw::Draw;
 use overwinter_model::harvest::PanelDay;
 use overwinter_model::paths::{
     AirChances, Block, CameraChances, DayAir, Drawn, FORESEEN_BLOCK_H, FORESEEN_DAYS, Prepared,
@@ -14,6 +15,7 @@ use pulp::{Simd, WithSimd};
 use super::Paths;
 use super::tally::Tally;
 use crate::host::{Host, gather};
+use crate::line::{Camera, Deviates, Figure, Quantity};
 
 /// Paths side by side. Their bits do not depend on it; a build for tests has fewer, and compiles sooner.
 const LANES: usize = if cfg!(debug_assertions) { 4 } else { 16 };
@@ -21,11 +23,15 @@ const LANES: usize = if cfg!(debug_assertions) { 4 } else { 16 };
 /// Paths are tallied in so many parts at the most, whatever the threads: sums come in the same order.
 const PARTS: u32 = 16;
 
+/// So many quantities of a camera may be drawn.
+const QUANTITIES: usize = Figure::ALL.len() + 1;
+
 /// Each part has a multiple of so many paths but the last.
 const PART_STEP: u32 = 16;
 
 /// A camera on its cells, ready for paths.
 pub(super) struct Ready<'a> {
+    camera: &'a Camera,
     /// Large.
     prepared: Box<Prepared<'a>>,
     chances: CameraChances,
@@ -37,7 +43,7 @@ impl<'a> Ready<'a> {
     /// `scenario` through the `hours` of a season of so many days, under its `light` if there is a
     /// panel. Hours and light go on to [`FORESEEN_DAYS`] where the season is shorter.
     pub(super) fn new(
-        scenario: &'a Scenario,
+        (camera, scenario): (&'a Camera, &'a Scenario),
         chances: CameraChances,
         hours: &[Hour],
         season_days: usize,
@@ -60,11 +66,36 @@ impl<'a> Ready<'a> {
         };
         let per_block = prepared.hours_per_block(&blocks(FORESEEN_DAYS, FORESEEN_BLOCK_H));
         Self {
+            camera,
             blocks: blocks(season_days, per_block),
             prepared,
             chances,
             per_day: 24 / per_block,
         }
+    }
+}
+
+impl Ready<'_> {
+    /// What the cameras of some paths draw, each in its lane, where nobody has measured them.
+    #[inline(never)]
+    fn drawn<const L: usize>(&self, drawn: &Drawn<L>) -> [Draw; L] {
+        let mut deviates = [[[0.0; L]; 2]; QUANTITIES];
+        for quantity in Quantity::all() {
+            let number = quantity.number();
+            deviates[number as usize] = [
+                self.chances.of_model(drawn, number).0,
+                self.chances.of_unit(drawn, number).0,
+            ];
+        }
+        std::array::from_fn(|lane| {
+            self.camera.drawn(|quantity| {
+                let [model, unit] = deviates[quantity.number() as usize];
+                Deviates {
+                    model: model[lane],
+                    unit: unit[lane],
+                }
+            })
+        })
     }
 }
 
@@ -188,12 +219,14 @@ impl WithSimd for Group<'_, '_> {
         }
         for (camera, tally) in self.cameras.iter().zip(&mut self.tally.cameras) {
             let luck = camera.chances.luck(&drawn, camera.prepared.pack());
+            let draws = camera.drawn(&drawn);
+            let cameras = camera.prepared.cameras(&draws);
             let mut traffic = camera.chances.traffic(&drawn);
             let mut next_day = 0;
             let (charge, sun) = (&mut tally.charge, &mut tally.sun);
             let mut last = None;
             let followed = follow::<_, LANES>(
-                &camera.prepared,
+                &cameras,
                 &camera.blocks,
                 camera.per_day,
                 self.air,
@@ -214,7 +247,7 @@ impl WithSimd for Group<'_, '_> {
                 next_day,
                 followed.charge_left.0.get(..wanted).unwrap_or(&[]),
             );
-            let broken = tally.note(&camera.prepared, &luck, &followed, wanted);
+            let broken = tally.note(&draws, &luck, &followed, wanted);
             for (first, days) in self.broken.iter_mut().zip(broken) {
                 *first = first.min(days);
             }

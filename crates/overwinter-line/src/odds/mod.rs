@@ -6,6 +6,7 @@ mod engine;
 mod lost;
 mod sun;
 mod tally;
+mod unknowns;
 
 use overwinter_model::Energy;
 use overwinter_model::draw::ByUse;
@@ -19,7 +20,8 @@ pub(crate) use ends::EndCounts;
 pub use ends::Ends;
 pub use lost::{Losses, Lost};
 pub use sun::{SunDays, SunMean, SunWeek};
-pub use tally::Kept;
+pub use tally::{Kept, PathEnds};
+pub use unknowns::{DrawnOnce, Unknown, drawn_once};
 
 use crate::host::Host;
 use crate::line::{Camera, Line, PackChoice};
@@ -94,6 +96,8 @@ pub struct Odds {
     pub charge: ChargeFan,
     /// What a panel brought by day, if it was asked for.
     pub sun: SunDays,
+    /// What became of each path in their order, if it was asked for.
+    pub paths: Vec<PathEnds>,
     /// Means over the paths.
     pub mean: Mean,
 }
@@ -269,10 +273,9 @@ impl<'a> SampledSeason<'a> {
                 panel,
                 clearness: &self.clearness,
             });
-            let counts = camera.activity.counts();
-            let chances = CameraChances::new(stream(&camera.name), purchase(pack), counts)?;
+            let chances = chances(camera, pack)?;
             let days = self.months.len();
-            ready.push(Ready::new(scenario, chances, &hours, days, light));
+            ready.push(Ready::new((camera, scenario), chances, &hours, days, light));
         }
         let site = Site {
             chances: &self.chances,
@@ -298,6 +301,7 @@ impl Odds {
             lost: Losses::each(|lost| tally.lost[lost].finished()),
             charge: tally.charge,
             sun: tally.sun,
+            paths: tally.paths.unwrap_or_default(),
             mean: Mean {
                 put_in_wh: wh(sums.put_in),
                 used,
@@ -315,6 +319,12 @@ impl Odds {
             },
         }
     }
+}
+
+/// What may turn out otherwise at a camera on a pack.
+fn chances(camera: &Camera, pack: &PackChoice) -> Result<CameraChances, GammaShapeError> {
+    let (name, model) = (stream(&camera.name), stream(&camera.model));
+    CameraChances::new(name, model, purchase(pack), camera.activity.counts())
 }
 
 /// The stream of what was bought at once: cells of one name, and of one purchase where the line tells

@@ -1,10 +1,10 @@
 //! Counts over paths, in memory that does not grow with them.
 
 use overwinter_model::Energy;
-use overwinter_model::draw::ByUse;
+use overwinter_model::draw::{ByUse, Draw};
 use overwinter_model::harvest::FromPanel;
 use overwinter_model::lanes::Lanes;
-use overwinter_model::paths::{Followed, Luck, Prepared};
+use overwinter_model::paths::{Followed, Luck};
 
 use super::charge::ChargeFan;
 use super::ends::EndCounts;
@@ -18,6 +18,8 @@ pub struct Kept<'a> {
     pub charge: bool,
     /// What panels bring.
     pub sun: bool,
+    /// What became of each path.
+    pub paths: bool,
     /// Numbers of the cameras, the first is 0.
     pub cameras: &'a [usize],
 }
@@ -40,6 +42,17 @@ pub(super) struct CameraTally {
     pub(super) charge: ChargeFan,
     pub(super) sun: SunDays,
     pub(super) sums: Sums,
+    /// Of each path in their order, if they are wanted.
+    pub(super) paths: Option<Vec<PathEnds>>,
+}
+
+/// What became of one path.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PathEnds {
+    /// Days to the camera's end; infinite if it outlives the season.
+    pub camera: f64,
+    /// Days to the first loss of pictures; infinite if none is lost in the season.
+    pub record: f64,
 }
 
 /// Sums over paths: energies, counts and days.
@@ -70,6 +83,7 @@ impl CameraTally {
             charge: ChargeFan::new(days(kept.charge)),
             sun: SunDays::new(days(kept.sun && has_panel)),
             sums: Sums::default(),
+            paths: kept.paths.then(Vec::new),
         }
     }
 
@@ -79,7 +93,7 @@ impl CameraTally {
     #[inline(never)]
     pub(super) fn note<const L: usize>(
         &mut self,
-        prepared: &Prepared<'_>,
+        draws: &[Draw; L],
         luck: &Luck<L>,
         followed: &Followed<L>,
         wanted: usize,
@@ -89,11 +103,17 @@ impl CameraTally {
                 counts.note(*days);
             }
         }
-        for lane in 0..wanted {
-            let used = prepared.used(&followed.counts, luck, lane);
+        for (lane, draw) in draws.iter().enumerate().take(wanted) {
+            let used = followed.counts.used(lane, draw, luck.airtime.0[lane]);
             self.sums.add(&Sums::of_lane(followed, used, lane));
         }
-        Lost::Record.when(&followed.ends).0
+        let record = Lost::Record.when(&followed.ends).0;
+        if let Some(paths) = &mut self.paths {
+            let camera = Lost::Camera.when(&followed.ends).0;
+            let ends = camera.into_iter().zip(record).take(wanted);
+            paths.extend(ends.map(|(camera, record)| PathEnds { camera, record }));
+        }
+        record
     }
 
     fn add(&mut self, other: &Self) {
@@ -103,6 +123,9 @@ impl CameraTally {
         self.sun.add(&other.sun);
         self.charge.add(&other.charge);
         self.sums.add(&other.sums);
+        if let (Some(paths), Some(more)) = (&mut self.paths, &other.paths) {
+            paths.extend_from_slice(more);
+        }
     }
 }
 

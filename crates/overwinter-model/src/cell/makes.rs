@@ -81,14 +81,14 @@ const MOST_STEPS: f64 = 3.0;
 
 /// A load on a cell against the points, in steps.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Beyond {
+pub struct Beyond<N = f64> {
     /// How much heavier it is than the points at room temperature and in frost; below zero if lighter.
-    heavier: f64,
-    heavier_in_frost: f64,
+    pub(crate) heavier: N,
+    pub(crate) heavier_in_frost: N,
     /// How far beyond published pulses it is at 20 °C, squared.
-    pulse: f64,
+    pub(crate) pulse: N,
     /// The coldest constant load, as `1/T`.
-    coldest: f64,
+    pub(crate) coldest: N,
 }
 
 impl Cell {
@@ -146,22 +146,25 @@ impl Beyond {
             coldest: 1.0 / tested.coldest.as_kelvin(),
         }
     }
+}
 
+impl<N: Number> Beyond<N> {
     /// How far it is at a temperature. Between 20 and 0 °C what is heavier goes over into what is heavier in
     /// frost.
     #[cfg_attr(not(target_os = "none"), inline(always))]
     #[must_use]
-    pub fn at<N: Number>(&self, temperature: Temperature<N>) -> Steps<N> {
+    pub fn at(&self, temperature: Temperature<N>) -> Steps<N> {
         let zero = N::from(0.0);
         let inverse = N::from(1.0) / temperature.si();
-        let colder_than = |from: f64| ((inverse - N::from(from)) * N::from(1.0 / STEP)).max(zero);
-        let frost = colder_than(AT_20_C) * N::from(STEP / (AT_0_C - AT_20_C));
+        let colder_than = |from: N| ((inverse - from) * N::from(1.0 / STEP)).max(zero);
+        let at_20_c = N::from(AT_20_C);
+        let frost = colder_than(at_20_c) * N::from(STEP / (AT_0_C - AT_20_C));
         let frost = frost.min(N::from(1.0));
-        let more_in_frost = N::from(self.heavier_in_frost - self.heavier);
-        let heavier = (N::from(self.heavier) + more_in_frost * frost).max(zero);
-        let (colder, cold) = (colder_than(self.coldest), colder_than(AT_20_C));
+        let more_in_frost = self.heavier_in_frost - self.heavier;
+        let heavier = (self.heavier + more_in_frost * frost).max(zero);
+        let (colder, cold) = (colder_than(self.coldest), colder_than(at_20_c));
         Steps {
-            resistance: (cold * cold + N::from(self.pulse)).sqrt(),
+            resistance: (cold * cold + self.pulse).sqrt(),
             reach: (heavier * heavier + colder * colder).sqrt(),
         }
     }

@@ -26,7 +26,8 @@ impl Card {
     #[cfg_attr(not(target_os = "none"), inline(always))]
     #[must_use]
     pub fn written_mb<N: Number>(&self, by_day: N, by_night: N) -> N {
-        by_day * N::from(self.day_trigger_mb) + by_night * N::from(self.night_trigger_mb)
+        let each = [self.day_trigger_mb, self.night_trigger_mb];
+        written_mb(each.map(N::from), by_day, by_night)
     }
 
     /// Whether so many megabytes leave no room.
@@ -35,4 +36,10 @@ impl Card {
     pub fn is_full<N: Number>(&self, written_mb: N) -> N::Mask {
         written_mb.at_least(N::from(self.capacity_mb))
     }
+}
+
+/// As [`Card::written_mb`], where a trigger by day and one by night write so much `each`.
+#[cfg_attr(not(target_os = "none"), inline(always))]
+pub(crate) fn written_mb<N: Number>([day, night]: [N; 2], by_day: N, by_night: N) -> N {
+    by_day * day + by_night * night
 }

@@ -7,6 +7,7 @@ use heapless::Vec;
 
 pub use by_use::{ByUse, Use};
 pub use card::Card;
+pub(crate) use card::written_mb;
 
 use crate::circuit::{BRANCHES, Circuit, Decay, Polarisation};
 use crate::number::Number;
@@ -86,10 +87,18 @@ pub(crate) struct Pull<N: Number = f64> {
 impl Pull {
     /// `burst` at one of `strings` strings, whose branches take so long.
     pub(crate) fn of(burst: &Burst, strings: f64, times: &[Time; BRANCHES]) -> Self {
+        Self::over(burst.total() / strings, burst.span, times)
+    }
+}
+
+impl<N: Number> Pull<N> {
+    /// A power for a span at a string whose branches take so long.
+    #[cfg_attr(not(target_os = "none"), inline(always))]
+    pub(crate) fn over(power: Power<N>, span: Time<N>, times: &[Time; BRANCHES]) -> Self {
         Self {
-            power: burst.total() / strings,
-            span: burst.span,
-            decay: Decay::over(burst.span.as_seconds(), times),
+            power,
+            span,
+            decay: Decay::over(span.si(), times),
         }
     }
 }
@@ -213,6 +222,14 @@ impl<N: Number> Pulse<N> {
         self.lowest = self.lowest.min(voltage);
         self.after = carried.polarisation;
     }
+}
+
+/// As [`Draw::answered`], of a camera that is deaf for so many hours after a trigger by day and by night.
+#[cfg_attr(not(target_os = "none"), inline(always))]
+pub(crate) fn answered<N: Number>([day, night]: [N; 2], by_day: N, by_night: N) -> (N, N) {
+    let busy = day * by_day + night * by_night;
+    let one = N::from(1.0);
+    (by_day / (one + busy), by_night / (one + busy))
 }
 
 /// When uploads happen.
@@ -388,9 +405,14 @@ impl Draw {
     #[cfg_attr(not(target_os = "none"), inline(always))]
     #[must_use]
     pub fn answered<N: Number>(&self, by_day: N, by_night: N) -> (N, N) {
-        let deaf = |event: &Event| N::from((event.length() + self.quiet).as_hours());
-        let busy = deaf(&self.day_trigger) * by_day + deaf(&self.night_trigger) * by_night;
-        let one = N::from(1.0);
-        (by_day / (one + busy), by_night / (one + busy))
+        let [day, night] = self.deaf_hours();
+        answered([N::from(day), N::from(night)], by_day, by_night)
+    }
+
+    /// For how long a trigger by day and one by night leave it deaf, hours.
+    #[must_use]
+    pub(crate) fn deaf_hours(&self) -> [f64; 2] {
+        let of = |event: &Event| (event.length() + self.quiet).as_hours();
+        [of(&self.day_trigger), of(&self.night_trigger)]
     }
 }

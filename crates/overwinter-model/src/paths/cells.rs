@@ -169,7 +169,9 @@ impl<'a> LaneCells<'a> {
                 energy.as_joules()
             };
             let median = Energy::from_si(cell.capacity.si().zip(cell.depth(), joules));
-            median + cell.wells.total() * state.make.open_circuit
+            // A block's straight line may end a breath below empty.
+            let held = cell.wells.total().max(Charge::ZERO.everywhere());
+            median + held * state.make.open_circuit
         };
         self.along(of(&state.ordinary), of(&state.weakest))
     }

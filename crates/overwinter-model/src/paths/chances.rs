@@ -4,11 +4,6 @@ use crate::Counts;
 use crate::random::{AnomalyLaw, AnomalyLawError, GammaQuantile, GammaShapeError};
 use crate::weather::{MonthSpread, Spread};
 
-/// How far a camera's draw is off what is said of it, one standard deviation of its logarithm
-/// (common practice, no source): figures of one kind of camera differ by more, a metered one's by
-/// less.
-pub const POWER_SD_LN: f64 = 0.10;
-
 /// How far the time on air is off what the signal makes of it, one standard deviation of its
 /// logarithm (common practice, no source).
 const AIRTIME_SD_LN: f64 = 0.3;
@@ -74,26 +69,31 @@ pub struct CameraChances {
     pub day_share: GammaQuantile,
     /// How well the rate of triggers is known, of its logarithm.
     pub rate_sd_ln: f64,
-    /// How well the camera's powers are known, of their logarithm.
-    pub power_sd_ln: f64,
     /// How the signal differs from what is said of it, of the logarithm of the time on air.
     pub airtime_sd_ln: f64,
+    /// Tells the models of cameras apart: what nobody has measured of one is the same in all of them.
+    pub model: u32,
     /// Tells the purchases of cells apart: packs of one purchase are of one make.
     pub purchase: u32,
 }
 
 impl CameraChances {
-    /// Of a camera with such counts on cells of a purchase, whose figures are known as those of cameras are.
+    /// Of a camera of a model with such counts, on cells of a purchase.
     ///
     /// # Errors
     /// [`GammaShapeError`] if the counts' dispersion is out of range.
-    pub fn new(stream: u32, purchase: u32, counts: &Counts) -> Result<Self, GammaShapeError> {
+    pub fn new(
+        stream: u32,
+        model: u32,
+        purchase: u32,
+        counts: &Counts,
+    ) -> Result<Self, GammaShapeError> {
         Ok(Self {
             stream,
             day_share: GammaQuantile::new(counts.dispersion)?,
             rate_sd_ln: counts.rate_sd_ln,
-            power_sd_ln: POWER_SD_LN,
             airtime_sd_ln: AIRTIME_SD_LN,
+            model,
             purchase,
         })
     }

@@ -1,10 +1,12 @@
 //! What a camera does in a block, and what that draws.
 
+use super::Block;
+use super::cameras::{Energies, LaneDraw};
 use super::pulses::{Session, Standing, add_charge};
 use super::solar::Wanted;
 use super::step::Paths;
-use super::{Block, Energies, Prepared};
 use crate::circuit::Drawn;
+use crate::draw::answered;
 use crate::lanes::Lanes;
 use crate::number::Number;
 use crate::units::{Charge, Energy, Time};
@@ -25,7 +27,8 @@ impl<const L: usize> Paths<'_, '_, L> {
     pub(super) fn done(&mut self, block: &Block, (day, night): (Lanes<L>, Lanes<L>)) -> Done<L> {
         let draw = &self.prepared.scenario.draw;
         let hours = block.span.as_hours();
-        let (by_day, by_night) = draw.answered(day.per(hours), night.per(hours));
+        let deaf = self.cameras.draw.deaf_hours;
+        let (by_day, by_night) = answered(deaf, day.per(hours), night.per(hours));
         let clock = draw.scheduled_per_day / 24.0;
         let by_day = by_day * hours + Lanes::all(clock * block.day.hours);
         let by_night = by_night * hours + Lanes::all(clock * block.night.hours);
@@ -53,8 +56,8 @@ impl<const L: usize> Paths<'_, '_, L> {
     /// What the camera draws asleep.
     #[inline(always)]
     pub(super) fn asleep(&self, standing: &Standing<L>) -> Drawn<Lanes<L>> {
-        let standby = self.prepared.scenario.draw.standby / self.prepared.strings;
-        let power = standby.everywhere() * self.luck.power;
+        let strings = Lanes::all(self.prepared.strings);
+        let power = self.cameras.draw.standby / strings;
         standing.circuit.drawn(power, &standing.polarisation)
     }
 
@@ -68,28 +71,27 @@ impl<const L: usize> Paths<'_, '_, L> {
         asleep: Charge<Lanes<L>>,
         events_on_pack: Lanes<L>,
     ) -> Charge<Lanes<L>> {
-        let Prepared {
+        let LaneDraw {
             day,
             night,
             upload,
             check_in,
             ..
-        } = self.prepared;
-        let seen = (standing, self.luck.power);
+        } = &self.cameras.draw;
         let mut events = Charge::<Lanes<L>>::NONE;
-        add_charge(&mut events, day, seen, done.by_day, events_on_pack);
-        add_charge(&mut events, night, seen, done.by_night, events_on_pack);
+        add_charge(&mut events, day, standing, done.by_day, events_on_pack);
+        add_charge(&mut events, night, standing, done.by_night, events_on_pack);
         if let Some(upload) = upload {
             let session = Session {
                 upload,
                 pictures: done.pictures,
             };
             let times = done.sessions * self.luck.airtime;
-            add_charge(&mut events, &session, seen, times, events_on_pack);
+            add_charge(&mut events, &session, standing, times, events_on_pack);
         }
         if let Some(check_in) = check_in {
             let times = self.luck.airtime * done.check_ins;
-            add_charge(&mut events, check_in, seen, times, events_on_pack);
+            add_charge(&mut events, check_in, standing, times, events_on_pack);
         }
         asleep + events * events_on_pack
     }
@@ -103,18 +105,15 @@ impl<const L: usize> Paths<'_, '_, L> {
             session,
             picture,
             check_in,
-        } = self.prepared.energies;
-        let of = |energy: Energy, times: Lanes<L>| energy.everywhere() * times;
-        let standby = self.prepared.scenario.draw.standby * block.span;
-        let asleep = standby.everywhere::<Lanes<L>>();
-        let seen = of(day, done.by_day) + of(night, done.by_night) + asleep;
-        let sent = (of(picture, done.pictures) + session.everywhere()) * done.sessions
-            + of(check_in, Lanes::all(done.check_ins));
-        let power = self.luck.power;
-        let all = (seen + sent * self.luck.airtime) * power;
+        } = self.cameras.draw.energies;
+        let asleep = self.cameras.draw.standby * Self::span(block);
+        let seen = day * done.by_day + night * done.by_night + asleep;
+        let sent = (picture * done.pictures + session) * done.sessions
+            + check_in * Lanes::all(done.check_ins);
+        let all = seen + sent * self.luck.airtime;
         Wanted {
             all,
-            events: (all - asleep * power).max(Energy::ZERO.everywhere()),
+            events: (all - asleep).max(Energy::ZERO.everywhere()),
         }
     }
 

@@ -57,9 +57,8 @@ impl<const L: usize> Paths<'_, '_, L> {
         coldest: &Coldest<L>,
         done: &Done<L>,
     ) -> Lanes<L> {
-        let prepared = self.prepared;
-        let draw = &prepared.scenario.draw;
-        let cut_off = draw.cut_off.everywhere();
+        let limits = &self.cameras.draw.limits;
+        let cut_off = limits.cut_off;
         let days = (self.seconds + block.span.as_seconds() * block.coldest_from) / 86_400.0;
         let Standing {
             circuit,
@@ -78,7 +77,7 @@ impl<const L: usize> Paths<'_, '_, L> {
                 kelvin: None,
                 limit: cut_off,
             };
-            let _ = self.find::<T>(&mut died, &prepared.day, &asked, coldest);
+            let _ = self.find::<T>(&mut died, &self.cameras.draw.day, &asked, coldest);
         }
         if block.night.hours > 0.0 {
             self.find_by_night::<T>(&mut died, block, coldest, done, days);
@@ -89,10 +88,10 @@ impl<const L: usize> Paths<'_, '_, L> {
             light: &either,
             times,
             kelvin: None,
-            limit: task.lowest(draw).max(draw.cut_off).everywhere(),
+            limit: task.lowest(limits).max(cut_off),
         };
         let mut unsent = Lanes::all(0.0);
-        if let (Some(upload), true) = (&prepared.upload, any(done.sessions)) {
+        if let (Some(upload), true) = (&self.cameras.draw.upload, any(done.sessions)) {
             let session = Session {
                 upload,
                 pictures: done.pictures,
@@ -103,7 +102,7 @@ impl<const L: usize> Paths<'_, '_, L> {
             };
             unsent = self.find::<T>(&mut died, &session, &asked, coldest);
         }
-        if let Some(event) = &prepared.check_in {
+        if let Some(event) = &self.cameras.draw.check_in {
             let asked = radio(Task::CheckIn, Lanes::all(done.check_ins));
             unsent = unsent.max(self.find::<T>(&mut died, event, &asked, coldest));
         }
@@ -122,11 +121,11 @@ impl<const L: usize> Paths<'_, '_, L> {
         days: f64,
     ) {
         let prepared = self.prepared;
-        let draw = &prepared.scenario.draw;
+        let limits = &self.cameras.draw.limits;
         let lost_at = self.followed.ends[Ending::NightPictures];
         let lost = lost_at.below(Lanes::all(f64::INFINITY));
-        let cut_off = draw.cut_off.everywhere();
-        let bright = Task::NightTrigger.lowest(draw).everywhere();
+        let cut_off = limits.cut_off;
+        let bright = Task::NightTrigger.lowest(limits);
         let asked = Asked {
             task: Task::NightTrigger,
             light: &block.night,
@@ -138,7 +137,7 @@ impl<const L: usize> Paths<'_, '_, L> {
                 cut_off
             },
         };
-        let failed = self.find::<T>(died, &prepared.night, &asked, coldest);
+        let failed = self.find::<T>(died, &self.cameras.draw.night, &asked, coldest);
         if prepared.lit {
             note(&mut self.followed.ends[Ending::NightPictures], failed, days);
         }
@@ -159,7 +158,7 @@ impl<const L: usize> Paths<'_, '_, L> {
             .kelvin
             .unwrap_or_else(|| coldest.asked::<T>(asked.light, asked.times));
         let lowest = self.lowest(what, coldest, Temperature::from_si(kelvin), asked);
-        let dead = lowest.below(draw.cut_off.everywhere()).ones();
+        let dead = lowest.below(self.cameras.draw.limits.cut_off).ones();
         let cause = dead * code(asked.task.cause(draw));
         *died = Lanes::choose(above_zero(*died), *died, cause);
         lowest.below(asked.limit).ones()
@@ -175,11 +174,10 @@ impl<const L: usize> Paths<'_, '_, L> {
         temperature: Temperature<Lanes<L>>,
         asked: &Asked<'_, L>,
     ) -> Voltage<Lanes<L>> {
-        let power = self.luck.power;
         let never = Voltage::from_si(Lanes::all(f64::INFINITY));
         let mut which = self.alive * self.on_pack.events * above_zero(asked.times).ones();
         if self.prepared.cells.worst_when_cold() {
-            let surely = what.surely_above(&coldest.worst, power, asked.limit);
+            let surely = what.surely_above(&coldest.worst, asked.limit);
             which *= surely.below(asked.limit).ones();
         }
         if !any(which) {
@@ -194,7 +192,7 @@ impl<const L: usize> Paths<'_, '_, L> {
             circuit: cells.circuit(open_circuit, &resisting, &factors),
             polarisation: coldest.worst.polarisation,
         };
-        let lowest = what.pulse(&standing, power).lowest;
+        let lowest = what.pulse(&standing).lowest;
         Voltage::choose(above_zero(which), lowest, never)
     }
 }

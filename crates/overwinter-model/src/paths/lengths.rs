@@ -37,7 +37,7 @@ impl Prepared<'_> {
     /// Days until night pictures or the camera end on the expected path; infinite if neither does.
     fn expected_life(&self, blocks: &[Block]) -> f64 {
         let followed: Followed<1> = follow::<_, 1>(
-            self,
+            &self.as_said(),
             blocks,
             24 / FORESEEN_BLOCK_H,
             &[],

@@ -40,8 +40,6 @@ pub struct Luck<const L: usize> {
     pub beyond_resistance: Lanes<L>,
     /// The same on the charge within reach.
     pub beyond_reach: Lanes<L>,
-    /// On every power that the camera draws.
-    pub power: Lanes<L>,
     /// On how long sessions and sending take: the signal.
     pub airtime: Lanes<L>,
 }
@@ -55,7 +53,6 @@ impl<const L: usize> Luck<L> {
         open_circuit: Voltage::<Lanes<L>>::NONE,
         beyond_resistance: Lanes::all(0.0),
         beyond_reach: Lanes::all(0.0),
-        power: Lanes::all(1.0),
         airtime: Lanes::all(1.0),
     };
 }

@@ -10,6 +10,7 @@
 //! right.
 
 mod block;
+mod cameras;
 mod cells;
 mod chances;
 mod demand;
@@ -24,14 +25,14 @@ mod step;
 mod tables;
 
 pub use block::Block;
-pub use chances::{AirChances, CameraChances, MonthChances, POWER_SD_LN};
+pub use cameras::Cameras;
+pub use chances::{AirChances, CameraChances, MonthChances};
 pub use lengths::{FORESEEN_BLOCK_H, FORESEEN_DAYS};
 pub use luck::{DayAir, Expected, Luck, Traffic};
 pub use sampled::{Drawn, Sampled, SampledAir};
 pub use step::{Today, follow};
 
-use crate::cell::Beyond;
-use crate::draw::{Burst, ByUse, Draw, Event, Use};
+use crate::draw::{Burst, ByUse, Draw, Use};
 use crate::harvest::FromPanel;
 use crate::lanes::Lanes;
 use crate::pack::Pack;
@@ -39,7 +40,6 @@ use crate::season::{Cause, Ends, Scenario};
 use crate::units::{Energy, Time};
 
 use cells::LaneCells;
-use pulses::{LaneEvent, LaneUpload};
 use solar::LaneFeeds;
 
 /// A scenario with all that paths and days share worked out: some 40 KB of tables, best kept in a box.
@@ -48,24 +48,8 @@ pub struct Prepared<'a> {
     cells: LaneCells<'a>,
     /// Strings in parallel, which share every load evenly.
     strings: f64,
-    day: LaneEvent,
-    night: LaneEvent,
     lit: bool,
-    upload: Option<LaneUpload>,
-    check_in: Option<LaneEvent>,
     feeds: Option<LaneFeeds<'a>>,
-    energies: Energies,
-    /// What the camera asks of a cell, against the published points.
-    beyond: Beyond,
-}
-
-/// Energy of each event at the pack.
-struct Energies {
-    day: Energy,
-    night: Energy,
-    session: Energy,
-    picture: Energy,
-    check_in: Energy,
 }
 
 /// When something ended in each lane, in days since the season began; infinite where it did not.
@@ -114,36 +98,15 @@ impl<'a> Prepared<'a> {
     /// Works out what all paths of `scenario` share.
     #[must_use]
     pub fn new(scenario: &'a Scenario) -> Self {
-        let draw = &scenario.draw;
-        let pack = &scenario.pack;
-        let strings = f64::from(scenario.pack.parallel());
-        let times = scenario.pack.cell().branches.map(|branch| branch.time);
-        let event = |event| LaneEvent::new(event, strings, &times);
         Self {
             scenario,
             cells: LaneCells::new(&scenario.pack),
-            strings,
-            day: event(&draw.day_trigger),
-            night: event(&draw.night_trigger),
-            lit: draw.night_trigger.is_lit(),
-            upload: draw
-                .upload
-                .as_ref()
-                .map(|upload| LaneUpload::new(upload, strings, &times)),
-            check_in: draw
-                .check_in
-                .as_ref()
-                .filter(|check_in| check_in.per_day > 0.0)
-                .map(|check_in| event(&check_in.event)),
+            strings: f64::from(scenario.pack.parallel()),
+            lit: scenario.draw.night_trigger.is_lit(),
             feeds: scenario
                 .feeds
                 .as_ref()
                 .and_then(|feeds| LaneFeeds::of(feeds, &scenario.pack)),
-            energies: Energies::of(draw),
-            beyond: heaviest(draw).map_or(Beyond::NOWHERE, |burst| {
-                let current = burst.total() / strings / pack.fresh_voltage();
-                Beyond::of(&pack.cell().tested, current, burst.span)
-            }),
         }
     }
 
@@ -152,68 +115,30 @@ impl<'a> Prepared<'a> {
     pub fn pack(&self) -> &Pack {
         &self.scenario.pack
     }
+}
 
-    /// Energy at the pack by use, of one lane of `counts`, whose camera draws `power` times and
-    /// sends `airtime` times as long as the scenario says.
+impl<const L: usize> Counts<L> {
+    /// Energy at the pack by use, of a lane whose camera draws `draw` and sends `airtime` times as long as
+    /// that says.
     #[must_use]
-    pub fn used<const L: usize>(&self, counts: &Counts<L>, luck: &Luck<L>, lane: usize) -> ByUse {
+    pub fn used(&self, lane: usize, draw: &Draw, airtime: f64) -> ByUse {
         let of = |lanes: &Lanes<L>| lanes.0.get(lane).copied().unwrap_or(0.0);
-        let draw = &self.scenario.draw;
-        let power = of(&luck.power);
-        let on_air = power * of(&luck.airtime);
         let mut used = ByUse::default();
-        let alive = Time::from_seconds(of(&counts.alive_s));
-        used.add(Use::Standby, draw.standby * alive * power);
-        used.add_all(&draw.day_trigger.energy(), of(&counts.by_day) * power);
-        used.add_all(&draw.night_trigger.energy(), of(&counts.by_night) * power);
+        let alive = Time::from_seconds(of(&self.alive_s));
+        used.add(Use::Standby, draw.standby * alive);
+        used.add_all(&draw.day_trigger.energy(), of(&self.by_day));
+        used.add_all(&draw.night_trigger.energy(), of(&self.by_night));
         if let Some(upload) = &draw.upload {
             let mut add = |burst: &Burst, times: f64| {
-                used.add(burst.what, burst.power * burst.span * (times * on_air));
+                used.add(burst.what, burst.power * burst.span * (times * airtime));
             };
-            add(&upload.session, of(&counts.sessions));
-            add(&upload.picture, of(&counts.sent));
+            add(&upload.session, of(&self.sessions));
+            add(&upload.picture, of(&self.sent));
         }
         if let Some(check_in) = &draw.check_in {
-            used.add_all(&check_in.event.energy(), of(&counts.check_ins) * on_air);
+            used.add_all(&check_in.event.energy(), of(&self.check_ins) * airtime);
         }
         used
-    }
-}
-
-/// The burst with the largest power.
-fn heaviest(draw: &Draw) -> Option<&Burst> {
-    let upload = draw
-        .upload
-        .iter()
-        .flat_map(|upload| [&upload.session, &upload.picture]);
-    let check_in = draw
-        .check_in
-        .iter()
-        .flat_map(|check_in| check_in.event.bursts());
-    let triggers = draw
-        .day_trigger
-        .bursts()
-        .iter()
-        .chain(draw.night_trigger.bursts());
-    let bursts = triggers.chain(upload).chain(check_in);
-    bursts.reduce(|a, b| if b.total() > a.total() { b } else { a })
-}
-
-impl Energies {
-    fn of(draw: &Draw) -> Self {
-        let burst = |burst: &Burst| burst.total() * burst.span;
-        let event = |event: &Event| event.energy().total();
-        let upload = draw.upload.as_ref();
-        Self {
-            day: event(&draw.day_trigger),
-            night: event(&draw.night_trigger),
-            session: upload.map_or(Energy::ZERO, |upload| burst(&upload.session)),
-            picture: upload.map_or(Energy::ZERO, |upload| burst(&upload.picture)),
-            check_in: draw
-                .check_in
-                .as_ref()
-                .map_or(Energy::ZERO, |check_in| event(&check_in.event)),
-        }
     }
 }
 

@@ -3,11 +3,18 @@
 use heapless::Vec;
 
 use super::failures::any;
-use crate::circuit::{BRANCHES, Circuit, Decay, Polarisation, each};
-use crate::draw::{Burst, Event, MAX_BURSTS, Pull, Pulse, Upload};
+use crate::circuit::{BRANCHES, Circuit, Polarisation, each};
+use crate::draw::{MAX_BURSTS, Pull, Pulse};
 use crate::lanes::Lanes;
 use crate::number::Number;
 use crate::units::{Charge, Current, Power, Time, Voltage};
+
+/// A power of one string for a while.
+#[derive(Clone, Copy)]
+pub(super) struct LaneBurst<const L: usize> {
+    pub(super) power: Power<Lanes<L>>,
+    pub(super) span: Time<Lanes<L>>,
+}
 
 /// One string as its loads see it.
 #[derive(Clone, Copy)]
@@ -16,13 +23,13 @@ pub(super) struct Standing<const L: usize> {
     pub(super) polarisation: Polarisation<Lanes<L>>,
 }
 
-/// An event with all that does not move from day to day worked out.
-pub(super) struct LaneEvent {
-    pulls: Vec<Pull, MAX_BURSTS>,
+/// An event of each lane's camera, with all that does not move from day to day worked out.
+pub(super) struct LaneEvent<const L: usize> {
+    pulls: Vec<Pull<Lanes<L>>, MAX_BURSTS>,
     /// Largest power.
-    pub(super) peak: Power,
+    peak: Power<Lanes<L>>,
     /// Largest sum of what bursts have left across 1 ohm of each branch, as a power.
-    branch_peaks: [Power; BRANCHES],
+    branch_peaks: [Power<Lanes<L>>; BRANCHES],
 }
 
 /// Something that pulls a string's voltage down.
@@ -31,28 +38,27 @@ pub(super) trait Pulling<const L: usize> {
     ///
     /// While the voltage keeps above the limit no current exceeds power over limit, so no resistance
     /// takes more than that current makes of it.
-    fn surely_above(
-        &self,
-        standing: &Standing<L>,
-        times_power: Lanes<L>,
-        limit: Voltage<Lanes<L>>,
-    ) -> Voltage<Lanes<L>>;
+    fn surely_above(&self, standing: &Standing<L>, limit: Voltage<Lanes<L>>) -> Voltage<Lanes<L>>;
 
     /// What it does, once.
-    fn pulse(&self, standing: &Standing<L>, times_power: Lanes<L>) -> Pulse<Lanes<L>>;
+    fn pulse(&self, standing: &Standing<L>) -> Pulse<Lanes<L>>;
 }
 
-impl LaneEvent {
-    /// `event` at one of `strings` strings, whose branches take so long.
-    pub(super) fn new(event: &Event, strings: f64, times: &[Time; BRANCHES]) -> Self {
+impl<const L: usize> LaneEvent<L> {
+    /// Bursts one after another at a string whose branches take so long.
+    pub(super) fn new(
+        bursts: impl Iterator<Item = LaneBurst<L>>,
+        times: &[Time; BRANCHES],
+    ) -> Self {
+        let none = Power::ZERO.everywhere();
         let mut pulls = Vec::new();
-        let mut peak = Power::ZERO;
-        let (mut left, mut branch_peaks) = ([Power::ZERO; BRANCHES], [Power::ZERO; BRANCHES]);
-        for burst in event.bursts() {
-            let pull = Pull::of(burst, strings, times);
-            peak = peak.max(pull.power);
+        let mut peak = none;
+        let (mut left, mut branch_peaks) = ([none; BRANCHES], [none; BRANCHES]);
+        for LaneBurst { power, span } in bursts {
+            let pull = Pull::over(power, span, times);
+            peak = peak.max(power);
             left = each(left, pull.decay.left, |before, left| {
-                before * left + pull.power * (1.0 - left)
+                before * left + power * (Lanes::all(1.0) - left)
             });
             branch_peaks = each(branch_peaks, left, Power::max);
             // As many as the event itself has room for.
@@ -66,102 +72,69 @@ impl LaneEvent {
     }
 }
 
-impl Pull {
-    /// The same in lanes whose cameras draw so many times as much.
+impl<const L: usize> Pulling<L> for LaneEvent<L> {
     #[inline(always)]
-    fn times<const L: usize>(&self, times_power: Lanes<L>) -> Pull<Lanes<L>> {
-        Pull {
-            power: self.power.everywhere() * times_power,
-            span: self.span.everywhere(),
-            decay: self.decay.everywhere(),
-        }
-    }
-}
-
-impl<const L: usize> Pulling<L> for LaneEvent {
-    #[inline(always)]
-    fn surely_above(
-        &self,
-        standing: &Standing<L>,
-        times_power: Lanes<L>,
-        limit: Voltage<Lanes<L>>,
-    ) -> Voltage<Lanes<L>> {
-        standing.at_least(self.peak, &self.branch_peaks, times_power, limit)
+    fn surely_above(&self, standing: &Standing<L>, limit: Voltage<Lanes<L>>) -> Voltage<Lanes<L>> {
+        standing.at_least(self.peak, &self.branch_peaks, limit)
     }
 
     #[inline(always)]
-    fn pulse(&self, standing: &Standing<L>, times_power: Lanes<L>) -> Pulse<Lanes<L>> {
+    fn pulse(&self, standing: &Standing<L>) -> Pulse<Lanes<L>> {
         let Standing {
             circuit,
             polarisation,
         } = standing;
         let mut pulse = Pulse::at_rest(circuit, polarisation);
         for pull in &self.pulls {
-            pulse.add(circuit, &pull.times(times_power));
+            pulse.add(circuit, pull);
         }
         pulse
     }
 }
 
-/// An upload: a session, then as many pictures as there are.
-pub(super) struct LaneUpload {
-    session: Pull,
-    picture: Burst,
-    strings: f64,
+/// An upload of each lane's camera: a session, then as many pictures as there are.
+pub(super) struct LaneUpload<const L: usize> {
+    session: Pull<Lanes<L>>,
+    picture: LaneBurst<L>,
 }
 
-impl LaneUpload {
-    /// `upload` at one of `strings` strings, whose branches take so long.
-    pub(super) fn new(upload: &Upload, strings: f64, times: &[Time; BRANCHES]) -> Self {
+impl<const L: usize> LaneUpload<L> {
+    /// At a string whose branches take so long.
+    pub(super) fn new(
+        session: LaneBurst<L>,
+        picture: LaneBurst<L>,
+        times: &[Time; BRANCHES],
+    ) -> Self {
         Self {
-            session: Pull::of(&upload.session, strings, times),
-            picture: upload.picture,
-            strings,
+            session: Pull::over(session.power, session.span, times),
+            picture,
         }
-    }
-
-    /// Largest power.
-    pub(super) fn peak(&self) -> Power {
-        self.session.power.max(self.picture_power())
-    }
-
-    fn picture_power(&self) -> Power {
-        self.picture.total() / self.strings
     }
 }
 
 /// One session with so many pictures.
 pub(super) struct Session<'a, const L: usize> {
-    pub(super) upload: &'a LaneUpload,
+    pub(super) upload: &'a LaneUpload<L>,
     pub(super) pictures: Lanes<L>,
 }
 
 impl<const L: usize> Pulling<L> for Session<'_, L> {
     #[inline(always)]
-    fn surely_above(
-        &self,
-        standing: &Standing<L>,
-        times_power: Lanes<L>,
-        limit: Voltage<Lanes<L>>,
-    ) -> Voltage<Lanes<L>> {
-        let peak = self.upload.peak();
-        standing.at_least(peak, &[peak; BRANCHES], times_power, limit)
+    fn surely_above(&self, standing: &Standing<L>, limit: Voltage<Lanes<L>>) -> Voltage<Lanes<L>> {
+        let peak = self.upload.session.power.max(self.upload.picture.power);
+        standing.at_least(peak, &[peak; BRANCHES], limit)
     }
 
     #[inline(always)]
-    fn pulse(&self, standing: &Standing<L>, times_power: Lanes<L>) -> Pulse<Lanes<L>> {
+    fn pulse(&self, standing: &Standing<L>) -> Pulse<Lanes<L>> {
         let Standing {
             circuit,
             polarisation,
         } = standing;
-        let span: Time<Lanes<L>> = self.upload.picture.span.everywhere() * self.pictures;
-        let pictures = Pull {
-            power: self.upload.picture_power().everywhere() * times_power,
-            span,
-            decay: Decay::over(span.si(), &circuit.times),
-        };
+        let LaneBurst { power, span } = self.upload.picture;
+        let pictures = Pull::over(power, span * self.pictures, &circuit.times);
         let mut pulse = Pulse::at_rest(circuit, polarisation);
-        pulse.add(circuit, &self.upload.session.times(times_power));
+        pulse.add(circuit, &self.upload.session);
         pulse.add(circuit, &pictures);
         pulse
     }
@@ -188,19 +161,18 @@ impl<const L: usize> Standing<L> {
     #[inline(always)]
     fn at_least(
         &self,
-        peak: Power,
-        branch_peaks: &[Power; BRANCHES],
-        times_power: Lanes<L>,
+        peak: Power<Lanes<L>>,
+        branch_peaks: &[Power<Lanes<L>>; BRANCHES],
         limit: Voltage<Lanes<L>>,
     ) -> Voltage<Lanes<L>> {
         let circuit = &self.circuit;
-        let mut drops = circuit.ohmic.si() * peak.as_watts();
+        let mut drops = circuit.ohmic.si() * peak.si();
         for (branch, peak) in circuit.branches.iter().zip(branch_peaks) {
-            drops += branch.si() * peak.as_watts();
+            drops += branch.si() * peak.si();
         }
-        let amperes = times_power / limit.si();
-        let largest = Current::from_si(amperes * peak.as_watts());
-        let drop = Voltage::from_si(drops * amperes) + circuit.overpotential.at(largest);
+        let per_watt = Lanes::all(1.0) / limit.si();
+        let largest = Current::from_si(peak.si() * per_watt);
+        let drop = Voltage::from_si(drops * per_watt) + circuit.overpotential.at(largest);
         circuit.open_circuit - self.polarisation.total() - drop
     }
 }
@@ -211,12 +183,12 @@ impl<const L: usize> Standing<L> {
 pub(super) fn add_charge<const L: usize>(
     sum: &mut Charge<Lanes<L>>,
     event: &impl Pulling<L>,
-    (standing, times_power): (&Standing<L>, Lanes<L>),
+    standing: &Standing<L>,
     times: Lanes<L>,
     on_pack: Lanes<L>,
 ) {
     if any(times * on_pack) {
-        *sum += event.pulse(standing, times_power).charge * times;
+        *sum += event.pulse(standing).charge * times;
     }
 }
 
@@ -224,7 +196,6 @@ pub(super) fn add_charge<const L: usize>(
 mod tests {
     use super::*;
     use crate::circuit::Overpotential;
-    use crate::draw::Use;
     use crate::units::Resistance;
 
     /// What bursts leave across 1 ohm goes half of the way to each in turn, if each takes half of the
@@ -234,23 +205,17 @@ mod tests {
         let slow_time = Time::from_seconds(10.0);
         let half = slow_time * core::f64::consts::LN_2;
         let slow_peak = |watts: &[f64]| {
-            let mut event = Event::default();
-            for watts in watts {
-                let burst = Burst {
-                    span: half,
-                    power: Power::from_watts(*watts * 2.0),
-                    what: Use::DayPictures,
-                    flash: Power::ZERO,
-                };
-                event.push(burst).unwrap();
-            }
-            // Two strings share it.
+            let bursts = watts.iter().map(|watts| LaneBurst::<1> {
+                span: half.everywhere(),
+                power: Power::from_watts(*watts).everywhere(),
+            });
             // The other takes no time.
             let times = [1e-6, 10.0].map(Time::from_seconds);
-            let event = LaneEvent::new(&event, 2.0, &times);
+            let event = LaneEvent::new(bursts, &times);
             let [at_once, slow] = event.branch_peaks;
             assert_eq!(at_once, event.peak);
-            slow.as_watts()
+            let Lanes([slow]) = slow.si();
+            slow
         };
         for (bursts, expected) in [
             (&[2.0][..], 1.0),

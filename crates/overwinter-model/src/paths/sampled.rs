@@ -19,6 +19,10 @@ mod purpose {
     pub(super) const MAKE: u32 = 4;
     /// What nobody has measured of a chemistry: the same for all of its cells.
     pub(super) const BEYOND: u32 = 5;
+    /// What nobody has measured of a model of cameras: the same for all of them.
+    pub(super) const MODEL: u32 = 6;
+    /// How one camera differs from others of its model.
+    pub(super) const UNIT: u32 = 7;
     /// The first of a day's blocks; the others follow.
     pub(super) const TRIGGERS: u32 = 8;
 }
@@ -69,6 +73,12 @@ impl<'a, const L: usize> SampledAir<'a, L> {
             anomalies: None,
             winter_k: Lanes(normal(uniform(word))) * chances.winters_sd_k,
         }
+    }
+
+    /// How much warmer than expected the season is, kelvin; its days differ from that.
+    #[must_use]
+    pub const fn winter_k(&self) -> Lanes<L> {
+        self.winter_k
     }
 
     /// The next day's, which lies in the month of this index (0 for January; others have no swing).
@@ -132,7 +142,7 @@ impl CameraChances {
         let cell = pack.cell();
         let bought = Bought::of(&cell.makes, drawn, self.purchase);
         let [weakest, ..] = drawn.words(self.stream, purpose::CELLS, 0);
-        let [power, airtime, ..] = drawn.words(self.stream, purpose::CAMERA, 0);
+        let [_, airtime, ..] = drawn.words(self.stream, purpose::CAMERA, 0);
         let [resistance, reach, ..] = drawn.words(cell.chemistry as u32, purpose::BEYOND, 0);
         let taken_for = pack.weakest().capacity() / cell.capacity;
         let weakest = bought.capacity * weakest_cell(cell, pack.series(), uniform(weakest));
@@ -144,9 +154,25 @@ impl CameraChances {
             open_circuit: bought.open_circuit,
             beyond_resistance: Lanes(normal(uniform(resistance))) * cell.beyond_points.resistance,
             beyond_reach: Lanes(normal(uniform(reach))) * cell.beyond_points.reach,
-            power: factor(self.power_sd_ln, normal(uniform(power))),
             airtime: factor(self.airtime_sd_ln, normal(uniform(airtime))),
         }
+    }
+
+    /// A standard normal deviate for something that nobody has measured of a camera: that of a `number` is
+    /// the same in every camera of a model.
+    #[inline(always)]
+    #[must_use]
+    pub fn of_model<const L: usize>(&self, drawn: &Drawn<L>, number: u32) -> Lanes<L> {
+        let [word, ..] = drawn.words(self.model, purpose::MODEL, number);
+        Lanes(normal(uniform(word)))
+    }
+
+    /// The same for how one camera differs from others of its model.
+    #[inline(always)]
+    #[must_use]
+    pub fn of_unit<const L: usize>(&self, drawn: &Drawn<L>, number: u32) -> Lanes<L> {
+        let [word, ..] = drawn.words(self.stream, purpose::UNIT, number);
+        Lanes(normal(uniform(word)))
     }
 
     /// The animals of paths.
@@ -181,6 +207,14 @@ pub struct Sampled<'a, const L: usize> {
     drawn: Drawn<L>,
     rate: Lanes<L>,
     today: Lanes<L>,
+}
+
+impl<const L: usize> Sampled<'_, L> {
+    /// Factor on the rate of triggers, for a season.
+    #[must_use]
+    pub const fn rate(&self) -> Lanes<L> {
+        self.rate
+    }
 }
 
 impl<const L: usize> Traffic<L> for Sampled<'_, L> {

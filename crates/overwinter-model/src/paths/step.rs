@@ -5,8 +5,9 @@ use super::demand::Done;
 use super::failures::{Coldest, above_zero, any, cause_of, code, note};
 use super::pulses::Standing;
 use super::solar::{BlockSun, Chargeable, LaneFeeds, Offered, OnPack, Sunlit, serve};
-use super::{Block, DayAir, Followed, Luck, Prepared, Traffic};
+use super::{Block, Cameras, DayAir, Followed, Luck, Prepared, Traffic};
 use crate::circuit::Polarisation;
+use crate::draw::written_mb;
 use crate::harvest::FromPanel;
 use crate::lanes::Lanes;
 use crate::number::Number;
@@ -15,14 +16,14 @@ use crate::units::{Charge, Energy, Temperature, Voltage};
 
 use super::tables::Factors;
 
-/// Follows `L` paths through a season to their ends: `blocks` in their order, `per_day` of them to
+/// Follows `L` paths of `cameras` through a season to their ends: `blocks` in their order, `per_day` of them to
 /// each day, with a day's weather in `air`. `observe` is told how things stand at the end of each day,
 /// until all are dead.
 ///
 /// Days without weather are as expected.
 #[inline(always)]
 pub fn follow<T: Traffic<L>, const L: usize>(
-    prepared: &Prepared<'_>,
+    cameras: &Cameras<'_, '_, L>,
     blocks: &[Block],
     per_day: usize,
     air: &[DayAir<L>],
@@ -30,7 +31,7 @@ pub fn follow<T: Traffic<L>, const L: usize>(
     traffic: &mut T,
     observe: &mut impl FnMut(u32, &Today<L>),
 ) -> Followed<L> {
-    let mut paths = Paths::start(prepared, luck);
+    let mut paths = Paths::start(cameras, luck);
     // What is known to others stays in memory, lane beside lane, and is taken from there by whole
     // registers. Compilers that may take it apart keep single lanes where ways meet, at a third of the speed.
     core::hint::black_box(&mut paths);
@@ -71,6 +72,7 @@ pub struct Today<const L: usize> {
 /// Paths on their way.
 pub(super) struct Paths<'a, 'b, const L: usize> {
     pub(super) prepared: &'a Prepared<'b>,
+    pub(super) cameras: &'a Cameras<'a, 'b, L>,
     pub(super) luck: &'a Luck<L>,
     pub(super) state: LaneState<L>,
     /// Open-circuit voltage of a string with the depths of the coldest hour of the block before, at the
@@ -113,7 +115,8 @@ struct End<const L: usize> {
 
 impl<'a, 'b, const L: usize> Paths<'a, 'b, L> {
     #[inline(always)]
-    fn start(prepared: &'a Prepared<'b>, luck: &'a Luck<L>) -> Self {
+    fn start(cameras: &'a Cameras<'a, 'b, L>, luck: &'a Luck<L>) -> Self {
+        let prepared = cameras.prepared;
         let scenario = prepared.scenario;
         let cells = &prepared.cells;
         let state = cells.start(&scenario.start, luck);
@@ -122,6 +125,7 @@ impl<'a, 'b, const L: usize> Paths<'a, 'b, L> {
         followed.put_in = cells.energy(&state) * Lanes::all(prepared.strings) + sunlit.held;
         Self {
             prepared,
+            cameras,
             luck,
             open_circuit: cells.open_circuit(&state, Lanes::all(1.0), Lanes::all(1.0)),
             state,
@@ -269,7 +273,7 @@ impl<const L: usize> Paths<'_, '_, L> {
     /// What the cells are at this temperature under what this camera asks of them.
     #[inline(always)]
     fn beyond(&self, temperature: Temperature<Lanes<L>>) -> Beyond<L> {
-        let steps = self.prepared.beyond.at(temperature);
+        let steps = self.cameras.draw.beyond.at(temperature);
         Beyond {
             resistance: (steps.resistance * self.luck.beyond_resistance).exp(),
             usable: (steps.reach * self.luck.beyond_reach).exp(),
@@ -346,7 +350,8 @@ impl<const L: usize> Paths<'_, '_, L> {
         counts.sent += part * done.sessions * done.pictures;
         counts.check_ins += part * done.check_ins;
         if let Some(card) = &self.prepared.scenario.draw.card {
-            self.on_card += part * card.written_mb(done.by_day, done.by_night);
+            let each = self.cameras.draw.written_mb;
+            self.on_card += part * written_mb(each, done.by_day, done.by_night);
             let full = card.is_full(self.on_card).ones() * self.alive;
             let days = (self.seconds + seconds) / 86_400.0;
             note(&mut self.followed.ends[Ending::CardRoom], full, days);

@@ -18,7 +18,7 @@ pub use ends::{Ending, Ends};
 pub use ledger::Ledger;
 pub use mode::{Found, Mode, Recovery};
 pub use store_cells::StoreCells;
-pub use task::Task;
+pub use task::{Limits, Task};
 
 use crate::cell::Asked;
 use crate::draw::Draw;

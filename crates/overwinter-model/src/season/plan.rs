@@ -238,7 +238,7 @@ impl Planner<'_> {
         if failure.is_under(self.draw.cut_off) {
             plan.dead.get_or_insert(failure);
         }
-        if failure.is_under(doing.task.lowest(self.draw)) {
+        if failure.is_under(doing.task.lowest(&self.draw.limits())) {
             plan.note(failure, doing.times);
         }
     }

@@ -2,7 +2,34 @@
 
 use super::Cause;
 use crate::draw::Draw;
+use crate::number::Number;
 use crate::units::Voltage;
+
+/// The lowest voltages of the pack at which a camera does what it does.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Limits<N = f64> {
+    /// At which it works at all: whatever pulls the pack lower switches it off.
+    pub cut_off: Voltage<N>,
+    /// At which its flash is bright enough.
+    pub flash: Voltage<N>,
+    /// At which it uploads.
+    pub session: Voltage<N>,
+    /// At which it reports.
+    pub check_in: Voltage<N>,
+}
+
+impl Draw {
+    /// Those of a camera that draws so; 0 V for what it does not do.
+    #[must_use]
+    pub fn limits(&self) -> Limits {
+        Limits {
+            cut_off: self.cut_off,
+            flash: self.flash_lowest,
+            session: self.upload.as_ref().map_or(Voltage::ZERO, |it| it.lowest),
+            check_in: self.check_in.as_ref().map_or(Voltage::ZERO, |it| it.lowest),
+        }
+    }
+}
 
 /// Something that a camera does now and then.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,12 +61,12 @@ impl Task {
     /// The voltage of the pack under which it fails; the camera may go on.
     #[cfg_attr(not(target_os = "none"), inline(always))]
     #[must_use]
-    pub fn lowest(self, draw: &Draw) -> Voltage {
+    pub fn lowest<N: Number>(self, limits: &Limits<N>) -> Voltage<N> {
         match self {
-            Self::DayTrigger => draw.cut_off,
-            Self::NightTrigger => draw.flash_lowest.max(draw.cut_off),
-            Self::Session => draw.upload.as_ref().map_or(Voltage::ZERO, |it| it.lowest),
-            Self::CheckIn => draw.check_in.as_ref().map_or(Voltage::ZERO, |it| it.lowest),
+            Self::DayTrigger => limits.cut_off,
+            Self::NightTrigger => limits.flash.max(limits.cut_off),
+            Self::Session => limits.session,
+            Self::CheckIn => limits.check_in,
         }
     }
 }

@@ -2,13 +2,13 @@
 //! knows how both are written.
 
 use overwinter_model::lanes::Lanes;
-use overwinter_model::paths::{Block, DayAir, Followed, Luck, Prepared, Today, Traffic};
+use overwinter_model::paths::{Block, Cameras, DayAir, Followed, Luck, Today, Traffic};
 use overwinter_model::season::{Cause, Ending, Outcome};
 
 /// As [`overwinter_model::paths::follow`], which is inlined into every caller and long: this is compiled once.
 #[inline(never)]
 pub(crate) fn follow<T: Traffic<L>, const L: usize>(
-    prepared: &Prepared<'_>,
+    cameras: &Cameras<'_, '_, L>,
     blocks: &[Block],
     per_day: usize,
     air: &[DayAir<L>],
@@ -17,7 +17,7 @@ pub(crate) fn follow<T: Traffic<L>, const L: usize>(
     observe: &mut dyn FnMut(u32, &Today<L>),
 ) -> Followed<L> {
     overwinter_model::paths::follow::<T, L>(
-        prepared,
+        cameras,
         blocks,
         per_day,
         air,

@@ -177,8 +177,8 @@ pub(crate) fn camera_chances() -> CameraChances {
         stream: 7,
         day_share: GammaQuantile::new(1.35).unwrap(),
         rate_sd_ln: 0.5,
-        power_sd_ln: 0.1,
         airtime_sd_ln: 0.3,
+        model: 8,
         purchase: 9,
     }
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use overwinter_model::cell::catalogue::CATALOGUE;
 use overwinter_model::draw::Use;
-use overwinter_model::paths::{Followed, Luck, Prepared};
+use overwinter_model::paths::Followed;
 use overwinter_model::season::{Camera, Scenario};
 
 use crate::cases::camera::{Full, Season};
@@ -57,8 +57,7 @@ fn counts(scenario: &Scenario, camera: &Camera<'_>, followed: &Followed<1>) -> V
 
 /// Energy by use at the pack.
 fn uses(scenario: &Scenario, camera: &Camera<'_>, followed: &Followed<1>) -> Vec<Pair> {
-    let prepared = Prepared::new(scenario);
-    let used = prepared.used(&followed.counts, &Luck::<1>::NONE, 0);
+    let used = followed.counts.used(0, &scenario.draw, 1.0);
     let by_hour = &camera.so_far().ledger.used;
     Use::ALL
         .map(|what| Pair {

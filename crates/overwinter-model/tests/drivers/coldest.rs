@@ -43,7 +43,7 @@ fn followed<T: Traffic<1>>(
     let prepared = Prepared::new(scenario);
     let blocks = season.blocks(scenario, hours);
     follow(
-        &prepared,
+        &prepared.as_said(),
         &blocks,
         24 / hours,
         &[],

@@ -43,7 +43,7 @@ fn sampled_of<const L: usize>(
     let per_block = hours_per_block(scenario, &season);
     let mut days = Vec::new();
     let followed = follow(
-        &prepared,
+        &prepared.as_said(),
         &season.shortened(season_days).blocks(scenario, per_block),
         24 / per_block,
         &air,

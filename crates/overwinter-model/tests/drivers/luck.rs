@@ -39,7 +39,7 @@ impl Lot {
         let air = vec![self.air; blocks.len() * HOURS / 24];
         let prepared = Prepared::new(scenario);
         follow(
-            &prepared,
+            &prepared.as_said(),
             blocks,
             24 / HOURS,
             &air,
@@ -135,15 +135,31 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(24))]
 
     #[test]
-    fn power_is_that_of_a_camera_that_draws_more(full in full(), power in 0.7..1.4_f64) {
+    fn a_lane_draws_what_its_own_camera_does(full in full(), powers in [0.7..1.4_f64, 0.7..1.4]) {
         let (said, season) = (full.scenario(1.0), full.season());
-        let luck = Luck { power: all(power), ..Luck::NONE };
-        let drawn = Lot { luck, ..Lot::NONE }.of(&said, &season);
-        let scenario = full.scenario(power);
-        are_alike(&drawn, &mean_season(&scenario, &season, HOURS), &[])?;
-        let used = Prepared::new(&said).used(&drawn.counts, &luck, 0).total().as_joules();
-        let so = Prepared::new(&scenario).used(&drawn.counts, &Luck::<1>::NONE, 0).total();
-        prop_assert!((used - so.as_joules()).abs() <= ROUNDING * used, "{used} {so:?}");
+        let scenarios = powers.map(|power| full.scenario(power));
+        let prepared = Prepared::new(&said);
+        let cameras = prepared.cameras(&scenarios.each_ref().map(|other| other.draw.clone()));
+        let blocks = season.blocks(&said, HOURS);
+        let both: Followed<2> =
+            follow(&cameras, &blocks, 24 / HOURS, &[], &Luck::NONE, &mut Expected, &mut |_, _| {});
+        for (lane, scenario) in scenarios.iter().enumerate() {
+            let prepared = Prepared::new(scenario);
+            let alone: Followed<1> = follow(
+                &prepared.as_said(),
+                &blocks,
+                24 / HOURS,
+                &[],
+                &Luck::NONE,
+                &mut Expected,
+                &mut |_, _| {},
+            );
+            for (both, alone) in ends(&both).iter().zip(ends(&alone)) {
+                prop_assert_eq!(both.0[lane].to_bits(), alone.0[0].to_bits());
+            }
+            let used = both.counts.used(lane, &scenario.draw, 1.0);
+            prop_assert_eq!(used, alone.counts.used(0, &scenario.draw, 1.0));
+        }
     }
 
     #[test]
@@ -181,8 +197,8 @@ proptest! {
         }
         let more = mean_season(&scenario, &season, HOURS);
         are_alike(&drawn, &more, &["check-ins"])?;
-        let used = Prepared::new(&said).used(&drawn.counts, &luck, 0).total().as_joules();
-        let so = Prepared::new(&scenario).used(&more.counts, &Luck::<1>::NONE, 0).total();
+        let used = drawn.counts.used(0, &said.draw, airtime).total().as_joules();
+        let so = more.counts.used(0, &scenario.draw, 1.0).total();
         prop_assert!((used - so.as_joules()).abs() <= ROUNDING * used, "{used} {so:?}");
     }
 

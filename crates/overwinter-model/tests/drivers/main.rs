@@ -39,7 +39,7 @@ fn cameras(count: usize) -> impl Iterator<Item = (usize, Full)> {
 /// The mean season in blocks of so many hours.
 fn mean_season(scenario: &Scenario, season: &Season, per_block: usize) -> Followed<1> {
     follow(
-        &Prepared::new(scenario),
+        &Prepared::new(scenario).as_said(),
         &season.blocks(scenario, per_block),
         24 / per_block,
         &[],

@@ -118,7 +118,7 @@ impl Steady {
     fn left_in_blocks(&self, scenario: &Scenario, luck: &Luck<1>) -> [f64; 2] {
         let mut left = Vec::new();
         let followed = follow(
-            &Prepared::new(scenario),
+            &Prepared::new(scenario).as_said(),
             &self.blocks(scenario),
             24 / self.hours_per_block,
             &[],
@@ -140,7 +140,7 @@ impl Steady {
     /// Days to each end in blocks.
     fn ends_in_blocks(&self, scenario: &Scenario) -> [f64; 5] {
         let followed = follow(
-            &Prepared::new(scenario),
+            &Prepared::new(scenario).as_said(),
             &self.blocks(scenario),
             24 / self.hours_per_block,
             &[],

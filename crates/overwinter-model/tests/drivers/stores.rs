@@ -46,7 +46,7 @@ proptest! {
         let mut dry = 0.0;
         let mut law = Ok(());
         let followed = follow(
-            &prepared,
+            &prepared.as_said(),
             &season.blocks(&scenario, per_block),
             24 / per_block,
             &[],
@@ -81,7 +81,7 @@ proptest! {
         let prepared = Prepared::new(&scenario);
         let mut wanted = 0.0;
         let followed = follow(
-            &prepared,
+            &prepared.as_said(),
             &season.blocks(&scenario, 3),
             8,
             &[],
@@ -89,7 +89,7 @@ proptest! {
             &mut Expected,
             &mut |_, today| wanted = today.wanted.si().0[0],
         );
-        let used = prepared.used(&followed.counts, &Luck::<1>::NONE, 0).total().as_joules();
+        let used = followed.counts.used(0, &scenario.draw, 1.0).total().as_joules();
         let takes_a_charge = wanted > 0.0;
         let primary = scenario.pack.cell().rechargeable().is_none();
         prop_assert_eq!(takes_a_charge, !(primary && matches!(scenario.feeds, Some(Feeds::Pack { .. }))));

@@ -107,7 +107,7 @@ fn each_task_has_its_voltage_and_its_cause() {
         (Task::CheckIn, 10.0, Cause::VoltageUnderUpload),
     ] {
         assert_eq!(
-            (task.lowest(&draw), task.cause(&draw)),
+            (task.lowest(&draw.limits()), task.cause(&draw)),
             (volts(lowest), cause)
         );
     }
@@ -116,10 +116,10 @@ fn each_task_has_its_voltage_and_its_cause() {
     draw.night_trigger = draw.day_trigger.clone();
     let night = Task::NightTrigger;
     assert_eq!(
-        (night.lowest(&draw), night.cause(&draw)),
+        (night.lowest(&draw.limits()), night.cause(&draw)),
         (volts(8.0), Cause::VoltageUnderPicture)
     );
     (draw.upload, draw.check_in) = (None, None);
-    assert_eq!(Task::Session.lowest(&draw), Voltage::ZERO);
-    assert_eq!(Task::CheckIn.lowest(&draw), Voltage::ZERO);
+    assert_eq!(Task::Session.lowest(&draw.limits()), Voltage::ZERO);
+    assert_eq!(Task::CheckIn.lowest(&draw.limits()), Voltage::ZERO);
 }

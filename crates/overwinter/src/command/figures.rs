@@ -38,17 +38,26 @@ fn signal_row(signal: &SignalRow) -> [String; 5] {
     ]
 }
 
+/// A value that was read off a meter lies nearer to the truth than this.
+const OF_A_RANGE: f64 = 1.2;
+
+/// What is taken, and the range where the file gives one.
+fn given(value: &FigureValue) -> String {
+    let [low, high] = value.range;
+    match (value.given, high > low * OF_A_RANGE) {
+        (false, _) => short(value.value),
+        (true, false) => format!("{} given", short(value.value)),
+        (true, true) => format!("{} to {} given", short(low), short(high)),
+    }
+}
+
 fn row(figure: &FigureRow) -> [String; 5] {
-    let told = |value: &FigureValue| {
-        let given = if value.given { " given" } else { "" };
-        short(value.value) + given
-    };
     let others = figure.others.iter();
-    let others = others.map(|(camera, value)| format!("{camera} {}", told(value)));
+    let others = others.map(|(camera, value)| format!("{camera} {}", given(value)));
     let [low, high] = figure.usual_range.map(short);
     [
         figure.what.to_owned(),
-        told(&figure.common),
+        given(&figure.common),
         figure.unit.to_owned(),
         format!("{low} to {high}"),
         others.collect::<Vec<_>>().join(", "),

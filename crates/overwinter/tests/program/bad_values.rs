@@ -60,6 +60,54 @@ fn values_of_the_wrong_type() {
 }
 
 #[test]
+fn ranges() {
+    for (range, place, words) in [
+        (
+            "{ from = 9, to = 4 }",
+            "{ from",
+            "expected the lower number first",
+        ),
+        (
+            "{ from = 4, to = 4 }",
+            "{ from",
+            "expected the lower number first",
+        ),
+        (
+            "{ from = 4 }",
+            "{ from",
+            "a range such as { from = 4, to = 9 }",
+        ),
+        (
+            "{ form = 4, to = 9 }",
+            "{ form",
+            "a range such as { from = 4, to = 9 }",
+        ),
+        ("[4, 9]", "[4", "a range such as { from = 4, to = 9 }"),
+        (
+            "{ from = \"4\", to = 9 }",
+            "\"4",
+            "write it without quotes: 4",
+        ),
+        (
+            "{ from = 4, to = 90000 }",
+            "{ from",
+            "expected 0.0001 to 10000",
+        ),
+    ] {
+        refused_at(
+            &and(&format!("draw = {{ flash_w = {range} }}")),
+            place,
+            &[words],
+        );
+    }
+    refused_at(
+        &and("draw = { cutoff_v = { from = 14, to = 16 } }"),
+        "{ from",
+        &["expected at least 15 V under a picture"],
+    );
+}
+
+#[test]
 fn numbers_out_of_range() {
     let range = "expected 0 to 5000";
     for rate in ["nan", "inf", "-inf", "-8", "1e300"] {

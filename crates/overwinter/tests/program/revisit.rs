@@ -18,6 +18,7 @@ settings = {{ card_gb = 0.3 }}
 name = \"ridge\"
 pack = {{ cell = \"lithium-aa\" }}
 settings = {{ flash_pct = 50 }}
+draw = {{ flash_w = 5 }}
 
 [prices]
 currency = \"EUR\"
@@ -69,7 +70,7 @@ fn risk_grows_with_the_interval_and_that_of_any_camera_is_the_largest() {
     let json = revisit(&three(), "5%", &[]);
     let any = risks(&json["line"]);
     assert_eq!(any.len(), 45);
-    assert!(any.is_sorted() && any[0] == 0.0 && any[44] > 0.0, "{any:?}");
+    assert!(any.is_sorted() && any[44] > any[0], "{any:?}");
     let cameras: Vec<Vec<f64>> = list(&json, "cameras").iter().map(risks).collect();
     assert_eq!(cameras.len(), 3);
     for (day, any) in any.iter().enumerate() {
@@ -155,7 +156,8 @@ fn a_risk_is_that_by_the_end_of_its_day_wherever_it_stands() {
 fn who_must_be_back_the_same_day_is_told_so() {
     let busy = LINE.replace(
         "8\n\n[[camera]]",
-        "8\n\n[settings]\ncard_gb = 0.08\n\n[[camera]]",
+        "8\n\n[settings]\ncard_gb = 0.02\n\n[draw]\nflash_w = 4\npicture_mb = 2\n\
+         night_picture_mb = 1.2\n\n[[camera]]",
     );
     let sandbox = Sandbox::with_line(busy);
     let json = revisit(&sandbox, "20%", &[]);

@@ -107,14 +107,14 @@ fn unusual_figures(camera: &Camera) -> Vec<(&'static str, String)> {
         .figures()
         .filter(|(_, _, assumed)| assumed.origin == Origin::Given);
     let odd = given.filter(|(_, usual, assumed)| {
-        assumed.value < usual.range.0 || assumed.value > usual.range.1
+        assumed.known.value < usual.range.0 || assumed.known.value > usual.range.1
     });
     odd.map(|(figure, usual, assumed)| {
         let (low, high) = usual.range;
         let text = format!(
             "{} is given as {:.3} {}, where {low} to {high} is usual: is the unit right?",
             usual.what,
-            assumed.value,
+            assumed.known.value,
             figure.unit().sign()
         );
         ("unusual-figure", text)

@@ -3,6 +3,7 @@
 use overwinter_model::season::{Cause, Ending};
 use serde::Serialize;
 
+use super::pairs::{PairDocument, pairs};
 use super::{Compared, ComparedCamera, Fared, Try, alive_at_end, cost};
 use crate::answer::document::{Rounded, SetDocument, WarningDocument};
 use crate::answer::ends::{HALF, NINE_TENTHS, TENTH, ends, first_reason, night_end, night_ends};
@@ -47,6 +48,8 @@ pub struct ComparedDocument {
     pub name: String,
     /// The cells in the order in which they were asked for.
     pub cells: Vec<TryDocument>,
+    /// Every two of them that fit: which keeps all pictures longer.
+    pub pairs: Vec<PairDocument>,
 }
 
 /// A camera on one kind of cell.
@@ -160,6 +163,7 @@ fn document(line: &Line, compared: &Compared<'_>) -> ComparisonDocument {
             .iter()
             .map(|tried| try_document(line, one.camera, tried))
             .collect(),
+        pairs: pairs(one, f64::from(line.season.days())),
     });
     ComparisonDocument {
         site: line.site.clone(),

@@ -1,11 +1,13 @@
 //! `compare`: the same line on other cells, side by side.
 
 mod document;
+mod pairs;
 
 pub use document::{
     ComparedDocument, Comparison, ComparisonDetails, ComparisonDocument, FaredDocument,
     RunDocument, TryDocument, TryOdds,
 };
+pub use pairs::PairDocument;
 
 use super::refused;
 use super::request::LineRequest;
@@ -129,7 +131,12 @@ fn run<'a>(
         .filter_map(|(camera, pack, misfit)| misfit.is_none().then_some((camera, pack)))
         .collect();
     let work = host.begin(Some(parts(fitting.len(), paths)), "parts of the seasons");
-    let kept = Kept::default();
+    let all: Vec<usize> = (0..fitting.len()).collect();
+    let kept = Kept {
+        paths: true,
+        cameras: &all,
+        ..Kept::default()
+    };
     let sampled = sample(line, &air, &fitting, paths, kept, host).map_err(refused)?;
     drop(work);
     let runs = fitting

@@ -114,6 +114,7 @@ pub fn answer(
     let kept = Kept {
         charge: shown.is_some(),
         sun: shown.is_some(),
+        paths: false,
         cameras: shown.as_deref().unwrap_or(&[]),
     };
     let sampled = request

@@ -4,8 +4,8 @@ use overwinter_model::season::Ending;
 use serde::{Serialize, Serializer};
 
 use super::candidates::{Change, FALSE_TRIGGERS, NewValue};
-use super::measure::Measure;
-use super::unknowns::{Input, Unknown};
+use super::measure::{Gains, Measure};
+use super::unknowns::{self, Telling};
 use super::{Trial, Tried};
 use crate::answer::budget::Budget;
 use crate::answer::document::{Rounded, SetDocument};
@@ -67,6 +67,8 @@ pub struct MeasureDocument {
     pub days_p50: Option<Rounded<3>>,
     /// Days to the first loss of pictures; none if most seasons see none.
     pub all_kept_days_p50: Option<Rounded<3>>,
+    /// Share of the seasons in which no picture is lost.
+    pub odds_record_whole_at_end: Rounded<4>,
     /// Share of the seasons that it outlives.
     pub odds_alive_at_end: Rounded<4>,
     /// Share of the charge left at the end, mean.
@@ -88,14 +90,20 @@ pub struct TrialDocument {
     pub from: SettingValue,
     /// The one that was tried.
     pub to: SettingValue,
-    /// Days gained.
-    pub days_gained: Rounded<3>,
-    /// Days without a loss gained.
-    pub all_kept_days_gained: Rounded<3>,
-    /// Odds of being alive at the end gained.
+    /// Whether any of the gains is more than its sampling error.
+    pub moves_result: bool,
+    /// Of the chance that no picture is lost, through the same seasons.
+    pub odds_record_whole_gained: Rounded<4>,
+    /// One standard deviation of that.
+    pub odds_record_whole_gained_sd: Rounded<4>,
+    /// Of the chance to be alive at the end.
     pub odds_alive_at_end_gained: Rounded<4>,
-    /// Charge left gained.
-    pub mean_charge_left_gained: Rounded<4>,
+    /// Of the days to the first loss of pictures, those beyond the season not counted; mean.
+    pub all_kept_days_gained: Rounded<3>,
+    /// One standard deviation of that.
+    pub all_kept_days_gained_sd: Rounded<3>,
+    /// Of the days alive.
+    pub days_gained: Rounded<3>,
     /// Pictures gained; none where that would mislead.
     pub pictures_kept_gained: Option<Rounded<1>>,
     /// Its place among the changes by pictures kept; none where that would mislead.
@@ -138,28 +146,34 @@ impl Serialize for SettingValue {
     }
 }
 
-/// Something that is not known beforehand, and how the camera does where it is one standard deviation lower
-/// or higher.
+/// Something that is not known beforehand and moves the result, and how the camera does in the fifth of the
+/// seasons where it is lowest and where it is highest.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct UnknownDocument {
-    /// What.
-    pub input: Input,
-    /// Its lower value, in words.
+    /// A key of the line file where there is one.
+    pub unknown: &'static str,
+    /// What it is.
+    pub what: String,
+    /// Its middle value in the lowest fifth, in words.
     pub low: String,
-    /// Its higher value, in words.
+    /// In the highest fifth.
     pub high: String,
-    /// Days to the camera's end or to the season's.
-    pub days_low: Rounded<3>,
-    /// The same with the higher value.
-    pub days_high: Rounded<3>,
-    /// Days to the first loss of pictures or to the season's end.
-    pub all_kept_days_low: Rounded<3>,
-    /// The same with the higher value.
-    pub all_kept_days_high: Rounded<3>,
-    /// Share of the charge left at the end.
-    pub charge_left_fraction_low: Rounded<4>,
-    /// The same with the higher value.
-    pub charge_left_fraction_high: Rounded<4>,
+    /// Share of the seasons in which nothing is lost.
+    pub odds_record_whole_low: Rounded<4>,
+    /// The same in the highest fifth.
+    pub odds_record_whole_high: Rounded<4>,
+    /// Share of the seasons that the camera outlives.
+    pub odds_alive_at_end_low: Rounded<4>,
+    /// The same in the highest fifth.
+    pub odds_alive_at_end_high: Rounded<4>,
+    /// Days to the first loss of pictures or to the season's end, middle season.
+    pub all_kept_days_p50_low: Rounded<3>,
+    /// The same in the highest fifth.
+    pub all_kept_days_p50_high: Rounded<3>,
+    /// What the days from p10 to p90 of the first loss would narrow to if it were known, over what they are.
+    pub band_if_known_fraction: Rounded<3>,
+    /// How to find out; none where nobody can before the season.
+    pub measure: Option<&'static str>,
 }
 
 /// What is said beyond the document.
@@ -224,7 +238,11 @@ fn camera_document(one: &Tried<'_>) -> CameraSettings {
             .iter()
             .map(|trial| trial_document(one, trial))
             .collect(),
-        unknowns: one.unknowns.iter().map(unknown_document).collect(),
+        unknowns: one
+            .unknowns
+            .iter()
+            .map(|telling| unknown_document(one.camera, telling))
+            .collect(),
     }
 }
 
@@ -232,6 +250,7 @@ fn measure_document(one: &Tried<'_>, measure: &Measure) -> MeasureDocument {
     MeasureDocument {
         days_p50: measure.days_p50.map(Rounded),
         all_kept_days_p50: measure.all_kept_days_p50.map(Rounded),
+        odds_record_whole_at_end: Rounded(measure.whole_at_end),
         odds_alive_at_end: Rounded(measure.alive_at_end),
         mean_charge_left_fraction: Rounded(measure.charge_left),
         days_expected: Rounded(measure.days_expected),
@@ -242,16 +261,24 @@ fn measure_document(one: &Tried<'_>, measure: &Measure) -> MeasureDocument {
 
 fn trial_document(one: &Tried<'_>, trial: &Trial) -> TrialDocument {
     let (key, from, to) = changed(one.camera, &trial.change);
-    let [days, all_kept_days, alive, charge, pictures] = trial.gain;
+    let Gains {
+        whole,
+        alive,
+        record_days,
+        alive_days,
+    } = trial.gains;
     TrialDocument {
         key,
         from,
         to,
-        days_gained: Rounded(days),
-        all_kept_days_gained: Rounded(all_kept_days),
-        odds_alive_at_end_gained: Rounded(alive),
-        mean_charge_left_gained: Rounded(charge),
-        pictures_kept_gained: one.pictures_tell.then_some(Rounded(pictures)),
+        moves_result: trial.gains.tell(),
+        odds_record_whole_gained: Rounded(whole.mean),
+        odds_record_whole_gained_sd: Rounded(whole.sd),
+        odds_alive_at_end_gained: Rounded(alive.mean),
+        all_kept_days_gained: Rounded(record_days.mean),
+        all_kept_days_gained_sd: Rounded(record_days.sd),
+        days_gained: Rounded(alive_days.mean),
+        pictures_kept_gained: one.pictures_tell.then_some(Rounded(trial.pictures_gained)),
         place_by_pictures: one.pictures_tell.then_some(trial.place_by_pictures),
         measure: measure_document(one, &trial.measure),
         with: (trial.change.key == FALSE_TRIGGERS).then(|| {
@@ -288,19 +315,24 @@ impl From<&NewValue> for SettingValue {
     }
 }
 
-fn unknown_document(unknown: &Unknown) -> UnknownDocument {
-    let [low, high] = &unknown.ends;
-    let [low_value, high_value] = unknown.values.clone();
+fn unknown_document(camera: &Camera, telling: &Telling) -> UnknownDocument {
+    let unknown = telling.unknown;
+    let [low, high] = &telling.sides;
+    let [low_value, high_value] = telling.values.map(|value| unknowns::value(unknown, value));
+    let [[_, low_days, _], [_, high_days, _]] = [low.quantiles, high.quantiles];
     UnknownDocument {
-        input: unknown.input,
+        unknown: unknowns::key(unknown),
+        what: unknowns::name(camera, unknown),
         low: low_value,
         high: high_value,
-        days_low: Rounded(low.alive_days),
-        days_high: Rounded(high.alive_days),
-        all_kept_days_low: Rounded(low.all_kept_days),
-        all_kept_days_high: Rounded(high.all_kept_days),
-        charge_left_fraction_low: Rounded(low.charge_left),
-        charge_left_fraction_high: Rounded(high.charge_left),
+        odds_record_whole_low: Rounded(low.whole),
+        odds_record_whole_high: Rounded(high.whole),
+        odds_alive_at_end_low: Rounded(low.alive),
+        odds_alive_at_end_high: Rounded(high.alive),
+        all_kept_days_p50_low: Rounded(low_days),
+        all_kept_days_p50_high: Rounded(high_days),
+        band_if_known_fraction: Rounded(telling.narrows_to),
+        measure: unknowns::how_to_measure(unknown),
     }
 }
 

@@ -12,17 +12,16 @@ pub use document::{
     AlsoChanged, CameraSettings, CameraSettingsDetails, MeasureDocument, SettingValue,
     SettingsAnswer, SettingsDetails, SettingsDocument, TrialDocument, UnknownDocument,
 };
-pub use unknowns::Input;
 
 use candidates::Change;
-use measure::Measure;
-use unknowns::Unknown;
+use measure::{Gains, Measure};
+use unknowns::Telling;
 
 use super::refused;
 use super::request::LineRequest;
 use crate::host::{Host, Work};
 use crate::line::{Camera, Line};
-use crate::odds::{OddsError, Paths, sample_line};
+use crate::odds::{Kept, OddsError, Paths, drawn_once, sample};
 use crate::problem::Failure;
 use crate::run::{CameraRun, SeasonAir, run_camera};
 
@@ -48,8 +47,8 @@ struct Tried<'a> {
     pictures_tell: bool,
     /// The changes, the best first.
     trials: Vec<Trial>,
-    /// What is not known about it, that which matters most first.
-    unknowns: Vec<Unknown>,
+    /// What is not known about it and moves the result, the most telling first.
+    unknowns: Vec<Telling>,
 }
 
 /// A change and what comes of it.
@@ -58,8 +57,10 @@ struct Trial {
     change: Change,
     /// How the camera does with it.
     measure: Measure,
-    /// What is gained: see [`Measure::gain_over`].
-    gain: [f64; 5],
+    /// What is gained.
+    gains: Gains,
+    /// Pictures kept that are gained, on the expected path.
+    pictures_gained: f64,
     /// Its place, from 1, among the camera's changes by pictures kept.
     place_by_pictures: usize,
 }
@@ -110,24 +111,26 @@ fn try_camera<'a>(
     let measure = |camera: &Camera| -> Result<_, OddsError> {
         let run = run_camera(line, air, camera, &camera.pack)?;
         // Alone in its line in every trial: so each meets the same luck.
-        let odds = sample_line(
-            line,
-            air,
-            &[(camera, &camera.pack)],
-            sampler.paths,
-            sampler.host,
-        )?;
+        let kept = Kept {
+            paths: true,
+            cameras: &[0],
+            ..Kept::default()
+        };
+        let cameras = [(camera, &camera.pack)];
+        let mut sampled = sample(line, air, &cameras, sampler.paths, kept, sampler.host)?;
         sampler.work.advance(1);
-        let measure = Measure::new(line, camera, &run.outcome, &odds.cameras[0]);
-        Ok((run, measure))
+        let odds = sampled.cameras.swap_remove(0);
+        let measure = Measure::new(line, camera, &run.outcome, &odds);
+        Ok((run, measure, odds.paths))
     };
-    let (run, now) = measure(camera)?;
+    let (run, now, seasons) = measure(camera)?;
     let season_days = f64::from(line.season.days());
     let mut trials = Vec::with_capacity(changes.len());
     for change in changes {
-        let (_, measure) = measure(&change.camera)?;
+        let (_, measure, then) = measure(&change.camera)?;
         trials.push(Trial {
-            gain: measure.gain_over(&now, season_days),
+            gains: Gains::of(&seasons, &then, season_days),
+            pictures_gained: measure.pictures_kept - now.pictures_kept,
             change,
             measure,
             place_by_pictures: 0,
@@ -137,12 +140,13 @@ fn try_camera<'a>(
     for (trial, place) in trials.iter_mut().zip(1..) {
         trial.place_by_pictures = place;
     }
-    trials.sort_by(|a, b| descending(&a.gain, &b.gain));
+    trials.sort_by(|a, b| descending(&a.gains.rank(), &b.gains.rank()));
     let mut measures = iter::once(&now).chain(trials.iter().map(|trial| &trial.measure));
     let pictures_tell =
         camera.panel.is_none() || !measures.any(|measure| measure.path_ends_early(season_days));
+    let drawn = drawn_once(line, camera, &camera.pack, sampler.paths)?;
     Ok(Tried {
-        unknowns: unknowns::unknowns(line, air, camera, &run)?,
+        unknowns: unknowns::telling(&drawn, &seasons, season_days),
         camera,
         run,
         now,

@@ -1,150 +1,167 @@
-//! Which of the things that nobody knows beforehand matters most to a camera.
+//! Which of the things that nobody knows beforehand decides how a camera does, and what to measure.
 
-use overwinter_model::cell::BeyondPoints;
-use overwinter_model::pack::PackError;
-use serde::Serialize;
+use super::measure::Spread;
+use crate::line::{Camera, Figure, Quantity};
+use crate::odds::{DrawnOnce, PathEnds, Unknown};
+use crate::words::{plain, to_digits};
 
-use super::descending;
-use super::measure::{Ends, ends_of};
-use crate::line::{Camera, Line, PackChoice};
-use crate::run::{CameraRun, SeasonAir, run_camera};
-use overwinter_model::paths::POWER_SD_LN;
+/// Seasons are split into so many equal parts by what is not known.
+const PARTS: usize = 5;
 
-/// Something about a camera that is not known beforehand.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Input {
-    /// How often something passes.
-    Triggers,
-    /// How cold the season gets.
-    Air,
-    /// What the camera takes.
-    Draw,
-    /// Which make of its kind was bought.
-    Cells,
-    /// How good cells of this kind are in a cold or under a load that no published point reaches.
-    CellsBeyondPoints,
-}
+/// What a difference must be in its own standard deviations to be told: of twenty unknowns that do nothing
+/// hardly one a line is told all the same.
+const TOLD_FROM: f64 = 3.0;
 
-/// One input at a standard deviation down and up, and what that does.
+/// An unknown, and how the camera does where it is low and where it is high.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Unknown {
+pub(super) struct Telling {
     /// Which.
-    pub(super) input: Input,
-    /// The two values, for a person.
-    pub(super) values: [String; 2],
-    /// What comes of each on the expected path.
-    pub(super) ends: [Ends; 2],
+    pub(super) unknown: Unknown,
+    /// Its middle in the lower and in the upper fifth of the seasons.
+    pub(super) values: [f64; 2],
+    /// How the camera does in those.
+    pub(super) sides: [Spread; 2],
+    /// What the band from p10 to p90 of the days without a loss would narrow to, over what it is now, if
+    /// this were known: the mean over the fifths.
+    pub(super) narrows_to: f64,
 }
 
-impl Unknown {
-    /// How far apart the two ends lie: alive, without a loss, and in charge left.
-    fn span(&self) -> [f64; 3] {
-        let [low, high] = &self.ends;
-        let apart = |of: fn(&Ends) -> f64| (of(low) - of(high)).abs();
-        [
-            apart(|ends| ends.alive_days),
-            apart(|ends| ends.all_kept_days),
-            apart(|ends| ends.charge_left),
-        ]
+/// The unknowns that move the result by more than its sampling error, the most telling first.
+pub(super) fn telling(drawn: &[DrawnOnce], paths: &[PathEnds], season_days: f64) -> Vec<Telling> {
+    let all = Spread::of(paths.iter(), season_days);
+    let mut telling: Vec<Telling> = drawn
+        .iter()
+        .filter_map(|drawn| split(drawn, paths, season_days, &all))
+        .collect();
+    telling.sort_by(|a, b| a.narrows_to.total_cmp(&b.narrows_to));
+    telling
+}
+
+/// The seasons split by one unknown; nothing if that moves them by no more than chance does.
+fn split(drawn: &DrawnOnce, paths: &[PathEnds], season_days: f64, all: &Spread) -> Option<Telling> {
+    let mut order: Vec<(f64, &PathEnds)> = drawn.values.iter().copied().zip(paths).collect();
+    order.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+    let parts: Vec<&[(f64, &PathEnds)]> = (0..PARTS)
+        .filter_map(|part| order.get(order.len() * part / PARTS..order.len() * (part + 1) / PARTS))
+        .collect();
+    let spreads: Vec<Spread> = parts
+        .iter()
+        .map(|part| Spread::of(part.iter().map(|(_, ends)| *ends), season_days))
+        .collect();
+    let middle = |part: &[(f64, &PathEnds)]| part.get(part.len() / 2).map(|(value, _)| *value);
+    let (low, high) = (*spreads.first()?, *spreads.last()?);
+    if !low.differs_from(&high, TOLD_FROM) || all.band() <= 0.0 {
+        return None;
+    }
+    let within: f64 = spreads.iter().map(Spread::band).sum();
+    Some(Telling {
+        unknown: drawn.unknown,
+        values: [middle(parts.first()?)?, middle(parts.last()?)?],
+        sides: [low, high],
+        narrows_to: within / PARTS as f64 / all.band(),
+    })
+}
+
+/// Its name where a program reads it: a key of the line file where there is one.
+pub(super) fn key(unknown: Unknown) -> &'static str {
+    match unknown {
+        Unknown::Triggers => "triggers_per_day",
+        Unknown::Temperature => "temperature",
+        Unknown::Signal => "signal",
+        Unknown::CellCapacity => "cell-capacity",
+        Unknown::CellResistance => "cell-resistance",
+        Unknown::CellVoltage => "cell-open-circuit-voltage",
+        Unknown::ResistanceBeyond => "resistance-beyond-points",
+        Unknown::ReachBeyond => "charge-within-reach-beyond-points",
+        Unknown::Camera(Quantity::Limits) => "cutoff_v",
+        Unknown::Camera(Quantity::Figure(figure)) => figure.key(),
     }
 }
 
-/// The unknowns of a camera, the one that moves its days most first.
-///
-/// # Errors
-/// [`PackError`] if the pack's numbers of cells are out of range.
-pub(super) fn unknowns(
-    line: &Line,
-    air: &SeasonAir,
-    camera: &Camera,
-    now: &CameraRun,
-) -> Result<Vec<Unknown>, PackError> {
-    let run = |air: &SeasonAir, camera: &Camera, pack: &PackChoice| {
-        run_camera(line, air, camera, pack).map(|run| ends_of(&run.outcome))
-    };
-    let triggers = |by: f64| run(air, &camera.with_triggers_times(by.exp()), &camera.pack);
-    let warmer = |by: f64| run(&air.warmer(by), camera, &camera.pack);
-    let draw = |by: f64| run(air, &camera.with_draw_times(by.exp()), &camera.pack);
-    let cells = |by: f64| run(air, camera, &camera.pack.with_cells_times(by.exp()));
-
-    let rate_sd = camera.activity.counts().rate_sd_ln;
-    let air_sd = season_sd_k(line);
-    let mut unknowns = vec![
-        Unknown {
-            input: Input::Triggers,
-            values: [-rate_sd, rate_sd].map(|by| percent(by.exp())),
-            ends: both(rate_sd, triggers)?,
-        },
-        Unknown {
-            input: Input::Draw,
-            values: [-POWER_SD_LN, POWER_SD_LN].map(|by| percent(by.exp())),
-            ends: both(POWER_SD_LN, draw)?,
-        },
-    ];
-    // Replayed hours leave nothing open.
-    if air_sd > 0.0 {
-        unknowns.push(Unknown {
-            input: Input::Air,
-            values: [-air_sd, air_sd].map(|kelvin| format!("{kelvin:+.1} °C")),
-            ends: both(air_sd, warmer)?,
-        });
-    }
-    let cell = &camera.pack.cell.cell;
-    let makes_sd = cell.makes.capacity.hypot(cell.makes.resistance);
-    let cells_sd = makes_sd.hypot(cell.spread);
-    unknowns.push(Unknown {
-        input: Input::Cells,
-        values: [-cells_sd, cells_sd].map(|by| percent(by.exp())),
-        ends: both(cells_sd, cells)?,
-    });
-    if let Some(asked) = &now.outcome.asked {
-        let BeyondPoints { resistance, reach } = cell.beyond(asked);
-        let beyond_sd = resistance.hypot(reach);
-        if beyond_sd > 0.0 {
-            unknowns.push(Unknown {
-                input: Input::CellsBeyondPoints,
-                values: [-beyond_sd, beyond_sd].map(|by| percent(by.exp())),
-                ends: both(beyond_sd, cells)?,
-            });
+/// What it is, in words.
+pub(super) fn name(camera: &Camera, unknown: Unknown) -> String {
+    match unknown {
+        Unknown::Triggers => "triggers".to_owned(),
+        Unknown::Temperature => "how warm the season is".to_owned(),
+        Unknown::Signal => "time on air".to_owned(),
+        Unknown::CellCapacity => "capacity of the make".to_owned(),
+        Unknown::CellResistance => "resistance of the make".to_owned(),
+        Unknown::CellVoltage => "open-circuit voltage of the make".to_owned(),
+        Unknown::ResistanceBeyond => "resistance in frost, under this load".to_owned(),
+        Unknown::ReachBeyond => "charge in reach, in frost".to_owned(),
+        Unknown::Camera(Quantity::Limits) => "where camera and light stop".to_owned(),
+        Unknown::Camera(Quantity::Figure(figure)) => {
+            let what = figure.usual(camera.kind).map_or("", |usual| usual.what);
+            format!("{what}, {}", figure.key())
         }
     }
-    unknowns.sort_by(|a, b| descending(&a.span(), &b.span()));
-    Ok(unknowns)
 }
 
-/// What comes of an input at its deviation below and above.
-fn both(
-    deviation: f64,
-    run: impl Fn(f64) -> Result<Ends, PackError>,
-) -> Result<[Ends; 2], PackError> {
-    Ok([run(-deviation)?, run(deviation)?])
+/// One of its values, in words.
+pub(super) fn value(unknown: Unknown, value: f64) -> String {
+    let percent = |factor: f64| format!("{:.0} %", 100.0 * factor);
+    match unknown {
+        Unknown::Triggers | Unknown::Signal | Unknown::CellCapacity | Unknown::CellResistance => {
+            percent(value)
+        }
+        // A step beyond the points: see `BeyondPoints`.
+        Unknown::ResistanceBeyond | Unknown::ReachBeyond => percent(value.exp()),
+        Unknown::Temperature => format!("{value:+.1} °C"),
+        Unknown::CellVoltage => format!("{:+.0} mV", 1000.0 * value),
+        Unknown::Camera(Quantity::Limits) => format!("{} V", plain(to_digits(value, 2))),
+        Unknown::Camera(Quantity::Figure(figure)) => {
+            format!("{} {}", plain(to_digits(value, 2)), figure.unit().sign())
+        }
+    }
 }
 
-fn percent(share: f64) -> String {
-    format!("{:.0} %", 100.0 * share)
+/// How to find out before the season, and with what; `None` where nobody can.
+pub(super) fn how_to_measure(unknown: Unknown) -> Option<&'static str> {
+    match unknown {
+        Unknown::Temperature => None,
+        Unknown::Triggers => Some("count the pictures of the first weeks on the card"),
+        Unknown::Signal => Some(
+            "let it send from its own place for a day, with a logging meter in the line from the pack",
+        ),
+        Unknown::CellCapacity => Some(
+            "run one cell of the purchase down, 100 mA to 0.8 V, with a logging meter or a charger \
+             that can discharge",
+        ),
+        Unknown::CellResistance => Some(
+            "pull about 1 A from a fresh cell of the purchase for a second and read its voltage before \
+             and under it (datasheets-notes/bench-protocol.md)",
+        ),
+        Unknown::CellVoltage => {
+            Some("read fresh cells of the purchase with a voltmeter, at room temperature")
+        }
+        Unknown::ResistanceBeyond | Unknown::ReachBeyond => Some(
+            "an afternoon with a freezer, a load resistor and a logging meter \
+             (datasheets-notes/bench-protocol.md)",
+        ),
+        Unknown::Camera(Quantity::Limits) => Some(
+            "turn a bench supply down step by step with a night picture at each: note where the light \
+             dims and where the camera stops",
+        ),
+        Unknown::Camera(Quantity::Figure(figure)) => Some(how_to_measure_figure(figure)),
+    }
 }
 
-/// How far a season's mean temperature strays from the normals, one standard deviation in kelvin:
-/// the offset of a whole season and the mean of its days' own anomalies.
-///
-/// ```text
-/// sd² = sd_season² + Σ σ² (1 + ρ) / (1 − ρ) / n²
-/// ```
-///
-/// over the `n` days with their anomaly's deviation `σ` and persistence `ρ` (the mean of a first-order
-/// autoregression longer than its memory; textbooks, from memory).
-fn season_sd_k(line: &Line) -> f64 {
-    let spread = line.climate.spread();
-    let first = line.season.first_day();
-    let days = f64::from(line.season.days());
-    let of_day = |day| {
-        let month = spread.months().get(first.plus(day).month_index());
-        month.map_or(0.0, |month| {
-            let kept = month.temperature_lag1;
-            month.temperature_sd_k.powi(2) * (1.0 + kept) / (1.0 - kept)
-        })
-    };
-    let anomalies: f64 = (0..line.season.days()).map(of_day).sum();
-    (spread.winters_sd_k().powi(2) + anomalies / (days * days)).sqrt()
+fn how_to_measure_figure(figure: Figure) -> &'static str {
+    match figure {
+        Figure::Standby => {
+            "put a meter with a microampere range in the line from the pack, the camera asleep for some \
+             minutes"
+        }
+        Figure::Flash | Figure::FirstFlashTime | Figure::NextFlashTime | Figure::VideoFlash => {
+            "log the current from the pack through a night picture, a sample every 10 ms or faster: with \
+             the light less without it, times the voltage, and for how long"
+        }
+        Figure::Picture | Figure::NightPicture | Figure::VideoSize => {
+            "look at the size of the files on the card"
+        }
+        _ => {
+            "log the current from the pack through the event, a sample every 10 ms or faster: the area \
+             under it times the voltage, and for how long"
+        }
+    }
 }

@@ -24,6 +24,7 @@ impl Sampler<'_> {
         let kept = Kept {
             sun: by_day,
             charge: false,
+            paths: false,
             cameras: &all,
         };
         let packs: Vec<_> = cameras

@@ -19,6 +19,7 @@ pub(super) use table::DrawKeys;
 pub use table::Figure;
 
 use super::kinds::Kind;
+use super::known::Known;
 use super::{Assumed, Camera, Origin, Settings};
 
 /// What the line file may give of any figure, in its unit. It is wide: what is merely unusual is
@@ -100,20 +101,37 @@ impl Figures<Assumed> {
     /// What is usual in a kind of camera. It takes nothing for what it does not have.
     pub(super) fn usual(kind: Kind) -> Self {
         Self::new(|figure| Assumed {
-            value: match figure.usual(kind) {
-                Some(usual) => usual.value,
-                None => 0.0,
-            },
+            known: figure
+                .usual(kind)
+                .map_or(Known::read_off(0.0, 0.0), Usual::known),
             origin: Origin::Usual,
         })
+    }
+
+    /// The values that are taken.
+    pub(super) fn values(&self) -> Figures<f64> {
+        Figures::new(|figure| self[figure].known.value)
+    }
+}
+
+impl Usual {
+    /// How well it is known of a camera of which nothing is said.
+    #[must_use]
+    pub fn known(&self) -> Known {
+        let (low, high) = self.range;
+        Known {
+            value: self.value,
+            low,
+            high,
+        }
     }
 }
 
 impl Assumed {
     /// What the file gives.
-    pub(super) fn given(value: f64) -> Self {
+    pub(super) fn given(known: Known) -> Self {
         Self {
-            value,
+            known,
             origin: Origin::Given,
         }
     }

@@ -41,13 +41,13 @@ macro_rules! figures {
             /// `[draw]`: what the camera takes from its pack. Every figure is at the pack.
             DrawKeys {
                 $($before)*
-                $($(#[$doc])* $key: f64, $($($instead)*)?)*
+                $($(#[$doc])* $key: Reading, $($($instead)*)?)*
             }
         );
 
         impl DrawKeys {
             /// A figure as it is given; `None` if it is not.
-            pub(in crate::line) fn figure(&self, figure: Figure) -> Option<&Spanned<f64>> {
+            pub(in crate::line) fn figure(&self, figure: Figure) -> Option<&Spanned<Reading>> {
                 match figure {
                     $(Figure::$figure => self.$key.as_ref(),)*
                 }

@@ -4,6 +4,7 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use super::row::{Kinds, Row, Unit, Used, usual};
+use crate::line::known::Reading;
 use crate::line::section::Keyed;
 use crate::line::value::{KeyType, OfFile, Value};
 
@@ -13,14 +14,16 @@ figures! {
     before {
         /// Kind of camera, which gives all the defaults.
         kind: String,
+        /// Which model it is, where cameras of a kind are not all of one.
+        model: String,
         /// Nominal voltage of the camera's battery input.
         supply_v: f64,
         /// Lowest voltage at which the camera works.
-        cutoff_v: f64,
+        cutoff_v: Reading,
         /// Lowest voltage at which it lights the flash.
-        flash_cutoff_v: f64,
+        flash_cutoff_v: Reading,
         /// Lowest voltage at which its modem works.
-        upload_cutoff_v: f64,
+        upload_cutoff_v: Reading,
         /// Highest voltage that the input stands.
         highest_v: f64,
     }
@@ -28,7 +31,7 @@ figures! {
     /// Power asleep. A modem that is off between sessions takes 0.04 mW more.
     Standby standby_mw or {
         /// Current asleep as a meter shows it, at `meter_v`; in place of the power.
-        standby_ua: f64,
+        standby_ua: Reading,
         /// Voltage at which the meter reading was taken.
         meter_v: f64,
     }: Unit::Milliwatts, Used::Always, Kinds::all(usual(

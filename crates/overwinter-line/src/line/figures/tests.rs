@@ -60,7 +60,7 @@ fn only_a_modems_figures_are_missing_and_only_without_one() {
 
 #[test]
 fn a_modem_that_is_off_adds_to_the_power_asleep() {
-    let standby = |kind| Figures::usual(kind)[Figure::Standby].value;
+    let standby = |kind| Figures::usual(kind)[Figure::Standby].known.value;
     for kind in Kind::ALL {
         let more = standby(kind) - standby(Kind::Stills);
         let expected = if kind.has_modem() { 0.04 } else { 0.0 };
@@ -125,11 +125,11 @@ fn any_settings() -> impl Strategy<Value = Settings> {
 
 /// The draw with a figure a tenth above what is usual.
 fn with_more_of(figure: Option<Figure>, settings: &Settings) -> Draw {
-    let mut assumed = Figures::usual(Kind::StillsCat1);
+    let mut values = Figures::usual(Kind::StillsCat1).values();
     if let Some(figure) = figure {
-        assumed[figure].value *= 1.1;
+        values[figure] *= 1.1;
     }
-    draw(&assumed, settings, &SUPPLY)
+    draw(&values, settings, &SUPPLY)
 }
 
 proptest! {

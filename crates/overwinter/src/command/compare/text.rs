@@ -20,6 +20,17 @@ pub fn text(answer: &Comparison) -> String {
     let mut text = heading + "\n" + &wrap(&explained(answer)) + "\n\n";
     text += &odds_table(answer);
     text += "\n\n";
+    if answer
+        .document
+        .cameras
+        .iter()
+        .any(|one| !one.pairs.is_empty())
+    {
+        text += &wrap(PAIRS);
+        text += "\n\n";
+        text += &pairs_table(answer);
+        text += "\n\n";
+    }
     let misfits = misfits(answer);
     if !misfits.is_empty() {
         text += &misfits;
@@ -121,6 +132,38 @@ fn odds_table(answer: &Comparison) -> String {
             ],
             FaredDocument::DoesNotFit { .. } => ["-", "does not fit"].map(str::to_owned),
         });
+    table.text()
+}
+
+/// What the pairs are.
+const PAIRS: &str = "Which cells keep all pictures longer, through the same seasons: a season that \
+    both last counts half for each. Below 80 of 100 it is not known which.";
+
+fn pairs_table(answer: &Comparison) -> String {
+    let head = [
+        ("camera", Column::Left),
+        ("longer", Column::Left),
+        ("than", Column::Left),
+        ("of 100\nseasons", Column::Right),
+        ("both to\nthe end", Column::Right),
+        ("", Column::Left),
+    ];
+    let cameras = answer.document.cameras.iter();
+    let rows = cameras.flat_map(|one| {
+        let pairs = one.pairs.iter().enumerate();
+        pairs.map(move |(place, pair)| (if place == 0 { &one.name } else { "" }, pair))
+    });
+    let table = Table::of(rows).with(head, |(camera, pair)| {
+        let doubt = if pair.known { "" } else { "not known which" };
+        [
+            (*camera).to_owned(),
+            pair.longer.clone(),
+            pair.shorter.clone(),
+            format!("{:.0}", 100.0 * pair.odds_over.0),
+            percent(pair.odds_both_to_end.0),
+            doubt.to_owned(),
+        ]
+    });
     table.text()
 }
 

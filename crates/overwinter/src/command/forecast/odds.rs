@@ -23,8 +23,8 @@ pub(super) fn text(forecast: &Forecast, count: u32, seed: u64) -> String {
     let same = same_weather(document.replayed());
     let weather = if same.is_empty() { "weather, " } else { "" };
     let how = format!(
-        "Odds from {count} sampled seasons (seed {seed}): {weather}traffic, cells and draw as they may \
-         turn out.{same} In 90 % of the seasons things last at least to the day under \"in 90 %\", and so on; \
+        "Odds from {count} sampled seasons (seed {seed}): {weather}traffic, cells and the camera's own \
+         figures as they may turn out, each drawn from its range.{same} In 90 % of the seasons things last at least to the day under \"in 90 %\", and so on; \
          a share is good to {error:.1} % or better, one standard deviation.{}",
         beyond_points(forecast.details.beyond_points, "")
     );

@@ -1,7 +1,8 @@
 //! The answer for a person.
 
 use overwinter_line::answer::settings::{
-    CameraSettings, CameraSettingsDetails, Input, SettingsAnswer, UnknownDocument,
+    CameraSettings, CameraSettingsDetails, MeasureDocument, SettingsAnswer, TrialDocument,
+    UnknownDocument,
 };
 
 use crate::command::budget::{BudgetRow, budget_table};
@@ -26,15 +27,14 @@ pub fn text(answer: &SettingsAnswer) -> String {
     text.push_str("\n\n");
     for (one, details) in document.cameras.iter().zip(&details.cameras) {
         text.push_str(&format!("{}, {}\n\n", one.name, cells(&details.set)));
-        text.push_str(&changes_table(one, details, season_days));
+        text.push_str(&changes_table(one, details));
         text.push_str("\n\n");
+        text.push_str(&left_out(one));
         if one.now.pictures_kept.is_none() {
             text.push_str(&wrap(NO_PICTURES));
             text.push_str("\n\n");
         }
-        text.push_str(&unknowns_base(replayed, one, details));
-        text.push_str(&unknowns_table(&one.unknowns, season_days));
-        text.push_str("\n\n");
+        text.push_str(&unknowns(one, season_days));
     }
     text.push_str(&wrap(FOOTER));
     text.push('\n');
@@ -53,9 +53,8 @@ fn budgets(answer: &SettingsAnswer) -> String {
 
 fn how(answer: &SettingsAnswer, replayed: bool) -> String {
     format!(
-        "One setting changed at a time, the best first. Days as in the middle one of {} sampled \
-         seasons (seed {}), odds and mean charge at the end from all of them, the same for every \
-         change; pictures as {}.{}",
+        "One setting changed at a time through the same {} sampled seasons (seed {}), the best first; \
+         pictures {}.{}",
         answer.document.paths,
         answer.document.seed,
         on_path(replayed),
@@ -63,90 +62,100 @@ fn how(answer: &SettingsAnswer, replayed: bool) -> String {
     )
 }
 
-const FOOTER: &str = "All kept: to the first night picture without enough light, the card full or \
-    the camera dead. + outlives the season, or loses nothing in it. Of changes that gain as many days \
-    those come first that leave the camera alive in more seasons, then those with more charge left in \
-    the pack (the mean over the seasons, a dead camera's as it died). A picture or a video counts as one, those of false triggers too; by \
-    pictures: the place of a change when pictures kept decide. What is not known stands one \
-    standard deviation down and up, the rest as expected; the first matters most. Whether a dimmer \
-    light still reaches the animal, try at the camera.";
+const FOOTER: &str = "All kept: no night picture without enough light, card not full, camera \
+    alive. Days: mean over the seasons, to the season's end at most. Points: of a hundred seasons. A \
+    picture or a video counts as one, those of false triggers too; by pictures: the place of a \
+    change when pictures kept decide. Whether a dimmer light still reaches the animal, try at the \
+    camera.";
 
 const NO_PICTURES: &str = "With some of these settings the expected path ends before the \
     middle one of the seasons does: pictures kept on it would mislead and are left out.";
 
-fn changes_table(
-    one: &CameraSettings,
-    details: &CameraSettingsDetails,
-    season_days: f64,
-) -> String {
+/// A row of the changes: what stands first in it, how the camera does, and what is gained.
+struct Row<'a> {
+    name: String,
+    measure: &'a MeasureDocument,
+    gained: Option<&'a TrialDocument>,
+}
+
+fn changes_table(one: &CameraSettings, details: &CameraSettingsDetails) -> String {
     let head = [
         ("setting", Column::Left),
-        ("alive,\ndays", Column::Right),
-        ("gained", Column::Right),
-        ("all kept,\ndays", Column::Right),
-        ("gained", Column::Right),
+        ("all kept to\nthe end", Column::Right),
+        ("gained,\npoints", Column::Right),
         ("alive at\nthe end", Column::Right),
-        ("charge left,\nmean", Column::Right),
-        ("pictures a\nday, expected", Column::Right),
+        ("gained,\npoints", Column::Right),
+        ("days all kept,\ngained", Column::Right),
+        ("pictures\na day", Column::Right),
     ];
     let pictures = [
-        ("pictures\nkept, expected", Column::Right),
+        ("pictures\nkept", Column::Right),
         ("by\npictures", Column::Right),
     ];
-    let now = &one.now;
-    let mut rows = vec![("as it is".to_owned(), now, ["", "", ""].map(str::to_owned))];
     let trials = one.settings.iter().zip(&details.changes);
-    rows.extend(trials.map(|(trial, [key, from, to])| {
-        let measure = &trial.measure;
-        let gained = [
-            gain(
-                trial.days_gained.0,
-                measure.days_p50.is_none() && now.days_p50.is_some(),
-            ),
-            gain(
-                trial.all_kept_days_gained.0,
-                measure.all_kept_days_p50.is_none() && now.all_kept_days_p50.is_some(),
-            ),
-            trial
-                .place_by_pictures
-                .map_or_else(String::new, |place| place.to_string()),
-        ];
-        (format!("{key} {from} to {to}"), measure, gained)
+    let telling = trials.filter(|(trial, _)| trial.moves_result);
+    let rows = std::iter::once(Row {
+        name: "as it is".to_owned(),
+        measure: &one.now,
+        gained: None,
+    })
+    .chain(telling.map(|(trial, [key, from, to])| Row {
+        name: format!("{key} {from} to {to}"),
+        measure: &trial.measure,
+        gained: Some(trial),
     }));
-    let pictures_tell = now.pictures_kept.is_some();
     Table::of(rows)
-        .with(head, |(name, measure, [alive, all_kept, _])| {
+        .with(head, |row| {
+            let points = |of: fn(&TrialDocument) -> f64| {
+                row.gained
+                    .map_or_else(String::new, |trial| signed(100.0 * of(trial)))
+            };
             [
-                name.clone(),
-                days(measure.days_p50.map(|days| days.0), season_days),
-                alive.clone(),
-                days(measure.all_kept_days_p50.map(|days| days.0), season_days),
-                all_kept.clone(),
-                percent(measure.odds_alive_at_end.0),
-                percent(measure.mean_charge_left_fraction.0),
-                format!("{:.1}", measure.pictures_per_day.0),
+                row.name.clone(),
+                percent(row.measure.odds_record_whole_at_end.0),
+                points(|trial| trial.odds_record_whole_gained.0),
+                percent(row.measure.odds_alive_at_end.0),
+                points(|trial| trial.odds_alive_at_end_gained.0),
+                row.gained
+                    .map_or_else(String::new, |trial| signed(trial.all_kept_days_gained.0)),
+                format!("{:.1}", row.measure.pictures_per_day.0),
             ]
         })
-        .with_if(pictures_tell, pictures, |(_, measure, [.., place])| {
-            let kept = measure.pictures_kept.map_or(0.0, |kept| kept.0);
-            [format!("{kept:.0}"), place.clone()]
+        .with_if(one.now.pictures_kept.is_some(), pictures, |row| {
+            let kept = row.measure.pictures_kept.map_or(0.0, |kept| kept.0);
+            let place = row.gained.and_then(|trial| trial.place_by_pictures);
+            let place = place.map_or_else(String::new, |place| place.to_string());
+            [format!("{kept:.0}"), place]
         })
         .text()
 }
 
-/// Whole days, with a plus for what goes on beyond the season.
-fn days(days: Option<f64>, season_days: f64) -> String {
-    days.map_or_else(|| format!("{season_days:.0}+"), |days| format!("{days:.0}"))
+/// How many changes were tried that move nothing.
+fn left_out(one: &CameraSettings) -> String {
+    let all = one.settings.len();
+    let still = one.settings.iter().filter(|trial| !trial.moves_result);
+    match still.count() {
+        0 => String::new(),
+        some if some == all => {
+            wrap("No setting matters here: none moves the result by more than its sampling error.")
+                + "\n\n"
+        }
+        1 => wrap("1 more change moves the result by no more than its sampling error.") + "\n\n",
+        some => {
+            let more = "more changes move the result by no more than its sampling error.";
+            wrap(&format!("{some} {more}")) + "\n\n"
+        }
+    }
 }
 
-/// Days more or less; more than so many where the season's end hides the rest.
-fn gain(days: f64, beyond: bool) -> String {
+/// A whole number with its sign, but for zero.
+fn signed(number: f64) -> String {
     // A rounded zero keeps no sign.
-    let whole = days.round() + 0.0;
-    match whole {
-        w if beyond => format!(">{w:.0}"),
-        w if w.abs() < 0.5 => "0".to_owned(),
-        w => format!("{w:+.0}"),
+    let whole = number.round() + 0.0;
+    if whole.abs() < 0.5 {
+        "0".to_owned()
+    } else {
+        format!("{whole:+.0}")
     }
 }
 
@@ -154,54 +163,76 @@ fn percent(share: f64) -> String {
     format!("{:.0} %", 100.0 * share)
 }
 
-/// What the unknowns are measured against.
-fn unknowns_base(replayed: bool, one: &CameraSettings, details: &CameraSettingsDetails) -> String {
-    let days = one.now.days_expected.0;
-    let beyond = if details.outlives { "+" } else { "" };
-    wrap(&format!(
-        "What is not known, {} ({days:.0}{beyond} days alive), what matters most first:",
-        on_path(replayed)
-    )) + "\n\n"
+/// What is not known, and what to measure.
+fn unknowns(one: &CameraSettings, season_days: f64) -> String {
+    if one.unknowns.is_empty() {
+        return wrap(
+            "Nothing of what is not known moves the result by more than its sampling error.",
+        ) + "\n\n";
+    }
+    let intro = wrap(
+        "What is not known, the most telling first: how the camera does in the fifth of the seasons \
+         where it is lowest and in the fifth where it is highest; and to what the days from p10 to p90 \
+         of the first loss would narrow if it were known.",
+    );
+    let table = unknowns_table(&one.unknowns, season_days);
+    let measure = measure_first(&one.unknowns);
+    format!("{intro}\n\n{table}\n\n{measure}")
 }
 
 fn unknowns_table(unknowns: &[UnknownDocument], season_days: f64) -> String {
     let head = [
         ("not known", Column::Left),
-        ("down", Column::Right),
-        ("up", Column::Right),
-        ("alive, days", Column::Right),
-        ("all kept, days", Column::Right),
-        ("charge left", Column::Right),
+        ("lowest\nfifth", Column::Right),
+        ("highest\nfifth", Column::Right),
+        ("all kept\nto the end", Column::Right),
+        ("first loss\nafter, days", Column::Right),
+        ("if known,\nband", Column::Right),
     ];
     let table = Table::of(unknowns).with(head, |unknown| {
-        let within = |number: f64| (number < season_days).then_some(number);
-        let both = |low: f64, high: f64| {
-            let [low, high] = [low, high].map(|number| days(within(number), season_days));
-            format!("{low} to {high}")
-        };
-        let charge = [
-            unknown.charge_left_fraction_low.0,
-            unknown.charge_left_fraction_high.0,
+        let whole = [
+            unknown.odds_record_whole_low.0,
+            unknown.odds_record_whole_high.0,
         ];
-        let [charge_low, charge_high] = charge.map(percent);
+        let [whole_low, whole_high] = whole.map(percent);
+        let days = [
+            unknown.all_kept_days_p50_low.0,
+            unknown.all_kept_days_p50_high.0,
+        ];
+        let [days_low, days_high] = days.map(|days| {
+            let beyond = if days < season_days { "" } else { "+" };
+            format!("{days:.0}{beyond}")
+        });
         [
-            input_name(unknown.input).to_owned(),
+            unknown.what.clone(),
             unknown.low.clone(),
             unknown.high.clone(),
-            both(unknown.days_low.0, unknown.days_high.0),
-            both(unknown.all_kept_days_low.0, unknown.all_kept_days_high.0),
-            format!("{charge_low} to {charge_high}"),
+            format!("{whole_low} to {whole_high}"),
+            format!("{days_low} to {days_high}"),
+            percent(unknown.band_if_known_fraction.0),
         ]
     });
     table.text()
 }
 
-fn input_name(input: Input) -> &'static str {
-    match input {
-        Input::Triggers => "triggers",
-        Input::Air => "temperature",
-        Input::Draw => "draw of the camera",
-        Input::Cells => "make of the cells",
-        Input::CellsBeyondPoints => "cells beyond published points",
-    }
+/// The first of the unknowns that can be measured beforehand, and how.
+fn measure_first(unknowns: &[UnknownDocument]) -> String {
+    let first = unknowns
+        .iter()
+        .find_map(|unknown| Some((unknown, unknown.measure?)));
+    first.map_or_else(String::new, |(unknown, how)| {
+        wrap(&format!(
+            "Measure first: {}. {}.",
+            unknown.what,
+            capital(how)
+        )) + "\n\n"
+    })
+}
+
+/// A sentence's first letter.
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
