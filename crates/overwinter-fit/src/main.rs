@@ -1,5 +1,5 @@
 //! Fits the cells of the catalogue to the published points in `datasheets-notes/` and writes the
-//! catalogue's files, a table of residuals and a plot beside each note.
+//! catalogue's files, a table of residuals and two plots beside each note.
 //!
 //! Run with `cargo run --release -p overwinter-fit`; run twice, it writes the same bytes. Names of
 //! cells as arguments fit those alone, from what the catalogue holds of the others.
@@ -8,6 +8,7 @@ mod plot;
 mod points;
 mod recipe;
 mod report;
+mod residual_plot;
 mod write_accuracy;
 mod write_cell;
 

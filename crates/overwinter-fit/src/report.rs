@@ -1,4 +1,4 @@
-//! What a fit leaves beside the note: a table of residuals, a plot and lines of the summary.
+//! What a fit leaves beside the note: a table of residuals, two plots and lines of the summary.
 
 use std::error::Error;
 use std::path::Path;
@@ -7,9 +7,9 @@ use overwinter_line::fit::{Errors, Group, Point, Residual, Role, residuals};
 use overwinter_line::points::Measure;
 use overwinter_model::cell::catalogue::CatalogueCell;
 
-use crate::plot;
+use crate::{plot, residual_plot};
 
-/// Writes the table of residuals and the plot, and gives the summary.
+/// Writes the table of residuals and the plots, and gives the summary.
 pub(crate) fn write(
     folder: &Path,
     entry: &CatalogueCell,
@@ -21,6 +21,7 @@ pub(crate) fn write(
     }
     table(folder, entry.name, &residuals)?;
     plot::plot(folder, entry.title, entry.name, &residuals)?;
+    residual_plot::plot(folder, entry, &residuals)?;
     Ok(summary(entry.name, &residuals))
 }
 

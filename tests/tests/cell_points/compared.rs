@@ -71,6 +71,14 @@ impl Compared {
     }
 
     fn sort(&mut self, row: &Row, cell: &'static str, modelled: &Modelled) {
+        if modelled.measure == Judged::Relative && row.value <= 0.0 {
+            let why = format!(
+                "zero is published, ours is {:.4}: no relative error",
+                modelled.ours
+            );
+            self.all.skip(&row.id, &why);
+            return;
+        }
         if let Some(assumed) = modelled.assumed {
             println!("ASSUMED\t{}\t{assumed}", row.id);
         }

@@ -4,6 +4,7 @@
 //! `OVERWINTER_CELL_POINTS` names, and prints one line a point (see the report's form in
 //! `overwinter_tests::points`). Rows from memory are skipped: they decide nothing.
 
+mod bench;
 mod compared;
 mod frost;
 mod limits;

@@ -1,6 +1,7 @@
 //! A cell of one's own: a catalogue cell that a practitioner's points and data-sheet numbers have
 //! moved, by the same fit that made the catalogue.
 
+mod doubt;
 mod file;
 mod moved;
 mod point;
@@ -63,6 +64,11 @@ pub fn fit(own: &CellPoints, watch: &dyn Fn()) -> NamedCell {
         cell = Problem::new(start, &own.points, free, watch).solve().cell;
     }
     cell.tested = range(own, cell);
+    let entry = RatedCell {
+        cell,
+        rated: own.rated,
+    };
+    cell.beyond_points.resistance = doubt::of_resistance(&entry, &own.points);
     // The points are of the very cell, whatever its make.
     cell.makes = Makes::ALIKE;
     NamedCell {

@@ -110,8 +110,8 @@ const GRAIN: f64 = 0.005;
 /// Less than this of the open-circuit voltage is, volts.
 const GRAIN_V: f64 = 0.0015;
 
-/// Every parameter that differs by more than the grain of its digits; of the open-circuit voltage
-/// the value that moved most.
+/// Every parameter that differs by more than the grain of its digits, the doubt of the resistances if it
+/// became less, and of the open-circuit voltage the value that moved most.
 #[must_use]
 pub fn moves(from: &Cell, to: &Cell) -> Vec<Move> {
     let single = SINGLE.iter().map(|&(knob, what, key, unit)| Move {
@@ -124,6 +124,16 @@ pub fn moves(from: &Cell, to: &Cell) -> Vec<Move> {
     let mut moves: Vec<Move> = single
         .filter(|m| (m.to - m.from).abs() > GRAIN * m.from.abs())
         .collect();
+    let [doubted, known] = [from, to].map(|cell| cell.beyond_points.resistance);
+    if known < (1.0 - GRAIN) * doubted {
+        moves.push(Move {
+            what: "doubt of resistances, for each step",
+            key: "beyond_points.resistance",
+            unit: "",
+            from: doubted,
+            to: known,
+        });
+    }
     let volts = from.open_circuit.volts.iter().zip(to.open_circuit.volts);
     let most = volts
         .map(|(from, to)| (*from, to))

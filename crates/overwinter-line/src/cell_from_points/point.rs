@@ -18,7 +18,7 @@ const MOST_CHANGES: usize = 50_000;
 pub(super) const USUAL_TOLERANCE_PCT: f64 = 10.0;
 
 /// How far a user's points may be off beyond their tolerance: they are of the very cell.
-const WEIGHTS: Weights = Weights {
+pub(super) const WEIGHTS: Weights = Weights {
     makes: 0.0,
     makes_v: 0.0,
     from_memory: false,

@@ -189,3 +189,57 @@ fn a_pulse_is_run_where_it_was_measured() {
         "{fresh} {tenth} {third}"
     );
 }
+
+/// A pulse of a quarter of a second through 1 ohm at each temperature, each as the cell gives it.
+fn pulses(like: &str, temperatures: &[f64], tolerance_pct: f64) -> CellPoints {
+    let point = |celsius: &f64| {
+        format!(
+            "[[point]]\nquantity = \"voltage_V\"\nresistance_ohm = 1\npulse_s = 0.25\ntemp_c = {celsius}\n\
+             value = 1\ntolerance_pct = {tolerance_pct}\n"
+        )
+    };
+    let points: String = temperatures.iter().map(point).collect();
+    let text = format!("name = \"mine\"\nlike = \"{like}\"\n{points}");
+    let mut own = read(&text).expect("points");
+    let start = own.start();
+    for point in &mut own.points {
+        point.row.value = evaluate(&start, &point.row).expect("a test").ours;
+    }
+    own
+}
+
+/// What the resistance is doubted by a step from the points, as a share of what the catalogue's cell is.
+fn doubted(own: &CellPoints) -> f64 {
+    let found = fit(own, &|| {}).cell.beyond_points;
+    assert!((found.reach - own.like.cell.beyond_points.reach).abs() < 1e-12);
+    found.resistance / own.like.cell.beyond_points.resistance
+}
+
+/// Pulses in frost tell the resistances there, and not how much charge is within reach.
+#[test]
+fn pulses_in_frost_leave_less_doubt() {
+    for like in ["alkaline-aa", "lithium-aa", "nimh-aa"] {
+        let [near, far] = [[20.0, 0.0], [20.0, -20.0]].map(|at| doubted(&pulses(like, &at, 1.0)));
+        assert!(
+            far < 0.6 && far < 0.7 * near && near < 1.0,
+            "{like}: {near} {far}"
+        );
+        // 1.5 A from a lithium cell are a hair more than its heaviest point: next to no way.
+        let room = doubted(&pulses(like, &[20.0], 1.0));
+        assert!(room > 0.99, "{like}: {room}");
+    }
+}
+
+/// Many pulses of one bench are no better than the best of them, and rough ones tell less.
+#[test]
+fn doubt_goes_with_the_error_of_the_bench() {
+    let of = |at: &[f64], tolerance| doubted(&pulses("alkaline-aa", at, tolerance));
+    let one = of(&[-20.0], 1.0);
+    assert!((of(&[-20.0; 5], 1.0) / one - 1.0).abs() < 1e-2);
+    let [rough, rougher] = [10.0, 50.0].map(|tolerance| of(&[-20.0], tolerance));
+    assert!(
+        one < rough && rough < rougher && rougher < 1.0,
+        "{one} {rough} {rougher}"
+    );
+    assert!(rougher > 0.8, "{rougher}");
+}

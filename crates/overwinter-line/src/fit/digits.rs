@@ -56,6 +56,7 @@ pub fn rounded(cell: &Cell) -> Cell {
         largest: Current::from_milliamperes(three(charging.largest.as_milliamperes())),
         ..charging
     });
+    new.beyond_points.resistance = three(cell.beyond_points.resistance);
     let tested = &mut new.tested;
     for t in [&mut tested.coldest, &mut tested.warmest] {
         *t = Temperature::from_celsius(three(t.as_celsius()));

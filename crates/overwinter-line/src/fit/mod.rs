@@ -13,6 +13,7 @@ mod tested;
 
 pub use digits::{clean, rounded};
 pub use knob::{Free, Knob};
+pub(crate) use point::is_short;
 pub use point::{Group, Point, Role, Weights};
 pub use problem::{Fitted, Problem};
 pub use residual::{Errors, Residual, residuals};

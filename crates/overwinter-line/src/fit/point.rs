@@ -86,10 +86,14 @@ impl Group {
 }
 
 /// Whether it is of a pulse as short as a flash.
-fn is_short(row: &Row) -> bool {
+pub(crate) fn is_short(row: &Row) -> bool {
     const LONGEST: Time = Time::from_seconds(1.0);
     match Condition::parse(&row.condition_load) {
-        Ok(Condition::Pulse(_, span) | Condition::Step { span, .. }) => span <= LONGEST,
+        Ok(
+            Condition::Pulse(_, span)
+            | Condition::Step { span, .. }
+            | Condition::PulseAgainst { span, .. },
+        ) => span <= LONGEST,
         _ => false,
     }
 }
@@ -110,7 +114,7 @@ impl Weights {
     /// model may be off by and what makes differ. The cell was tested with so many `in_series`.
     #[must_use]
     pub fn sigma(&self, row: &Row, in_series: u8) -> f64 {
-        let own = self.sigma_at_any(row, f64::from(in_series));
+        let own = self.error(row, in_series);
         let cold = row.temp_c.is_some_and(|celsius| celsius < 5.0);
         // There are few, and a flash in the cold is what this is for; pulses are a camera's.
         match row.how {
@@ -122,7 +126,9 @@ impl Weights {
         }
     }
 
-    fn sigma_at_any(&self, row: &Row, cells: f64) -> f64 {
+    /// One standard deviation of a row before it is weighed: relative or in its unit.
+    pub(crate) fn error(&self, row: &Row, in_series: u8) -> f64 {
+        let cells = f64::from(in_series);
         let tolerance = row.tol_pct.unwrap_or(10.0) / 100.0;
         // The median of so many lies so much closer to that of all.
         let of_makes = row.makes.unwrap_or(1.0).sqrt();

@@ -1,8 +1,8 @@
 //! The model's figure for a published one.
 
-use overwinter_model::bench::{Duty, MAX_PHASES, Progress};
+use overwinter_model::bench::{Duty, Progress};
 use overwinter_model::cell::{Cell, CellState};
-use overwinter_model::{Charge, Current, Load, Temperature, Time, Voltage};
+use overwinter_model::{Charge, Load, Temperature, Time, Voltage};
 
 use super::subject::{RatedCell, subject};
 use super::trial::Trial;
@@ -64,57 +64,7 @@ pub fn evaluate(entry: &RatedCell, row: &Row) -> Result<Modelled, Skip> {
         "capacity_pct_of_continuous" => relative(test.percent_of_continuous()?),
         "capacity_pct_after_storage" => relative(test.percent_kept()?),
         "resistance_ohm" => relative(test.resistance()?),
-        other => Err(Skip::new(format!("quantity {other}"))),
-    }
-}
-
-/// About the heaviest current that a row's load draws from a cell of the size of `entry`: a power
-/// at the cut-off, where there is one, anything else at the open-circuit voltage of half the charge.
-///
-/// # Errors
-/// A [`Skip`] if the row has no load to run to the end.
-pub fn heaviest_current(entry: &RatedCell, row: &Row) -> Result<Current, Skip> {
-    let test = Test::new(entry, row)?;
-    let volts = test.cell.open_circuit.at(0.5) * f64::from(test.cell.in_series);
-    let heaviest = test
-        .duty()?
-        .segments()
-        .take(MAX_PHASES)
-        .fold(Current::ZERO, |most, segment| {
-            let volts = match (segment.load, test.cut_off) {
-                (Load::Power(_), Some(cut_off)) => cut_off,
-                _ => volts,
-            };
-            most.max(drawn(segment.load, volts))
-        });
-    Ok(heaviest / (test.cell.capacity / entry.cell.capacity))
-}
-
-/// Whether a row's load changes more than `most` times until the cell is about empty: such a test
-/// takes long to repeat.
-#[must_use]
-pub fn changes_more_often(entry: &RatedCell, row: &Row, most: usize) -> bool {
-    let Ok(test) = Test::new(entry, row) else {
-        return false;
-    };
-    let Ok(duty) = test.duty() else { return false };
-    let volts = test.cell.open_circuit.at(0.5) * f64::from(test.cell.in_series);
-    let mut left = test.cell.capacity;
-    for segment in duty.segments().take(most) {
-        left -= drawn(segment.load, volts) * segment.span;
-        if left <= Charge::ZERO {
-            return false;
-        }
-    }
-    true
-}
-
-/// The current that a load draws at a voltage.
-fn drawn(load: Load, volts: Voltage) -> Current {
-    match load {
-        Load::Current(current) => current,
-        Load::Power(power) => power / volts,
-        Load::Resistance(resistance) => volts / resistance,
+        other => Err(Skip::new(format!("the model gives no `{other}`"))),
     }
 }
 
@@ -125,11 +75,12 @@ pub(super) struct Test {
     pub(super) temperature: Temperature,
     pub(super) condition: Condition,
     pub(super) state: State,
-    cut_off: Option<Voltage>,
+    pub(super) cut_off: Option<Voltage>,
 }
 
 impl Test {
-    fn new(entry: &RatedCell, row: &Row) -> Result<Self, Skip> {
+    /// The row with its cell, or why it cannot be run.
+    pub(super) fn new(entry: &RatedCell, row: &Row) -> Result<Self, Skip> {
         let state = State::parse(&row.state)?;
         let cell = subject(entry, row, &state)?;
         let temp_c = row.temp_c.ok_or_else(|| Skip::new("no temperature"))?;
@@ -138,14 +89,16 @@ impl Test {
         if row.cutoff_v.is_some_and(|volts| volts < lowest.as_volts()) {
             return Err(Skip::new("a cut-off under half of the cell's floor"));
         }
-        Ok(Self {
+        let mut test = Self {
             rated: entry.rated * (cell.capacity / entry.cell.capacity),
             cell,
             temperature: Temperature::from_celsius(temp_c),
             condition: Condition::parse(&row.condition_load)?,
             state,
             cut_off: row.cutoff_v.map(Voltage::from_volts),
-        })
+        };
+        test.meet_open_circuit()?;
+        Ok(test)
     }
 
     fn assumed(&self) -> Option<&'static str> {
@@ -176,7 +129,7 @@ impl Test {
     }
 
     /// The load as a duty that goes on until the end.
-    fn duty(&self) -> Result<Duty, Skip> {
+    pub(super) fn duty(&self) -> Result<Duty, Skip> {
         let hourly = self.rated / Time::from_hours(1.0);
         match &self.condition {
             Condition::Repeated { duty, .. } => Ok(Duty::clone(duty)),
@@ -194,8 +147,9 @@ impl Test {
         self.cut_off.unwrap_or(assumed)
     }
 
-    fn run(&self) -> Result<Progress, Skip> {
-        Ok(self.trial().discharge(&self.duty()?, self.cut_off()))
+    pub(super) fn run(&self) -> Result<Progress, Skip> {
+        let trial = self.trial_at_mark()?;
+        Ok(trial.discharge(&self.duty()?, self.cut_off()))
     }
 
     /// Complete pulses, and of the one that is cut off the part of its first phase that was held: a fit needs a
@@ -223,7 +177,7 @@ impl Test {
     fn percent_of(&self, temp_c: f64) -> Result<f64, Skip> {
         let other = Trial {
             temperature: Temperature::from_celsius(temp_c),
-            ..self.trial()
+            ..self.trial_at_mark()?
         };
         let base = other.discharge(&self.duty()?, self.cut_off());
         Ok(100.0 * (self.run()?.delivered / base.delivered))
@@ -238,7 +192,8 @@ impl Test {
             return Err(Skip::new("no single load with rests"));
         };
         let continuous = Duty::continuous(load);
-        let base = self.trial().discharge(&continuous, self.cut_off());
+        let trial = self.trial_at_mark()?;
+        let base = trial.discharge(&continuous, self.cut_off());
         Ok(100.0 * (self.run()?.delivered / base.delivered))
     }
 
@@ -248,6 +203,9 @@ impl Test {
             .state
             .stored
             .ok_or_else(|| Skip::new("no time of storage"))?;
+        if self.state.mark.is_some() {
+            return Err(Skip::new("a share after storage of a part-used cell"));
+        }
         let at = self.cell.at(self.temperature);
         let full = self.cell.full();
         let before = self.state.base.map_or(full, |base| at.stored(&full, base));
@@ -275,24 +233,10 @@ impl Test {
         })
     }
 
-    fn open_circuit(&self) -> Result<Voltage, Skip> {
-        if self.condition != Condition::Open {
-            return Err(Skip::new("an open-circuit voltage under a load"));
-        }
-        let mut state = self.aged();
-        match self.state.mark {
-            None => {}
-            Some(Mark::Depth(depth)) => state.wells = state.wells.scaled(1.0 - depth),
-            Some(_) => return Err(Skip::new("an open-circuit voltage at this mark")),
-        }
-        let circuit = self.cell.at(self.temperature).circuit(&state);
-        Ok(circuit.open_circuit * f64::from(self.cell.in_series))
-    }
-
     fn under_load(&self) -> Result<Option<Voltage>, Skip> {
         let trial = self.trial();
         match &self.condition {
-            Condition::Pulse(load, span) => Ok(self.pulse(*load, *span)),
+            Condition::Pulse(load, span) => self.pulse(*load, *span),
             Condition::Repeated {
                 duty,
                 cycle: Some(cycle),
@@ -324,7 +268,7 @@ impl Test {
     }
 
     /// When a mark is reached under a single load.
-    fn time_under_load(&self, load: Option<Load>) -> Result<Time, Skip> {
+    pub(super) fn time_under_load(&self, load: Option<Load>) -> Result<Time, Skip> {
         let charge = match self.state.mark {
             Some(Mark::UnderLoad(span)) => return Ok(span),
             // The start of a curve: a minute after the load was connected.

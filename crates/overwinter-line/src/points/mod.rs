@@ -5,6 +5,8 @@
 
 mod condition;
 mod evaluate;
+mod load;
+mod mark;
 mod profile;
 mod resistance;
 mod row;
@@ -15,7 +17,9 @@ mod trial;
 use std::fmt;
 
 pub use condition::Condition;
-pub use evaluate::{Measure, Modelled, changes_more_often, evaluate, heaviest_current};
+pub use evaluate::{Measure, Modelled, evaluate};
+pub(crate) use load::pulse;
+pub use load::{changes_more_often, heaviest_current, load_span};
 pub use profile::{ProfileError, parse_load, parse_profile, parse_span, parse_temperatures};
 pub use row::{How, Row, read_rows};
 pub use state::{Mark, State};
@@ -38,3 +42,6 @@ impl fmt::Display for Skip {
 }
 
 impl std::error::Error for Skip {}
+
+#[cfg(test)]
+mod tests;

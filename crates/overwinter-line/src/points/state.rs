@@ -1,6 +1,6 @@
 //! The column `state`: what had been done to the cell before.
 
-use overwinter_model::{Charge, Time};
+use overwinter_model::{Charge, Time, Voltage};
 
 use super::Skip;
 
@@ -22,6 +22,11 @@ pub enum Mark {
 /// What had been done to the cell before the figure was read.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct State {
+    /// Said to be fresh or full.
+    pub new: bool,
+    /// Open-circuit voltage that was measured on it, of all cells in series: before the test of a new cell, otherwise
+    /// where the figure was read.
+    pub open_circuit: Option<Voltage>,
     /// Stored before the test.
     pub stored: Option<Time>,
     /// A share is relative to the charge after this long instead of at once.
@@ -55,14 +60,22 @@ impl State {
                 self.mark = Some(Mark::Depth(0.5));
                 Ok(())
             }
-            "" | "fresh" | "full" => Ok(()),
-            _ if word.starts_with("full (") || word.starts_with("mean of") => Ok(()),
-            _ => Err(Skip::new(format!("state `{word}`"))),
+            "fresh" | "full" => {
+                self.new = true;
+                Ok(())
+            }
+            _ if word.starts_with("full (") => {
+                self.new = true;
+                Ok(())
+            }
+            "" => Ok(()),
+            _ if word.starts_with("mean of") => Ok(()),
+            _ => Err(Skip::new(format!("the state `{word}` cannot be set up"))),
         }
     }
 
     fn set(&mut self, key: &str, value: &str) -> Result<(), Skip> {
-        let skip = || Skip::new(format!("state `{key}={value}`"));
+        let skip = || Skip::new(format!("the state `{key}={value}` cannot be set up"));
         if key == "base" {
             let day: f64 = value
                 .trim_start_matches("day ")
@@ -79,11 +92,14 @@ impl State {
             "q_mAh" => self.mark = Some(Mark::Delivered(Charge::from_milliampere_hours(number))),
             "dod" => self.mark = Some(Mark::Depth(number)),
             "q_pct_of_rated" => self.mark = Some(Mark::OfRated(number / 100.0)),
+            "ocv_V" => self.open_circuit = Some(Voltage::from_volts(number)),
             "stored_months" => self.stored = Some(Time::from_days(number * 365.25 / 12.0)),
             "stored_days" => self.stored = Some(Time::from_days(number)),
             "rated_mAh" => self.rated = Some(Charge::from_milliampere_hours(number)),
             // Which of several like cells: the model knows only one.
             "unit" | "cell" => {}
+            // How long it lay at the temperature: the model's cell has it throughout.
+            "soaked_h" => {}
             _ => return Err(skip()),
         }
         Ok(())
@@ -109,6 +125,14 @@ mod tests {
         let state = State::parse("fresh;stored_months=12;t_h=2").unwrap();
         assert_eq!(state.mark, Some(Mark::UnderLoad(Time::from_hours(2.0))));
         assert_eq!(state.stored, Some(Time::from_days(365.25)));
+    }
+
+    #[test]
+    fn a_measured_open_circuit_voltage_goes_with_what_is_known_of_the_charge() {
+        let new = State::parse("fresh;ocv_V=1.825").unwrap();
+        assert_eq!(new.open_circuit, Some(Voltage::from_volts(1.825)));
+        assert!(new.new);
+        assert!(!State::parse("ocv_V=1.485").unwrap().new);
     }
 
     #[test]
