@@ -11,6 +11,7 @@ mod dice;
 mod end;
 mod laws;
 mod lines;
+mod measuring;
 mod middle;
 mod truth;
 mod weather;

@@ -5,8 +5,11 @@ use crate::line::{Camera, Figure, Quantity};
 use crate::odds::{DrawnOnce, PathEnds, Unknown};
 use crate::words::{plain, to_digits};
 
-/// Seasons are split into so many equal parts by what is not known.
+/// Seasons are split into so many equal parts by what is not known: the lowest and the highest are told.
 const PARTS: usize = 5;
+
+/// What remains open if it were known is the mean over finer parts: within a fifth it still varies.
+const FINE_PARTS: usize = 10;
 
 /// What a difference must be in its own standard deviations to be told: of twenty unknowns that do nothing
 /// hardly one a line is told all the same.
@@ -22,7 +25,7 @@ pub(super) struct Telling {
     /// How the camera does in those.
     pub(super) sides: [Spread; 2],
     /// What the band from p10 to p90 of the days without a loss would narrow to, over what it is now, if
-    /// this were known: the mean over the fifths.
+    /// this were known: the mean over the tenths.
     pub(super) narrows_to: f64,
 }
 
@@ -41,25 +44,31 @@ pub(super) fn telling(drawn: &[DrawnOnce], paths: &[PathEnds], season_days: f64)
 fn split(drawn: &DrawnOnce, paths: &[PathEnds], season_days: f64, all: &Spread) -> Option<Telling> {
     let mut order: Vec<(f64, &PathEnds)> = drawn.values.iter().copied().zip(paths).collect();
     order.sort_by(|(a, _), (b, _)| a.total_cmp(b));
-    let parts: Vec<&[(f64, &PathEnds)]> = (0..PARTS)
-        .filter_map(|part| order.get(order.len() * part / PARTS..order.len() * (part + 1) / PARTS))
-        .collect();
-    let spreads: Vec<Spread> = parts
-        .iter()
-        .map(|part| Spread::of(part.iter().map(|(_, ends)| *ends), season_days))
-        .collect();
-    let middle = |part: &[(f64, &PathEnds)]| part.get(part.len() / 2).map(|(value, _)| *value);
-    let (low, high) = (*spreads.first()?, *spreads.last()?);
+    let spread = |part: &[(f64, &PathEnds)]| {
+        let ends = part.iter().map(|(_, ends)| *ends);
+        Spread::of(ends, season_days)
+    };
+    let fifths: Vec<_> = parts(&order, PARTS).collect();
+    let (lowest, highest) = (fifths.first()?, fifths.last()?);
+    let (low, high) = (spread(lowest), spread(highest));
     if !low.differs_from(&high, TOLD_FROM) || all.band() <= 0.0 {
         return None;
     }
-    let within: f64 = spreads.iter().map(Spread::band).sum();
+    let fine = parts(&order, FINE_PARTS);
+    let within: f64 = fine.map(|part| spread(part).band()).sum();
+    let middle = |part: &[(f64, &PathEnds)]| part.get(part.len() / 2).map(|(value, _)| *value);
     Some(Telling {
         unknown: drawn.unknown,
-        values: [middle(parts.first()?)?, middle(parts.last()?)?],
+        values: [middle(lowest)?, middle(highest)?],
         sides: [low, high],
-        narrows_to: within / PARTS as f64 / all.band(),
+        narrows_to: within / FINE_PARTS as f64 / all.band(),
     })
+}
+
+/// So many parts of equal length, as far as that goes.
+fn parts<T>(all: &[T], count: usize) -> impl Iterator<Item = &[T]> {
+    (0..count)
+        .filter_map(move |part| all.get(all.len() * part / count..all.len() * (part + 1) / count))
 }
 
 /// Its name where a program reads it: a key of the line file where there is one.
